@@ -1,0 +1,94 @@
+import type { Diagnostic } from '../base/diagnostics.ts';
+
+/** Bytes at rest: a file, a buffer, a slice of either. `read` fills `into` from `offset` and returns the bytes read. */
+export interface ByteSource {
+  readonly size: number;
+  read(offset: number, length: number, into: Uint8Array): number;
+}
+
+export type Processor = 'intel' | 'dec' | 'mips';
+
+/** A parameter of the file, values in storage order (first index fastest). */
+export interface C3dParameter {
+  readonly group: string;
+  readonly name: string;
+  readonly type: 'char' | 'byte' | 'int16' | 'float';
+  readonly dimensions: readonly number[];
+  /** Trimmed strings for char parameters (one per column; a 1-D char parameter is one string), numbers otherwise. */
+  readonly text: readonly string[];
+  readonly numbers: readonly number[];
+  readonly locked: boolean;
+  readonly description: string;
+  readonly offset: number;
+}
+
+export interface C3dGroup {
+  readonly id: number;
+  readonly name: string;
+  readonly locked: boolean;
+  readonly description: string;
+  readonly parameters: ReadonlyMap<string, C3dParameter>;
+}
+
+/** An event as stored. Time counted from the first stored frame, seconds; frame from 0 (may lie outside the file, which is a diagnostic). */
+export interface C3dEvent {
+  readonly label: string;
+  readonly context: string;
+  readonly time_s: number;
+  readonly frame: number;
+  readonly store: 'group' | 'header';
+}
+
+export interface C3dHeader {
+  readonly parameterBlock: number;
+  readonly points: number;
+  readonly analogPerFrame: number;
+  readonly firstFrame: number;
+  readonly lastFrame: number;
+  readonly maxGap: number;
+  readonly scale: number;
+  readonly dataBlock: number;
+  readonly analogSamplesPerFrame: number;
+  readonly rate_Hz: number;
+}
+
+/**
+ * A C3D file as stored: no unit change, no gap rule, no meaning of labels.
+ * Coordinates are columns: `xyz[(3·point + axis)·frames + frame]`, in the file's own units and axes.
+ */
+export interface C3dFile {
+  readonly processor: Processor;
+  readonly form: 'float' | 'integer';
+  readonly header: C3dHeader;
+  readonly groups: ReadonlyMap<string, C3dGroup>;
+  readonly labels: readonly string[];
+  readonly descriptions: readonly string[];
+  /** One text per point where the file has one per point, otherwise one text for all; '' where absent. */
+  readonly units: readonly string[];
+  readonly points: number;
+  readonly frames: number;
+  readonly firstFrame: number;
+  readonly rate_Hz: number | null;
+  readonly xyz: Float64Array;
+  /** Fourth word of every point, as the signed 16-bit word the format describes: `word4[point·frames + frame]`; negative = invalid. */
+  readonly word4: Int16Array;
+  /** Residual in file units = low byte of word4 × residualScale. */
+  readonly residualScale: number;
+  readonly analog: C3dAnalog;
+  readonly events: readonly C3dEvent[];
+  /** Labels of points that the file's type groups call angles, forces, moments, powers or scalars, by group. */
+  readonly typeGroups: ReadonlyMap<string, readonly string[]>;
+  readonly screen: { readonly x: string; readonly y: string } | null;
+  /** How many rotation matrices a frame holds (their reading is not part of this reader yet). */
+  readonly rotations: number;
+  readonly diagnostics: readonly Diagnostic[];
+}
+
+export interface C3dAnalog {
+  readonly channels: number;
+  readonly samplesPerFrame: number;
+  readonly labels: readonly string[];
+  readonly units: readonly string[];
+  /** Scaled, (raw − OFFSET) × SCALE × GEN_SCALE, columns: `data[channel·(frames·samplesPerFrame) + sample]`. */
+  readonly data: Float64Array;
+}

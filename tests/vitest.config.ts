@@ -1,0 +1,13 @@
+import { defineConfig } from 'vitest/config';
+
+export default defineConfig({
+  test: {
+    root: new URL('..', import.meta.url).pathname,
+    include: ['tests/**/*.test.ts'],
+    exclude: ['tests/long/**', 'node_modules/**'],
+    reporters: ['default', './tests/support/closingLine.ts'],
+    testTimeout: 60_000,
+    hookTimeout: 120_000,
+    coverage: { include: ['src/**'] },
+  },
+});

@@ -1,0 +1,11 @@
+import { defineConfig } from 'vitest/config';
+
+export default defineConfig({
+  test: {
+    root: new URL('..', import.meta.url).pathname,
+    include: ['tests/long/**/*.test.ts'],
+    reporters: ['default', './tests/support/closingLine.ts'],
+    testTimeout: 600_000,
+    hookTimeout: 600_000,
+  },
+});
