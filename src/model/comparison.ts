@@ -1,0 +1,137 @@
+import type { CompareOptions } from './dayPlan.ts';
+import type { PositionId } from './positions.ts';
+import type { AngleOrder } from './quantity.ts';
+import type { Unit } from './units.ts';
+
+export type Verdict = 'departs' | 'matches' | 'differs-slightly' | 'undecided' | 'none';
+export type Basis = 'value' | 'change';
+/** Each family is adjusted over its own p-values: primary by Holm, screening by Benjamini–Hochberg. */
+export type FamilyId = 'primary' | 'screening' | 'change-primary' | 'change-screening';
+
+/** One quantity at one position, a group against its reference. All numbers in DISPLAY units of `unit`; null where not available. */
+export interface ComparisonRow {
+  readonly quantity: string;
+  readonly position: PositionId | 'swing';
+  readonly basis: Basis;
+  readonly unit: Unit;
+  readonly order: AngleOrder | null;
+  readonly nGroup: number;
+  readonly nReference: number;
+  readonly meanGroup: number | null;
+  readonly meanReference: number | null;
+  readonly sdGroup: number | null;
+  /** All reference swings as one group. */
+  readonly sdReference: number | null;
+  readonly difference: number | null;
+  readonly low95: number | null;
+  readonly high95: number | null;
+  readonly low90: number | null;
+  readonly high90: number | null;
+  readonly hedgesG: number | null;
+  readonly margin: number | null;
+  /** Where the margin came from: 'default', 'day file', '3 % of the mean'. */
+  readonly marginRule: string;
+  /** The references' own SD within iron length, pooled; gives mdc = 1.96·√2 × it. */
+  readonly sdWithin: number | null;
+  readonly mdc: number | null;
+  /** True difference that these swings would find four times in five. */
+  readonly detectable: number | null;
+  readonly p: number | null;
+  readonly pBeyond: number | null;
+  readonly pWithin: number | null;
+  readonly pAdjusted: number | null;
+  readonly pBeyondAdjusted: number | null;
+  readonly family: FamilyId | null;
+  readonly verdict: Verdict;
+  /** |difference| > mdc. */
+  readonly outsideUsual: boolean;
+  /** For 'undecided': the largest |difference| not excluded ("more than x is unlikely"). */
+  readonly excludesBeyond: number | null;
+  /** For 'undecided': about how many more swings of which club would settle it; null when not; 41 stands for "more than 40". */
+  readonly moreSwings: { readonly count: number; readonly club: string } | null;
+  /** Exact or sampled permutation p, a check beside the verdict. */
+  readonly pPermutation: number | null;
+  readonly flags: readonly string[];
+  /** Why there is no verdict, or how many swings lacked the value. */
+  readonly reason: string;
+}
+
+export interface FirstDeparture {
+  readonly quantity: string;
+  readonly basis: Basis;
+  readonly position: PositionId;
+  readonly difference: number;
+  readonly unit: Unit;
+  /** Share of resamples of swings that name the same position, 0 to 1. */
+  readonly certainty: number;
+  /** Other positions named by more than 20 % of the resamples. */
+  readonly neighbours: readonly { readonly position: PositionId; readonly share: number }[];
+}
+
+/** What a thorax difference is made of: pelvis share + trunk share = the difference of the means, exactly. Degrees. */
+export interface Shares {
+  readonly quantity: string;
+  readonly position: PositionId;
+  readonly total_deg: number;
+  readonly pelvis_deg: number;
+  readonly trunk_deg: number;
+  readonly pelvisLow95_deg: number;
+  readonly pelvisHigh95_deg: number;
+  /** Percentages only where the thorax difference departs, both have its sign and |side bend| < 80°. */
+  readonly pelvisPercent: number | null;
+  readonly trunkPercent: number | null;
+}
+
+export interface Drift {
+  readonly club: string;
+  readonly quantity: string;
+  readonly position: PositionId | 'swing';
+  /** Display units per swing. */
+  readonly slope: number;
+  readonly p: number;
+  readonly lag1: number;
+  readonly flagged: boolean;
+}
+
+export interface GroupInfo {
+  readonly label: string;
+  readonly clubs: readonly string[];
+  readonly trials: readonly string[];
+}
+
+/** Mean and spread of curves of one quantity in one group, display units, 81 steps. */
+export interface CurveSummary {
+  readonly quantity: string;
+  readonly unit: Unit;
+  readonly groupMean: Float64Array;
+  readonly referenceMean: Float64Array;
+  readonly referenceSd: Float64Array;
+  readonly groupCurves: readonly { readonly trial: string; readonly values: Float64Array }[];
+}
+
+export interface PlayerComparison {
+  readonly player: string;
+  readonly hand: 'left' | 'right';
+  readonly group: GroupInfo;
+  readonly reference: GroupInfo;
+  readonly rows: readonly ComparisonRow[];
+  readonly familySizes: Readonly<Record<FamilyId, number>>;
+  /** Earliest departing position by quantity, values and changes; the first entry is the earliest of the primary quantities. */
+  readonly firstDepartures: readonly FirstDeparture[];
+  readonly shares: readonly Shares[];
+  readonly drift: readonly Drift[];
+  /** True where every driver swing follows every iron, or the other way round: club and order cannot be told apart. */
+  readonly orderConfounded: boolean;
+  readonly curves: readonly CurveSummary[];
+  /** Mean time of each position relative to P7, seconds, by group. */
+  readonly times: readonly {
+    readonly position: PositionId;
+    readonly group_s: number | null;
+    readonly reference_s: number | null;
+  }[];
+  readonly counts: Readonly<Record<Verdict, number>>;
+  /** Why there is no comparison at all ("only 1 iron swing"), or ''. */
+  readonly reason: string;
+  readonly notes: readonly string[];
+  readonly options: CompareOptions;
+}

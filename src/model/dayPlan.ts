@@ -1,0 +1,126 @@
+/** The day file after validation: everything resolved, nothing left to look up. */
+
+export type Hand = 'left' | 'right';
+export type Sex = 'female' | 'male';
+export type SignedAxis = '+X' | '-X' | '+Y' | '-Y' | '+Z' | '-Z';
+export type ClubKind = 'driver' | 'wood' | 'hybrid' | 'iron' | 'wedge' | 'putter';
+export type Role = 'swing' | 'static' | 'functional' | 'calibration';
+export type InsistedFact = 'up' | 'units' | 'target' | 'hand' | 'rate';
+
+export interface PlayerPlan {
+  readonly id: string;
+  readonly hand: Hand | null;
+  readonly sex: Sex | null;
+  readonly mass_kg: number | null;
+  readonly height_m: number | null;
+  /** Trial id of the player's static trial, or null. */
+  readonly static: string | null;
+  readonly note: string;
+}
+
+export interface ClubPlan {
+  readonly id: string;
+  readonly kind: ClubKind;
+  readonly length_m: number | null;
+  readonly loft_deg: number | null;
+  readonly lie_deg: number | null;
+  /** File labels by club landmark (CLUB_GRIP, CLUB_SHAFT, CLUB_HEAD_1 …), where they differ from the names that are recognised. */
+  readonly markers: Readonly<Record<string, string>>;
+  /** Club landmark that serves as head point where no face centre is given. */
+  readonly headPoint: string | null;
+  /**
+   * Face centre in the frame of the club's three head markers, mm: origin CLUB_HEAD_1, x toward CLUB_HEAD_2,
+   * z = x × (CLUB_HEAD_3 − CLUB_HEAD_1) normalised, y = z × x.
+   */
+  readonly faceCentre_mm: readonly [number, number, number] | null;
+  readonly faceNormal: readonly [number, number, number] | null;
+}
+
+export interface FilterOptions {
+  /** Zero-lag cutoffs in Hz by segment group; null: that group is not filtered. Club and ball never are. */
+  readonly trunk_Hz: number | null;
+  readonly head_Hz: number | null;
+  readonly legs_Hz: number | null;
+  readonly upperArm_Hz: number | null;
+  readonly forearm_Hz: number | null;
+}
+
+export interface GapOptions {
+  /** Longest gap that is filled, seconds; longer ones stay missing. */
+  readonly longest_s: number;
+}
+
+export interface CompareOptions {
+  /** Margins by quantity id, display units; anything not named keeps its catalogue default. */
+  readonly margins: Readonly<Record<string, number>>;
+  /** Primary family as `quantity@position`. */
+  readonly primary: readonly string[];
+  readonly seed: number;
+  readonly resamples: number;
+}
+
+export interface TrialPlan {
+  readonly id: string;
+  /** Path below the data folder, `/` separators. */
+  readonly file: string;
+  readonly player: string;
+  readonly club: string | null;
+  readonly set: string;
+  readonly role: Role;
+  readonly use: boolean;
+  readonly note: string;
+  readonly order: number;
+  readonly up: SignedAxis | null;
+  readonly target: SignedAxis | null;
+  readonly units: 'mm' | 'cm' | 'm' | null;
+  readonly rate_Hz: number | null;
+  readonly hand: Hand | null;
+  readonly insist: readonly InsistedFact[];
+  readonly trustCoordinates: boolean;
+  /** File marker to landmark: landmark name (FileLandmark) → label, description or 1-based index written `#7`. */
+  readonly markers: Readonly<Record<string, string>>;
+  /** Event label in the file → position. */
+  readonly events: Readonly<Record<string, string>>;
+  readonly filter: FilterOptions;
+  readonly gaps: GapOptions;
+}
+
+export interface DayPlan {
+  readonly day: string;
+  /** ISO date, or null. */
+  readonly date: string | null;
+  readonly players: readonly PlayerPlan[];
+  readonly clubs: readonly ClubPlan[];
+  readonly trials: readonly TrialPlan[];
+  readonly compare: CompareOptions;
+}
+
+/** Definitions 9: trunk, head, legs 12 Hz (6 Hz would bias thorax turn at impact by 1°); upper arm 15; forearm and hand 20; club none. */
+export const DEFAULT_FILTER: FilterOptions = {
+  trunk_Hz: 12,
+  head_Hz: 12,
+  legs_Hz: 12,
+  upperArm_Hz: 15,
+  forearm_Hz: 20,
+};
+
+export const NO_FILTER: FilterOptions = {
+  trunk_Hz: null,
+  head_Hz: null,
+  legs_Hz: null,
+  upperArm_Hz: null,
+  forearm_Hz: null,
+};
+
+export const DEFAULT_GAPS: GapOptions = { longest_s: 0.1 };
+
+/** Definitions 8: forward bend of pelvis and thorax and side bend of thorax at P1, P4, P5.5 and P7. */
+export const PRIMARY_QUANTITIES = ['pelvis.forward_bend', 'thorax.forward_bend', 'thorax.side_bend'] as const;
+export const PRIMARY_POSITIONS = ['P1', 'P4', 'P5.5', 'P7'] as const;
+
+export const DEFAULT_COMPARE: CompareOptions = {
+  margins: {},
+  primary: PRIMARY_QUANTITIES.flatMap((quantity) => PRIMARY_POSITIONS.map((position) => `${quantity}@${position}`)),
+  seed: 1,
+  resamples: 2000,
+};

@@ -1,0 +1,70 @@
+import type { Avail } from './availability.ts';
+import type { Clock } from './clock.ts';
+import type { Track } from './track.ts';
+import type { MarkerQuality, TrialEvent, TrialHead } from './trial.ts';
+
+/** Equal ids, or no comparison. 'anatomical': axes from landmarks; 'calibration': zeroed at a pose. */
+export interface Datum {
+  readonly kind: 'anatomical' | 'calibration';
+  readonly id: string;
+}
+
+export const SEGMENTS = ['pelvis', 'thorax', 'head'] as const;
+export type SegmentId = (typeof SEGMENTS)[number];
+
+export type DirectionId = 'shaft' | 'lead_arm' | 'trail_arm' | 'pelvis_line' | 'shoulder_line' | 'trunk_axis';
+
+export const POINTS = [
+  'pelvis_centre',
+  'thorax_centre',
+  'head_centre',
+  'mid_asis',
+  'head_point', // the club head's one material point, unfiltered
+  'club_grip',
+  'ball',
+  'lead_shoulder',
+  'trail_shoulder',
+  'lead_elbow',
+  'trail_elbow',
+  'lead_wrist',
+  'trail_wrist',
+  'lead_hip',
+  'trail_hip',
+  'lead_knee',
+  'trail_knee',
+  'lead_ankle',
+  'trail_ankle',
+  'lead_toe',
+  'trail_toe',
+] as const;
+export type PointId = (typeof POINTS)[number];
+
+/** Which material point of the club head `head_point` is; figures of points of different kinds are never compared. */
+export interface HeadPoint {
+  /** 'face-centre' is defined alike for all clubs; 'marker' is of one club only. */
+  readonly kind: 'face-centre' | 'marker';
+  /** Comparable only where equal: 'face-centre', or 'marker:<club>:<landmark>'. */
+  readonly id: string;
+}
+
+/**
+ * A recording as motion in the player frame G (right-handed, metres, Y up, X toward the ball, Z to the player's right;
+ * a left-hander reflected). Poses are R_player_segment; directions are unit vectors in G; the shaft points from grip to head,
+ * arms from shoulder centre to wrist centre.
+ * Body tracks are smoothed; shaft, club_grip, head_point and ball are as measured.
+ */
+export interface Motion {
+  readonly head: TrialHead;
+  readonly clock: Clock;
+  readonly datum: Datum;
+  readonly form: 'full' | 'reduced';
+  readonly poses: ReadonlyMap<SegmentId, Avail<Track<9>>>;
+  /** pelvis_line: lead hip to trail hip; shoulder_line: lead shoulder to trail shoulder (both + Z when square); trunk_axis: pelvis centre to mid-shoulder. */
+  readonly directions: ReadonlyMap<DirectionId, Avail<Track<3>>>;
+  readonly points: ReadonlyMap<PointId, Avail<Track<3>>>;
+  readonly headPoint: Avail<HeadPoint>;
+  readonly events: readonly TrialEvent[];
+  readonly quality: readonly MarkerQuality[];
+  /** Standing height, metres: from the day file or the static trial; null where unknown. */
+  readonly height_m: number | null;
+}

@@ -1,0 +1,88 @@
+import type { Diagnostic } from '../base/diagnostics.ts';
+import type { Missing } from './availability.ts';
+import type { Datum, HeadPoint } from './motion.ts';
+import type { Moment, PositionId } from './positions.ts';
+import type { AngleOrder } from './quantity.ts';
+import type { MarkerQuality, TrialHead } from './trial.ts';
+import type { Unit } from './units.ts';
+
+/** One quantity at one position of one swing. Value in SI units and radians; null where missing, then `why` says so. */
+export interface Cell {
+  readonly quantity: string;
+  /** A position, or 'swing' for one value per swing. */
+  readonly position: PositionId | 'swing';
+  readonly value: number | null;
+  /** Half-width of the 95 % interval of the measuring noise (independent per swing), SI; null where not computed. */
+  readonly plusMinus: number | null;
+  readonly order: AngleOrder | null;
+  readonly unit: Unit;
+  readonly flags: readonly string[];
+  readonly why: Missing | null;
+}
+
+/** Steps 0–80 from P1 to P9, ten per interval (P1 P2 P3 P4 P5 P6 P7 P8 P9). Values SI, NaN where missing. */
+export interface CurveRecord {
+  readonly quantity: string;
+  readonly unit: Unit;
+  readonly order: AngleOrder | null;
+  readonly values: Float64Array;
+}
+
+export interface CurveBase {
+  /** 81 times, seconds from the first stored frame; NaN before the first and after the last position found. */
+  readonly times_s: Float64Array;
+  /** Intervals whose time was shared evenly because a position between is missing or reversed, as 'P2–P3'. */
+  readonly shared: readonly string[];
+}
+
+export const CURVE_POSITIONS = ['P1', 'P2', 'P3', 'P4', 'P5', 'P6', 'P7', 'P8', 'P9'] as const;
+export const CURVE_STEPS = 81;
+
+/** Joint lines for the picture at one position: metres in G, [x, y, z] by point; missing points are absent. */
+export interface Figure {
+  readonly position: PositionId;
+  readonly points: Readonly<Record<string, readonly [number, number, number]>>;
+}
+
+/** What is stored of a trial, sent between threads, compared and explained. Owns its memory. */
+export interface SwingRecord {
+  readonly head: TrialHead;
+  readonly sha256: string;
+  readonly datum: Datum;
+  readonly form: 'full' | 'reduced';
+  readonly headPoint: HeadPoint | null;
+  readonly frames: number;
+  readonly moments: Readonly<Partial<Record<PositionId, Moment>>>;
+  readonly cells: readonly Cell[];
+  readonly curveBase: CurveBase;
+  readonly curves: readonly CurveRecord[];
+  readonly figures: readonly Figure[];
+  /** Rotations R_player_pelvis and R_player_thorax at each position found (row-major 9), for the shares of a thorax change. */
+  readonly poses: Readonly<
+    Partial<
+      Record<PositionId, { readonly pelvis: readonly number[] | null; readonly thorax: readonly number[] | null }>
+    >
+  >;
+  readonly quality: readonly MarkerQuality[];
+  readonly diagnostics: readonly Diagnostic[];
+}
+
+export type TrialStatus = 'used' | 'left-out' | 'rejected' | 'failed';
+
+/** What became of a trial: one line each in trials.csv, in the report's foot and on the screen. */
+export interface TrialOutcome {
+  readonly trial: string;
+  readonly file: string;
+  readonly sha256: string;
+  readonly player: string;
+  readonly club: string | null;
+  readonly kind: string | null;
+  readonly set: string;
+  readonly role: string;
+  readonly status: TrialStatus;
+  /** Why it was left out, rejected or failed; '' when used. */
+  readonly reason: string;
+  /** The record of a used swing; null otherwise. */
+  readonly record: SwingRecord | null;
+  readonly diagnostics: readonly Diagnostic[];
+}

@@ -1,0 +1,78 @@
+import type { Diagnostic } from '../base/diagnostics.ts';
+import type { Clock } from './clock.ts';
+import type { ClubKind, Hand, Role, SignedAxis } from './dayPlan.ts';
+import type { LandmarkId } from './landmarks.ts';
+import type { Track } from './track.ts';
+
+/** How a fact about a recording became known. */
+export type FactSource = 'set' | 'detected' | 'file' | 'assumed' | 'insisted';
+
+/** A fact with its evidence in words: printed, stored and never silently assumed. */
+export interface Fact<T> {
+  readonly value: T;
+  readonly source: FactSource;
+  readonly evidence: string;
+}
+
+export type LengthUnit = 'mm' | 'cm' | 'm';
+
+export interface TrialFacts {
+  readonly units: Fact<LengthUnit>;
+  readonly rate_Hz: Fact<number>;
+  readonly up: Fact<SignedAxis>;
+  /** Target direction in file axes. `assumed` when neither set nor given by an alignment marker: turn and side bend then carry a flag; path is absent. */
+  readonly target: Fact<SignedAxis>;
+  readonly hand: Fact<Hand>;
+  /** True where the file's own frame is left-handed; that reflection swaps no names. */
+  readonly mirrored: Fact<boolean>;
+}
+
+export interface TrialHead {
+  readonly trial: string;
+  readonly file: string;
+  readonly player: string;
+  readonly club: string | null;
+  readonly kind: ClubKind | null;
+  readonly set: string;
+  readonly role: Role;
+  /** Place in the day, from 0: trial order is kept for drift. */
+  readonly order: number;
+  readonly facts: TrialFacts;
+  /** Substitutions among landmarks, such as "T10 for T8": stored with the result and shown. */
+  readonly substitutions: readonly string[];
+}
+
+/** An event stored in the file, under a name mapped by the day file or a common one. Seconds from the first stored frame. */
+export interface TrialEvent {
+  readonly label: string;
+  /** The position it was mapped to, such as 'P7', or null. */
+  readonly position: string | null;
+  readonly time_s: number;
+}
+
+export interface MarkerQuality {
+  readonly marker: string;
+  readonly frames: number;
+  readonly missing: number;
+  readonly filled: number;
+  readonly longestGap_s: number;
+  /** Standard deviation per axis of the marker's white noise, metres; NaN where unknown. */
+  readonly noise_m: number;
+  readonly flags: readonly string[];
+}
+
+/**
+ * One recording in the lab frame L (metres, Y up, X toward the target), a left-hander already reflected,
+ * landmarks under lead and trail names.
+ */
+export interface MarkerTrial {
+  readonly source: 'markers';
+  readonly head: TrialHead;
+  readonly clock: Clock;
+  readonly points: ReadonlyMap<LandmarkId, Track<3>>;
+  readonly events: readonly TrialEvent[];
+  readonly diagnostics: readonly Diagnostic[];
+}
+
+/** Sensors come as a second member with their own work. */
+export type Trial = MarkerTrial;

@@ -1,0 +1,33 @@
+/** Display units. Radians, metres, seconds and ratios inside; these factors are applied only at the doors (tables, report). */
+export type Unit = 'deg' | 'mm' | 's' | 'm/s' | 'deg/s' | '%' | 'ratio';
+
+const FACTOR: Readonly<Record<Unit, number>> = {
+  deg: 180 / Math.PI,
+  mm: 1000,
+  s: 1,
+  'm/s': 1,
+  'deg/s': 180 / Math.PI,
+  '%': 100,
+  ratio: 1,
+};
+
+/** Decimals in tables (interfaces.md). */
+export const TABLE_DECIMALS: Readonly<Record<Unit, number>> = {
+  deg: 3,
+  mm: 2,
+  s: 5,
+  'm/s': 3,
+  'deg/s': 2,
+  '%': 2,
+  ratio: 4,
+};
+
+/** Inside value (SI, radians) → display unit. */
+export function toDisplay(value: number, unit: Unit): number {
+  return value * FACTOR[unit];
+}
+
+/** Display unit → inside value (SI, radians). */
+export function fromDisplay(value: number, unit: Unit): number {
+  return value / FACTOR[unit];
+}
