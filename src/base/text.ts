@@ -1,0 +1,65 @@
+/** Text helpers that know no locale. */
+
+/** Order of code units, the order of every list in an output: negative, 0 or positive. */
+export function compareCodeUnits(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}
+
+/**
+ * The entry of `list` that `word` was most likely meant to be, or null where none is near.
+ * Edit distance with swaps of neighbours counted once, case ignored; near is at most a third of the letters, at least one.
+ * Of equally near entries the first.
+ */
+export function nearestOf(word: string, list: Iterable<string>): string | null {
+  const wanted = word.toLowerCase();
+  let best: string | null = null;
+  let bestDistance = Number.POSITIVE_INFINITY;
+  for (const entry of list) {
+    const distance = editDistance(wanted, entry.toLowerCase());
+    const limit = Math.max(1, Math.floor(Math.max(word.length, entry.length) / 3));
+    if (distance <= limit && distance < bestDistance) {
+      best = entry;
+      bestDistance = distance;
+    }
+  }
+  return best;
+}
+
+/** Fewest insertions, deletions, substitutions and swaps of neighbours that turn `a` into `b` (optimal string alignment). */
+export function editDistance(a: string, b: string): number {
+  let twoBack: number[] = [];
+  let last = Array.from({ length: b.length + 1 }, (_, j) => j);
+  for (let i = 1; i <= a.length; i++) {
+    const row = [i];
+    for (let j = 1; j <= b.length; j++) {
+      const same = a[i - 1] === b[j - 1] ? 0 : 1;
+      let cost = Math.min(last[j]! + 1, row[j - 1]! + 1, last[j - 1]! + same);
+      if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1]) cost = Math.min(cost, twoBack[j - 2]! + 1);
+      row.push(cost);
+    }
+    twoBack = last;
+    last = row;
+  }
+  return last[b.length]!;
+}
+
+/** Text safe in XML and HTML, in content and in quoted attributes. Characters XML 1.0 forbids become U+FFFD. */
+export function escapeXml(text: string): string {
+  let out = '';
+  for (const character of text) {
+    const code = character.codePointAt(0)!;
+    if (character === '&') out += '&amp;';
+    else if (character === '<') out += '&lt;';
+    else if (character === '>') out += '&gt;';
+    else if (character === '"') out += '&quot;';
+    else if (character === "'") out += '&#39;';
+    else if (isForbiddenInXml(code)) out += '\ufffd';
+    else out += character;
+  }
+  return out;
+}
+
+function isForbiddenInXml(code: number): boolean {
+  if (code < 0x20) return code !== 0x09 && code !== 0x0a && code !== 0x0d;
+  return (code >= 0xd800 && code <= 0xdfff) || code === 0xfffe || code === 0xffff;
+}
