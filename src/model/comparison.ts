@@ -109,6 +109,21 @@ export interface CurveSummary {
   readonly groupCurves: readonly { readonly trial: string; readonly values: Float64Array }[];
 }
 
+/** Values of single swings for a picture, display units. */
+export interface SwingMarks {
+  readonly quantity: string;
+  readonly unit: Unit;
+  readonly group: readonly { readonly trial: string; readonly value: number; readonly plusMinus: number | null }[];
+  readonly reference: readonly { readonly trial: string; readonly value: number; readonly plusMinus: number | null }[];
+}
+
+/** Mean joint positions of each group at one position, metres in G, moved so that the pelvis centre at P1 is the origin in X and Z. */
+export interface MeanFigures {
+  readonly position: PositionId;
+  readonly group: Readonly<Record<string, readonly [number, number, number]>>;
+  readonly reference: Readonly<Record<string, readonly [number, number, number]>>;
+}
+
 export interface PlayerComparison {
   readonly player: string;
   readonly hand: 'left' | 'right';
@@ -123,6 +138,9 @@ export interface PlayerComparison {
   /** True where every driver swing follows every iron, or the other way round: club and order cannot be told apart. */
   readonly orderConfounded: boolean;
   readonly curves: readonly CurveSummary[];
+  readonly figures: readonly MeanFigures[];
+  /** Club figures and tempo of every swing. */
+  readonly marks: readonly SwingMarks[];
   /** Mean time of each position relative to P7, seconds, by group. */
   readonly times: readonly {
     readonly position: PositionId;

@@ -1,0 +1,30 @@
+import type { Avail } from './availability.ts';
+
+export type Vec3 = readonly [number, number, number];
+
+/**
+ * What a player's static trial fixes once for all of that player's trials: never per trial.
+ * Without a static trial it is made from the trial itself, `source` is null, and every result says so.
+ */
+export interface PlayerCalibration {
+  readonly player: string;
+  /** Trial id of the static trial, or null. */
+  readonly source: string | null;
+  /** Medians over static frames. Hip centres in the pelvis frame, origin mid-ASIS, metres. */
+  readonly hips: Avail<{
+    readonly width_m: number;
+    readonly depth_m: number;
+    readonly legLength_m: number | null;
+    readonly lead: Vec3;
+    readonly trail: Vec3;
+    /** Such as 'Harrington 2007, two variables'. */
+    readonly regression: string;
+  }>;
+  /** Shoulder centres in the thorax frame, origin IJ, metres. */
+  readonly shoulders: Avail<{ readonly lead: Vec3; readonly trail: Vec3; readonly regression: string }>;
+  /** R_technical_head, row-major: zeroes the technical head frame on the static trial. */
+  readonly head: Avail<readonly number[]>;
+  /** Lengths between landmarks, metres, by 'A–B': another body shows here. */
+  readonly lengths_m: Readonly<Record<string, number>>;
+  readonly height_m: number | null;
+}
