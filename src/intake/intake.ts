@@ -1,0 +1,230 @@
+/** The only inward conversion: a file as stored becomes a Trial in metres in the lab frame, sides under lead and trail. */
+import type { Diagnostic, Outcome } from '../base/diagnostics.ts';
+import type { C3dFile } from '../c3d/types.ts';
+import { type Avail, absent, present } from '../model/availability.ts';
+import type { Clock } from '../model/clock.ts';
+import type { ClubPlan, PlayerPlan, TrialPlan } from '../model/dayPlan.ts';
+import { type FileLandmark, type LandmarkId, landmarkOfPlayer } from '../model/landmarks.ts';
+import { MEASURED, MISSING, type Track } from '../model/track.ts';
+import type { MarkerTrial, TrialEvent } from '../model/trial.ts';
+import type { Workspace } from '../numeric/workspace.ts';
+import { axisVector, detectFacts, METRES_PER } from './detectFacts.ts';
+import { intakeDiagnostic } from './diagnosticCodes.ts';
+import { PointSamples } from './pointSamples.ts';
+import { recogniseLandmarks } from './recogniseLandmarks.ts';
+import { type SettledFacts, settleFacts } from './settleFacts.ts';
+
+export interface IntakePlan {
+  readonly trial: TrialPlan;
+  readonly player: PlayerPlan;
+  readonly club: ClubPlan | null;
+}
+
+/** Names of events that need no mapping: the positions themselves and the plain words of the trade (common practice, no source). */
+const EVENT_WORDS: Readonly<Record<string, string>> = {
+  ADDRESS: 'P1',
+  TAKEAWAY: 'P2',
+  TOP: 'P4',
+  IMPACT: 'P7',
+  FINISH: 'P10',
+};
+
+/**
+ * C3dFile + plan → MarkerTrial in the lab frame L: metres, Y up, X toward the target, Z = X × Y;
+ * a left-handed file frame reflected first, then a left-handed player (definitions 1 and 7). Refusals carry a full sentence.
+ * Arrays are lent by `memory` where it is given, otherwise new.
+ */
+export function intake(file: C3dFile, plan: IntakePlan, memory?: Workspace): Outcome<Avail<MarkerTrial>> {
+  const diagnostics: Diagnostic[] = [];
+  const refuse = (code: string, needed: string): Outcome<Avail<MarkerTrial>> => ({
+    value: absent(code, needed),
+    diagnostics,
+  });
+  if (file.points === 0 || file.frames === 0) {
+    return refuse(
+      'no-points',
+      file.points === 0 ? 'points: the file holds none (analog or rotations only)' : 'frames: the file holds none',
+    );
+  }
+  const { trial, player, club } = plan;
+  const names = recogniseLandmarks(file, { ...(club?.markers ?? {}), ...trial.markers });
+  diagnostics.push(...names.diagnostics);
+  if (names.found.size === 0) {
+    return refuse(
+      'no-landmarks',
+      'landmarks: none of the labels is known; name the markers in the day file under markers',
+    );
+  }
+  const trusted = trial.trustCoordinates;
+  if (allInvalid(file, names.found)) {
+    if (!trusted) {
+      return refuse(
+        'all-samples-invalid',
+        'valid samples: every sample is marked invalid (residual −1); if the coordinates are good, set trust_coordinates: true in the day file',
+      );
+    }
+    diagnostics.push(
+      intakeDiagnostic(
+        'coordinates-trusted',
+        'every sample is marked invalid; the coordinates were used as the day file asks',
+      ),
+    );
+  }
+  const samples = new PointSamples(file, names.found, trusted);
+  const detected = detectFacts(file, samples, trial.up);
+  const settled = settleFacts(file, detected, trial, player);
+  if (!settled.ok) return { value: settled, diagnostics };
+  diagnostics.push(...settled.value.diagnostics);
+  if (
+    trial.role === 'swing' &&
+    trial.club !== null &&
+    !names.found.has('CLUB_GRIP') &&
+    !names.found.has('CLUB_SHAFT')
+  ) {
+    diagnostics.push(
+      intakeDiagnostic(
+        'no-club-in-recording',
+        `club ${trial.club} is named in the day file, but the recording has no club markers`,
+      ),
+    );
+  }
+
+  const { facts } = settled.value;
+  const clock: Clock = { rate_Hz: facts.rate_Hz.value, frames: file.frames };
+  const points = new Map<LandmarkId, Track<3>>();
+  let zeros = 0;
+  for (const [name, index] of names.found) {
+    const id = landmarkOfPlayer(settled.value.exchangeSides ? exchanged(name) : name, facts.hand.value);
+    const { track, zeroSamples } = convert(file, index, settled.value, trusted, clock, memory);
+    zeros += zeroSamples;
+    if (track !== null) points.set(id, track);
+  }
+  if (zeros > 0)
+    diagnostics.push(
+      intakeDiagnostic('zeros-taken-as-missing', `${zeros} samples are exactly 0, 0, 0 and were taken as missing`),
+    );
+  const substitutions: string[] = [];
+  if (!points.has('T8') && points.has('T10')) {
+    substitutions.push('T10 for T8');
+    diagnostics.push(intakeDiagnostic('landmark-substituted', 'T10 stands in for T8'));
+  }
+  if (!(points.has('lead_PSIS') && points.has('trail_PSIS')) && points.has('SACRUM')) {
+    substitutions.push('sacrum marker for the PSIS midpoint');
+    diagnostics.push(
+      intakeDiagnostic('landmark-substituted', 'a sacrum marker stands in for the midpoint of the PSISs'),
+    );
+  }
+  return {
+    value: present({
+      source: 'markers',
+      head: {
+        trial: trial.id,
+        file: trial.file,
+        player: player.id,
+        club: trial.club,
+        kind: club?.kind ?? null,
+        set: trial.set,
+        role: trial.role,
+        order: trial.order,
+        facts,
+        substitutions,
+      },
+      clock,
+      points,
+      events: readEvents(file, trial),
+      diagnostics: [],
+    }),
+    diagnostics,
+  };
+}
+
+function exchanged(name: FileLandmark): FileLandmark {
+  if (name.startsWith('L_')) return `R_${name.slice(2)}` as FileLandmark;
+  if (name.startsWith('R_')) return `L_${name.slice(2)}` as FileLandmark;
+  return name;
+}
+
+function allInvalid(file: C3dFile, found: ReadonlyMap<FileLandmark, number>): boolean {
+  for (const index of found.values()) {
+    for (let frame = 0; frame < file.frames; frame += 1) {
+      if (file.word4[index * file.frames + frame]! >= 0) return false;
+    }
+  }
+  return true;
+}
+
+/** One point into L. Null where no sample is valid. */
+function convert(
+  file: C3dFile,
+  index: number,
+  settled: SettledFacts,
+  trusted: boolean,
+  clock: Clock,
+  memory: Workspace | undefined,
+): { track: Track<3> | null; zeroSamples: number } {
+  const { facts, targetDirection: t } = settled;
+  const { frames, xyz, word4 } = file;
+  const u = axisVector(facts.up.value);
+  const scale = METRES_PER[facts.units.value];
+  // Third axis of L: X × Y as coordinates in a right-handed frame. A left-handed file frame and a left-handed player
+  // each reverse its sign; the player's reflection also exchanges names, which landmarkOfPlayer does.
+  const reverse = facts.mirrored.value !== (facts.hand.value === 'left') ? -1 : 1;
+  const s = [
+    reverse * (t[1] * u[2] - t[2] * u[1]),
+    reverse * (t[2] * u[0] - t[0] * u[2]),
+    reverse * (t[0] * u[1] - t[1] * u[0]),
+  ] as const;
+  const data = memory?.float64(3 * frames) ?? new Float64Array(3 * frames);
+  const state = memory?.uint8(frames) ?? new Uint8Array(frames);
+  const xAt = 3 * index * frames;
+  const yAt = xAt + frames;
+  const zAt = yAt + frames;
+  let measured = 0;
+  let zeroSamples = 0;
+  for (let frame = 0; frame < frames; frame += 1) {
+    const x = xyz[xAt + frame]!;
+    const y = xyz[yAt + frame]!;
+    const z = xyz[zAt + frame]!;
+    const isZero = x === 0 && y === 0 && z === 0;
+    const valid = trusted || word4[index * frames + frame]! >= 0;
+    if (isZero && valid) zeroSamples += 1;
+    if (!valid || isZero || !Number.isFinite(x + y + z)) {
+      data[frame] = Number.NaN;
+      data[frames + frame] = Number.NaN;
+      data[2 * frames + frame] = Number.NaN;
+      state[frame] = MISSING;
+      continue;
+    }
+    data[frame] = scale * (t[0] * x + t[1] * y + t[2] * z);
+    data[frames + frame] = scale * (u[0] * x + u[1] * y + u[2] * z);
+    data[2 * frames + frame] = scale * (s[0] * x + s[1] * y + s[2] * z);
+    state[frame] = MEASURED;
+    measured += 1;
+  }
+  if (measured === 0) return { track: null, zeroSamples };
+  return {
+    track: {
+      dimension: 3,
+      clock,
+      data,
+      state,
+      noise: Number.NaN,
+      provenance: (file.labels[index] ?? '').trim() || `point ${index + 1}`,
+    },
+    zeroSamples,
+  };
+}
+
+function readEvents(file: C3dFile, trial: TrialPlan): TrialEvent[] {
+  const mapped = new Map(
+    Object.entries(trial.events).map(([label, position]) => [label.trim().toUpperCase(), position]),
+  );
+  return file.events
+    .map((event) => {
+      const label = event.label.trim();
+      const key = label.toUpperCase();
+      const own = /^P(10|[1-9](\.5)?)$/.test(key) ? key : (EVENT_WORDS[key] ?? null);
+      return { label, position: mapped.get(key) ?? own, time_s: event.time_s };
+    })
+    .sort((a, b) => a.time_s - b.time_s);
+}

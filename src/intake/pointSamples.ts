@@ -1,0 +1,154 @@
+import type { C3dFile } from '../c3d/types.ts';
+import type { FileLandmark } from '../model/landmarks.ts';
+
+type V = readonly [number, number, number];
+
+/** One moment of the landmarks, file units and axes; null where missing. */
+export interface Moment {
+  point(name: FileLandmark): V | null;
+  /** Mean of the named points, null unless every one that the file has is there. */
+  centre(names: readonly FileLandmark[]): V | null;
+}
+
+const AT_MOST = 60;
+
+/** About sixty evenly spaced frames of the recognised landmarks: enough to read facts off, cheap enough for every trial. */
+export class PointSamples {
+  readonly #file: C3dFile;
+  readonly #found: ReadonlyMap<FileLandmark, number>;
+  readonly #trusted: boolean;
+  readonly #frames: readonly number[];
+
+  constructor(file: C3dFile, found: ReadonlyMap<FileLandmark, number>, trusted: boolean) {
+    this.#file = file;
+    this.#found = found;
+    this.#trusted = trusted;
+    const step = Math.max(1, Math.floor(file.frames / AT_MOST));
+    const frames: number[] = [];
+    for (let frame = 0; frame < file.frames; frame += step) frames.push(frame);
+    this.#frames = frames;
+  }
+
+  has(name: FileLandmark): boolean {
+    return this.#found.has(name);
+  }
+
+  hasAny(names: readonly FileLandmark[]): boolean {
+    return names.some((name) => this.#found.has(name));
+  }
+
+  indices(): number[] {
+    return [...this.#found.values()];
+  }
+
+  at(frame: number): Moment {
+    const point = (name: FileLandmark): V | null => {
+      const index = this.#found.get(name);
+      return index === undefined ? null : samplePoint(this.#file, index, frame, this.#trusted);
+    };
+    const centre = (names: readonly FileLandmark[]): V | null => {
+      const sum = [0, 0, 0];
+      let count = 0;
+      for (const name of names) {
+        if (!this.#found.has(name)) continue;
+        const p = point(name);
+        if (p === null) return null;
+        for (let axis = 0; axis < 3; axis += 1) sum[axis]! += p[axis]!;
+        count += 1;
+      }
+      return count === 0 ? null : [sum[0]! / count, sum[1]! / count, sum[2]! / count];
+    };
+    return { point, centre };
+  }
+
+  /** Mean of a number over the sampled frames where it exists; null where it never does. */
+  meanOver(read: (moment: Moment) => number | null): number | null {
+    let sum = 0;
+    let count = 0;
+    for (const frame of this.#frames) {
+      const value = read(this.at(frame));
+      if (value === null || !Number.isFinite(value)) continue;
+      sum += value;
+      count += 1;
+    }
+    return count === 0 ? null : sum / count;
+  }
+
+  /** Mean place of a group of landmarks over the sampled frames. */
+  centre(names: readonly FileLandmark[]): V | null {
+    const out: number[] = [];
+    for (let axis = 0; axis < 3; axis += 1) {
+      const mean = this.meanOver((moment) => moment.centre(names)?.[axis] ?? null);
+      if (mean === null) return null;
+      out.push(mean);
+    }
+    return [out[0]!, out[1]!, out[2]!];
+  }
+
+  /** The same over the first quarter second in which the group is seen. */
+  startCentre(names: readonly FileLandmark[]): V | null {
+    const wanted = Math.max(1, Math.round(0.25 * (this.#file.rate_Hz ?? 100)));
+    const sum = [0, 0, 0];
+    let count = 0;
+    for (let frame = 0; frame < this.#file.frames && count < wanted; frame += 1) {
+      const p = this.at(frame).centre(names);
+      if (p === null) continue;
+      for (let axis = 0; axis < 3; axis += 1) sum[axis]! += p[axis]!;
+      count += 1;
+    }
+    return count === 0 ? null : [sum[0]! / count, sum[1]! / count, sum[2]! / count];
+  }
+
+  medianDistance(a: FileLandmark, b: FileLandmark): number {
+    return median(
+      this.#frames.flatMap((frame) => {
+        const p = this.at(frame).point(a);
+        const q = this.at(frame).point(b);
+        return p === null || q === null ? [] : [distance(p, q)];
+      }),
+    );
+  }
+
+  /** Median over frames of the largest distance between any two of the landmarks. */
+  medianExtent(names: readonly FileLandmark[]): number {
+    const sizes: number[] = [];
+    for (const frame of this.#frames) {
+      const moment = this.at(frame);
+      const seen = names.map((name) => moment.point(name)).filter((p) => p !== null);
+      let largest = Number.NaN;
+      for (let i = 0; i < seen.length; i += 1) {
+        for (let j = i + 1; j < seen.length; j += 1) {
+          const d = distance(seen[i]!, seen[j]!);
+          if (!(d <= largest)) largest = d;
+        }
+      }
+      if (Number.isFinite(largest)) sizes.push(largest);
+    }
+    return median(sizes);
+  }
+}
+
+/** A sample in file units, or null: a negative fourth word (unless coordinates are trusted), NaN, or exactly 0, 0, 0. */
+export function samplePoint(file: C3dFile, index: number, frame: number, trusted: boolean): V | null {
+  const { frames, xyz, word4 } = file;
+  if (!trusted && word4[index * frames + frame]! < 0) return null;
+  const x = xyz[3 * index * frames + frame]!;
+  const y = xyz[(3 * index + 1) * frames + frame]!;
+  const z = xyz[(3 * index + 2) * frames + frame]!;
+  if (!Number.isFinite(x) || !Number.isFinite(y) || !Number.isFinite(z)) return null;
+  return x === 0 && y === 0 && z === 0 ? null : [x, y, z];
+}
+
+function distance(a: V, b: V): number {
+  const dx = a[0] - b[0];
+  const dy = a[1] - b[1];
+  const dz = a[2] - b[2];
+  return Math.sqrt(dx * dx + dy * dy + dz * dz);
+}
+
+function median(values: readonly number[]): number {
+  if (values.length === 0) return Number.NaN;
+  const sorted = [...values].sort((a, b) => a - b);
+  const middle = sorted.length >> 1;
+  return sorted.length % 2 === 1 ? sorted[middle]! : (sorted[middle - 1]! + sorted[middle]!) / 2;
+}
