@@ -1,0 +1,461 @@
+/** Path of a fast point over a short window: in a plane heading and speed as quartics of time, out of it a quartic, shrunk toward smoothness. */
+
+import {
+  integratePath,
+  PLANE_PARAMETERS,
+  planeAcceleration,
+  planeVelocity,
+  quartic,
+  quarticSlope,
+  TERMS,
+} from './pathFitModel.ts';
+import { choleskyInPlace, choleskyInverse, choleskySolve, quadraticForm } from './pathFitSolve.ts';
+import { symmetricEigen3 } from './svd3.ts';
+
+/** Prior standard deviations of the coefficients of degree 2, 3 and 4 of time in units of `unit_s`; their prior mean is 0. Lower degrees are free. */
+export interface PathPriors {
+  readonly unit_s: number;
+  readonly heading_rad: readonly [number, number, number];
+  readonly speed_mPerS: readonly [number, number, number];
+  readonly outOfPlane_m: readonly [number, number, number];
+  /** Smallest standard deviation of the samples, metres: clean data are fitted this closely. */
+  readonly sigmaFloor_m: number;
+}
+
+/** 1.5 times what smooth two-link swings of 45 m/s show over 60 ms before impact (own simulations; no published source). */
+export const PATH_PRIORS: PathPriors = {
+  unit_s: 0.04,
+  heading_rad: [0.16, 0.16, 0.03],
+  speed_mPerS: [18, 3.5, 0.8],
+  outOfPlane_m: [0.053, 0.04, 0.007],
+  sigmaFloor_m: 2e-6,
+};
+
+/** Fewest samples: with fewer the five free parameters in the plane are not held. */
+export const LEAST_SAMPLES = 6;
+const MOST_STEPS = 40;
+/** In-plane samples give two numbers each, and twelve parameters of which six are shrunk. */
+const FREE_PARAMETERS = 2 + 2 + 2 + 2;
+
+/** A fitted path. Times in seconds on the clock of the samples; metres; the frame of the samples. */
+export interface PathFit {
+  readonly converged: boolean;
+  readonly steps: number;
+  /** Root mean square of the residual per axis, metres. */
+  readonly residual_m: number;
+  /** Residual against the given noise: covariances are multiplied by this where it is above 1. */
+  readonly chiSquareRatio: number;
+  /** Unit normal of the plane of the window. */
+  readonly normal: readonly [number, number, number];
+  /** First and last sample. */
+  readonly from_s: number;
+  readonly to_s: number;
+  positionAt(t_s: number, out: Float64Array): void;
+  /** Velocity, m/s. */
+  velocityAt(t_s: number, out: Float64Array): void;
+  /** Acceleration, m/s². */
+  accelerationAt(t_s: number, out: Float64Array): void;
+  /** Standard deviation of g · velocity, m/s, from the posterior covariance. */
+  velocitySd(t_s: number, g: ArrayLike<number>): number;
+  /** Standard deviation of g · position, metres, from the posterior covariance. */
+  positionSd(t_s: number, g: ArrayLike<number>): number;
+}
+
+interface Plane {
+  readonly centre: Float64Array;
+  /** First axis, second axis, normal: three numbers each. */
+  readonly axes: Float64Array;
+}
+
+/** Plane of least squares through the samples. */
+function planeOf(points: Float64Array, n: number): Plane {
+  const centre = new Float64Array(3);
+  for (let c = 0; c < 3; c++) {
+    let sum = 0;
+    for (let i = 0; i < n; i++) sum += points[c * n + i]!;
+    centre[c] = sum / n;
+  }
+  const moments = new Float64Array(9);
+  for (let i = 0; i < n; i++) {
+    for (let r = 0; r < 3; r++) {
+      const d = points[r * n + i]! - centre[r]!;
+      for (let c = r; c < 3; c++) moments[3 * r + c] = moments[3 * r + c]! + d * (points[c * n + i]! - centre[c]!);
+    }
+  }
+  const values = new Float64Array(3);
+  const vectors = new Float64Array(9);
+  symmetricEigen3(moments, values, vectors);
+  const axes = new Float64Array(9);
+  for (let r = 0; r < 3; r++) {
+    axes[r] = vectors[3 * r + 2]!;
+    axes[3 + r] = vectors[3 * r + 1]!;
+    axes[6 + r] = vectors[3 * r]!;
+  }
+  return { centre, axes };
+}
+
+/** Heading and speed of first degree from the chords between samples, and the place of the last sample: the start of the iteration. */
+function startValues(
+  p: Float64Array,
+  s: Float64Array,
+  u: Float64Array,
+  v: Float64Array,
+  n: number,
+  unit_s: number,
+): void {
+  p.fill(0);
+  p[0] = u[n - 1]!;
+  p[1] = v[n - 1]!;
+  const stride = Math.max(1, Math.floor((n - 1) / 8));
+  let heading = 0;
+  let count = 0;
+  let ss = 0;
+  let s2 = 0;
+  let sh = 0;
+  let h1 = 0;
+  let sv = 0;
+  let v1 = 0;
+  for (let i = n - 1; i - stride >= 0; i -= stride) {
+    const du = u[i]! - u[i - stride]!;
+    const dv = v[i]! - v[i - stride]!;
+    let h = Math.atan2(dv, du);
+    if (count > 0) h -= 2 * Math.PI * Math.round((h - heading) / (2 * Math.PI));
+    heading = h;
+    const ds = s[i]! - s[i - stride]!;
+    const speed = Math.hypot(du, dv) / (ds * unit_s);
+    const at = (s[i]! + s[i - stride]!) / 2;
+    count += 1;
+    ss += at;
+    s2 += at * at;
+    sh += h;
+    h1 += h * at;
+    sv += speed;
+    v1 += speed * at;
+  }
+  const spread = count * s2 - ss * ss;
+  const hs = spread > 0 ? (count * h1 - ss * sh) / spread : 0;
+  const vs = spread > 0 ? (count * v1 - ss * sv) / spread : 0;
+  p[2] = (sh - hs * ss) / count;
+  p[3] = hs;
+  p[2 + TERMS] = (sv - vs * ss) / count;
+  p[3 + TERMS] = vs;
+}
+
+class Fitted implements PathFit {
+  readonly converged: boolean;
+  readonly steps: number;
+  readonly residual_m: number;
+  readonly chiSquareRatio: number;
+  readonly normal: readonly [number, number, number];
+  readonly from_s: number;
+  readonly to_s: number;
+  readonly #plane: Plane;
+  readonly #unit: number;
+  readonly #p: Float64Array;
+  readonly #w: Float64Array;
+  readonly #covariance: Float64Array;
+  readonly #covarianceOut: Float64Array;
+  readonly #two = new Float64Array(2);
+  readonly #jacobian = new Float64Array(2 * PLANE_PARAMETERS);
+  readonly #row = new Float64Array(PLANE_PARAMETERS);
+  readonly #rowOut = new Float64Array(TERMS);
+
+  constructor(
+    facts: Pick<PathFit, 'converged' | 'steps' | 'residual_m' | 'chiSquareRatio' | 'from_s' | 'to_s'>,
+    plane: Plane,
+    unit_s: number,
+    p: Float64Array,
+    w: Float64Array,
+    covariance: Float64Array,
+    covarianceOut: Float64Array,
+  ) {
+    this.converged = facts.converged;
+    this.steps = facts.steps;
+    this.residual_m = facts.residual_m;
+    this.chiSquareRatio = facts.chiSquareRatio;
+    this.from_s = facts.from_s;
+    this.to_s = facts.to_s;
+    this.normal = [plane.axes[6]!, plane.axes[7]!, plane.axes[8]!];
+    this.#plane = plane;
+    this.#unit = unit_s;
+    this.#p = p;
+    this.#w = w;
+    this.#covariance = covariance;
+    this.#covarianceOut = covarianceOut;
+  }
+
+  #scaled(t_s: number): number {
+    return (t_s - this.to_s) / this.#unit;
+  }
+
+  #toSpace(a: number, b: number, c: number, out: Float64Array): void {
+    const e = this.#plane.axes;
+    for (let i = 0; i < 3; i++) out[i] = a * e[i]! + b * e[3 + i]! + c * e[6 + i]!;
+  }
+
+  positionAt(t_s: number, out: Float64Array): void {
+    const s = this.#scaled(t_s);
+    this.#two[0] = this.#p[0]!;
+    this.#two[1] = this.#p[1]!;
+    integratePath(this.#p, this.#unit, 0, s, this.#two, null);
+    this.#toSpace(this.#two[0]!, this.#two[1]!, quartic(this.#w, 0, s), out);
+    for (let i = 0; i < 3; i++) out[i] = out[i]! + this.#plane.centre[i]!;
+  }
+
+  velocityAt(t_s: number, out: Float64Array): void {
+    const s = this.#scaled(t_s);
+    planeVelocity(this.#p, s, this.#two, null);
+    this.#toSpace(this.#two[0]!, this.#two[1]!, quarticSlope(this.#w, 0, s) / this.#unit, out);
+  }
+
+  accelerationAt(t_s: number, out: Float64Array): void {
+    const s = this.#scaled(t_s);
+    planeAcceleration(this.#p, this.#unit, s, this.#two);
+    const w = this.#w;
+    const bend = (2 * w[2]! + s * (6 * w[3]! + s * 12 * w[4]!)) / (this.#unit * this.#unit);
+    this.#toSpace(this.#two[0]!, this.#two[1]!, bend, out);
+  }
+
+  /** Variance of g · x where the rows of #jacobian and #rowOut hold the derivatives of x. */
+  #sd(g: ArrayLike<number>): number {
+    const e = this.#plane.axes;
+    const a = g[0]! * e[0]! + g[1]! * e[1]! + g[2]! * e[2]!;
+    const b = g[0]! * e[3]! + g[1]! * e[4]! + g[2]! * e[5]!;
+    const c = g[0]! * e[6]! + g[1]! * e[7]! + g[2]! * e[8]!;
+    const j = this.#jacobian;
+    for (let k = 0; k < PLANE_PARAMETERS; k++) this.#row[k] = a * j[k]! + b * j[PLANE_PARAMETERS + k]!;
+    const inside = quadraticForm(this.#covariance, PLANE_PARAMETERS, this.#row, this.#row);
+    const outside = quadraticForm(this.#covarianceOut, TERMS, this.#rowOut, this.#rowOut);
+    return Math.sqrt(inside + c * c * outside);
+  }
+
+  velocitySd(t_s: number, g: ArrayLike<number>): number {
+    const s = this.#scaled(t_s);
+    planeVelocity(this.#p, s, this.#two, this.#jacobian);
+    this.#rowOut[0] = 0;
+    let power = 1;
+    for (let k = 1; k < TERMS; k++) {
+      this.#rowOut[k] = (k * power) / this.#unit;
+      power *= s;
+    }
+    return this.#sd(g);
+  }
+
+  positionSd(t_s: number, g: ArrayLike<number>): number {
+    const s = this.#scaled(t_s);
+    this.#jacobian.fill(0);
+    this.#jacobian[0] = 1;
+    this.#jacobian[PLANE_PARAMETERS + 1] = 1;
+    this.#two.fill(0);
+    integratePath(this.#p, this.#unit, 0, s, this.#two, this.#jacobian);
+    let power = 1;
+    for (let k = 0; k < TERMS; k++) {
+      this.#rowOut[k] = power;
+      power *= s;
+    }
+    return this.#sd(g);
+  }
+}
+
+/** Sum of squares of the fit and, where wanted, its normal equations (lower triangle). */
+function normalEquations(
+  p: Float64Array,
+  s: Float64Array,
+  u: Float64Array,
+  v: Float64Array,
+  n: number,
+  unit_s: number,
+  weight: number,
+  ridge: Float64Array,
+  a: Float64Array | null,
+  b: Float64Array,
+  place: Float64Array,
+  jacobian: Float64Array,
+): number {
+  const m = PLANE_PARAMETERS;
+  let cost = 0;
+  for (let k = 0; k < m; k++) cost += ridge[k]! * p[k]! * p[k]!;
+  if (a !== null) {
+    a.fill(0);
+    for (let k = 0; k < m; k++) {
+      a[k * m + k] = ridge[k]!;
+      b[k] = -ridge[k]! * p[k]!;
+    }
+  }
+  place[0] = p[0]!;
+  place[1] = p[1]!;
+  jacobian.fill(0);
+  jacobian[0] = 1;
+  jacobian[m + 1] = 1;
+  let at = 0;
+  for (let i = n - 1; i >= 0; i--) {
+    integratePath(p, unit_s, at, s[i]!, place, a === null ? null : jacobian);
+    at = s[i]!;
+    const ru = u[i]! - place[0]!;
+    const rv = v[i]! - place[1]!;
+    cost += weight * (ru * ru + rv * rv);
+    if (a === null) continue;
+    for (let r = 0; r < m; r++) {
+      const jr = weight * jacobian[r]!;
+      const kr = weight * jacobian[m + r]!;
+      b[r] = b[r]! + jr * ru + kr * rv;
+      for (let c = 0; c <= r; c++) a[r * m + c] = a[r * m + c]! + jr * jacobian[c]! + kr * jacobian[m + c]!;
+    }
+  }
+  return cost;
+}
+
+/** Quartic out of the plane: linear least squares with the ridge; coefficients into w, covariance (unscaled by the residual) into c. */
+function fitOutOfPlane(
+  s: Float64Array,
+  z: Float64Array,
+  n: number,
+  weight: number,
+  sds: readonly number[],
+  w: Float64Array,
+  c: Float64Array,
+): void {
+  const a = new Float64Array(TERMS * TERMS);
+  w.fill(0);
+  for (let k = 2; k < TERMS; k++) a[k * TERMS + k] = 1 / (sds[k - 2]! * sds[k - 2]!);
+  for (let i = 0; i < n; i++) {
+    let pr = 1;
+    for (let r = 0; r < TERMS; r++) {
+      w[r] = w[r]! + weight * pr * z[i]!;
+      let pc = pr;
+      for (let k = 0; k <= r; k++) {
+        if (k === 0) pc = pr;
+        a[r * TERMS + k] = a[r * TERMS + k]! + weight * pc;
+        pc *= s[i]!;
+      }
+      pr *= s[i]!;
+    }
+  }
+  if (!choleskyInPlace(a, TERMS)) {
+    w.fill(Number.NaN);
+    c.fill(Number.NaN);
+    return;
+  }
+  choleskySolve(a, TERMS, w);
+  choleskyInverse(a, TERMS, c);
+}
+
+/**
+ * Fits the path to `n` samples: `times_s` ascending (gaps allowed), `points` planar (x of all samples, then y, then z), metres.
+ * In the plane of least squares the place is the integral of speed · (cos heading, sin heading), both quartics of time from the last sample
+ * in units of `priors.unit_s`; least squares of residual / σ plus (coefficient / prior SD)² on degrees 2 to 4 (Tikhonov), by
+ * Levenberg–Marquardt with the analytic Jacobian (Marquardt 1963, J SIAM 11:431-441). σ is `sigma_m` or the floor, whichever is larger;
+ * the covariance is the inverse of the normal matrix, enlarged where the residual exceeds σ.
+ * Null where there are fewer than six samples, a sample is not finite, or the normal matrix is singular (a point that stands still).
+ */
+export function fitPath(
+  times_s: Float64Array,
+  points: Float64Array,
+  n: number,
+  sigma_m: number,
+  priors: PathPriors = PATH_PRIORS,
+): PathFit | null {
+  if (n < LEAST_SAMPLES || points.length < 3 * n) return null;
+  for (let i = 0; i < 3 * n; i++) if (!Number.isFinite(points[i])) return null;
+  const plane = planeOf(points, n);
+  const unit_s = priors.unit_s;
+  const to_s = times_s[n - 1]!;
+  const s = new Float64Array(n);
+  const local = new Float64Array(3 * n);
+  for (let i = 0; i < n; i++) {
+    s[i] = (times_s[i]! - to_s) / unit_s;
+    for (let k = 0; k < 3; k++) {
+      let sum = 0;
+      for (let c = 0; c < 3; c++) sum += (points[c * n + i]! - plane.centre[c]!) * plane.axes[3 * k + c]!;
+      local[k * n + i] = sum;
+    }
+  }
+  const u = local.subarray(0, n);
+  const v = local.subarray(n, 2 * n);
+  const z = local.subarray(2 * n, 3 * n);
+  const sigma = Math.max(Number.isFinite(sigma_m) ? sigma_m : 0, priors.sigmaFloor_m);
+  const weight = 1 / (sigma * sigma);
+  const m = PLANE_PARAMETERS;
+  const ridge = new Float64Array(m);
+  for (let k = 0; k < 3; k++) {
+    ridge[4 + k] = 1 / (priors.heading_rad[k]! * priors.heading_rad[k]!);
+    ridge[4 + TERMS + k] = 1 / (priors.speed_mPerS[k]! * priors.speed_mPerS[k]!);
+  }
+  let p = new Float64Array(m);
+  let trial = new Float64Array(m);
+  const a = new Float64Array(m * m);
+  const factor = new Float64Array(m * m);
+  const b = new Float64Array(m);
+  const place = new Float64Array(2);
+  const jacobian = new Float64Array(2 * m);
+  const step = new Float64Array(m);
+  startValues(p, s, u, v, n, unit_s);
+  let cost = normalEquations(p, s, u, v, n, unit_s, weight, ridge, a, b, place, jacobian);
+  let damping = 1e-4;
+  let converged = false;
+  let steps = 0;
+  while (steps < MOST_STEPS && !converged) {
+    steps += 1;
+    factor.set(a);
+    for (let k = 0; k < m; k++) factor[k * m + k] = factor[k * m + k]! * (1 + damping);
+    step.set(b);
+    if (!choleskyInPlace(factor, m)) {
+      damping = Math.max(10 * damping, 1e-8);
+      if (damping > 1e12) return null;
+      continue;
+    }
+    choleskySolve(factor, m, step);
+    for (let k = 0; k < m; k++) trial[k] = p[k]! + step[k]!;
+    let expected = 0;
+    for (let k = 0; k < m; k++) expected += step[k]! * b[k]!;
+    const next = normalEquations(trial, s, u, v, n, unit_s, weight, ridge, null, b, place, jacobian);
+    // The gain left is far below what noise of one unit does to the cost.
+    const small = expected < 1e-7;
+    if (next <= cost || small) {
+      if (next <= cost) {
+        [p, trial] = [trial, p];
+        cost = normalEquations(p, s, u, v, n, unit_s, weight, ridge, a, b, place, jacobian);
+        damping *= 0.1;
+      }
+      converged = small;
+    } else {
+      damping = Math.max(damping, 1e-8) * 10;
+      if (damping > 1e12) break;
+    }
+  }
+  if (!Number.isFinite(cost)) return null;
+  factor.set(a);
+  if (!choleskyInPlace(factor, m)) return null;
+  const covariance = new Float64Array(m * m);
+  choleskyInverse(factor, m, covariance);
+  const w = new Float64Array(TERMS);
+  const covarianceOut = new Float64Array(TERMS * TERMS);
+  fitOutOfPlane(s, z, n, weight, priors.outOfPlane_m, w, covarianceOut);
+  if (!Number.isFinite(w[0])) return null;
+  let squares = 0;
+  place[0] = p[0]!;
+  place[1] = p[1]!;
+  let at = 0;
+  for (let i = n - 1; i >= 0; i--) {
+    integratePath(p, unit_s, at, s[i]!, place, null);
+    at = s[i]!;
+    const du = u[i]! - place[0]!;
+    const dv = v[i]! - place[1]!;
+    const dz = z[i]! - quartic(w, 0, s[i]!);
+    squares += du * du + dv * dv + dz * dz;
+  }
+  const ratio = (weight * squares) / Math.max(1, 3 * n - FREE_PARAMETERS);
+  if (ratio > 1) {
+    for (let k = 0; k < covariance.length; k++) covariance[k] = covariance[k]! * ratio;
+    for (let k = 0; k < covarianceOut.length; k++) covarianceOut[k] = covarianceOut[k]! * ratio;
+  }
+  const facts = {
+    converged,
+    steps,
+    residual_m: Math.sqrt(squares / (3 * n)),
+    chiSquareRatio: ratio,
+    from_s: times_s[0]!,
+    to_s,
+  };
+  return new Fitted(facts, plane, unit_s, p, w, covariance, covarianceOut);
+}
