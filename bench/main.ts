@@ -1,0 +1,24 @@
+/** npm run bench -- [part ...]: times of one part beside an anchor measured in the same run. Never a test. */
+const PARTS: Readonly<Record<string, () => Promise<readonly object[]>>> = {
+  read: async () => (await import('./read.ts')).benchRead(),
+  analyse: async () => (await import('./analyse.ts')).benchAnalyse(),
+  compare: async () => (await import('./compare.ts')).benchCompare(),
+  day: async () => (await import('./day.ts')).benchDay(),
+};
+
+const asked = process.argv.slice(2);
+const unknown = asked.filter((part) => !(part in PARTS));
+if (unknown.length > 0) {
+  console.error(`no part is called ${unknown.join(', ')}; parts: ${Object.keys(PARTS).join(', ')}`);
+  process.exit(2);
+}
+for (const part of asked.length > 0 ? asked : Object.keys(PARTS)) {
+  console.log(`\n${part}`);
+  for (const row of await PARTS[part]!()) {
+    console.log(
+      Object.entries(row)
+        .map(([key, value]) => (typeof value === 'number' ? `${key} ${value.toFixed(3)}` : String(value)))
+        .join('  '),
+    );
+  }
+}
