@@ -5,6 +5,20 @@ export function compareCodeUnits(a: string, b: string): number {
   return a < b ? -1 : a > b ? 1 : 0;
 }
 
+/** Order of names with their numbers counted, so that swing2 comes before swing10; otherwise the order of code units. */
+export function compareCounted(a: string, b: string): number {
+  const left = a.match(/\d+|\D+/g) ?? [];
+  const right = b.match(/\d+|\D+/g) ?? [];
+  for (let i = 0; i < Math.min(left.length, right.length); i++) {
+    const x = left[i]!;
+    const y = right[i]!;
+    const counted = /^\d/.test(x) && /^\d/.test(y);
+    const order = counted ? Number(x) - Number(y) : compareCodeUnits(x, y);
+    if (order !== 0) return order;
+  }
+  return left.length - right.length || compareCodeUnits(a, b);
+}
+
 /**
  * The entry of `list` that `word` was most likely meant to be, or null where none is near.
  * Edit distance with swaps of neighbours counted once, case ignored; near is at most a third of the letters, at least one.

@@ -1,0 +1,219 @@
+/** Day-file text to a day plan: pure, every problem at once, each with its line and column. */
+import { LineCounter, parseDocument } from 'yaml';
+import { compareCodeUnits } from '../base/text.ts';
+import type { DayPlan } from '../model/dayPlan.ts';
+import { type DayFile, daySchema, keysAt, TEXT_KEYS } from '../model/daySchema.ts';
+import { buildPlan } from './buildPlan.ts';
+import {
+  type DayEntry,
+  type DayNode,
+  type LocatedProblem,
+  layered,
+  markUnknowns,
+  nodesOf,
+  placeAt,
+  plainOf,
+} from './nodes.ts';
+import { pathTrouble } from './patterns.ts';
+import { pathText, schemaProblems } from './schemaProblems.ts';
+import { readTrialsTable } from './trialsTable.ts';
+
+export type { LocatedProblem, Place } from './nodes.ts';
+
+export interface DaySources {
+  /** Name of the day file, as the user wrote it. */
+  readonly file: string;
+  /** Files below the data folder, `/` between folders. */
+  readonly listing: readonly string[];
+  /** Settings that are the same every day in one lab; the day file wins. */
+  readonly lab?: { readonly text: string; readonly file: string } | undefined;
+  /** Bytes of the table of trials, by its path below the data folder. Throws where it cannot be read. */
+  readonly trialsCsv?: ((path: string) => Uint8Array) | undefined;
+}
+
+export interface DayReading {
+  /** Null where there is any problem. */
+  readonly plan: DayPlan | null;
+  /** In the order of the files and lines. */
+  readonly problems: readonly LocatedProblem[];
+  /** What was recognised along the way, to be said. */
+  readonly notes: readonly string[];
+}
+
+/** Reads a day file with what lies around it. Never throws for bad content. */
+export function readDay(text: string, sources: DaySources): DayReading {
+  const problems: LocatedProblem[] = [];
+  const notes: string[] = [];
+  const day = parse(text, sources.file, problems);
+  const lab = sources.lab === undefined ? null : parse(sources.lab.text, sources.lab.file, problems);
+  const files = [sources.file, sources.lab?.file ?? ''];
+  if (day === null || (sources.lab !== undefined && lab === null))
+    return { plan: null, problems: sorted(problems, files), notes };
+  let root = lab === null ? day : layered(lab, day);
+  root = withTable(root, sources, problems, notes);
+  const unknown: string[] = [];
+  root = withoutUnknowns(root, [], problems, unknown);
+  const plain = plainOf(root, TEXT_KEYS);
+  const parsed = daySchema.safeParse(plain);
+  if (!parsed.success) {
+    const found = schemaProblems(parsed.error, root, plain);
+    problems.push(...found.filter((problem) => !unknown.some((path) => isMissingOf(problem, path))));
+  }
+  const loose = parsed.success ? parsed.data : looseDay(plain);
+  if (loose !== null) {
+    const built = buildPlan(loose, {
+      listing: sources.listing,
+      place: (path, ofKey) => placeAt(root, path, ofKey),
+      problem: (place, code, message) => problems.push({ ...place, code, message }),
+    });
+    notes.push(...built.notes);
+    if (parsed.success && problems.length === 0) return { plan: built.plan, problems: [], notes };
+  }
+  return { plan: null, problems: sorted(problems, files), notes };
+}
+
+/** Cross checks also run on a day with other problems, as far as its parts are whole, so that all problems show at once. */
+function looseDay(plain: unknown): DayFile | null {
+  if (typeof plain !== 'object' || plain === null) return null;
+  const raw = plain as Record<string, unknown>;
+  const kept: Record<string, unknown> = { swingbasis: 1, day: '-' };
+  for (const key of ['players', 'clubs', 'trials', 'compare', 'lab', 'filter', 'gaps', 'insist', 'markers', 'events']) {
+    const shape = daySchema.shape[key as 'players'];
+    const value = raw[key];
+    if (value === undefined) continue;
+    if (shape.safeParse(value).success) kept[key] = value;
+    else if (key === 'players' || key === 'clubs' || key === 'trials') return null;
+  }
+  const parsed = daySchema.safeParse(kept);
+  return parsed.success ? parsed.data : null;
+}
+
+function isMissingOf(problem: LocatedProblem, path: string): boolean {
+  if (problem.code !== 'missing-key') return false;
+  const dot = path.lastIndexOf('.');
+  const owner = dot < 0 ? 'the day file' : path.slice(0, dot);
+  return problem.message === `${owner} needs ${path.slice(dot + 1)}`;
+}
+
+function parse(text: string, file: string, problems: LocatedProblem[]): DayNode | null {
+  const lines = new LineCounter();
+  const document = parseDocument(markUnknowns(text.replace(/^\uFEFF/, '')), {
+    lineCounter: lines,
+    prettyErrors: false,
+    strict: true,
+  });
+  for (const error of document.errors) {
+    const at = lines.linePos(error.pos[0]);
+    const duplicate = error.code === 'DUPLICATE_KEY';
+    const message = duplicate ? 'this key stands there twice' : `this is not YAML: ${error.message}`;
+    problems.push({ file, line: at.line, column: at.col, code: duplicate ? 'duplicate-key' : 'not-yaml', message });
+  }
+  if (document.errors.some((error) => error.code !== 'DUPLICATE_KEY')) return null;
+  if (document.contents === null) {
+    problems.push({
+      file,
+      line: 1,
+      column: 1,
+      code: 'empty-file',
+      message: 'the file is empty; begin it with swingbasis: 1',
+    });
+    return null;
+  }
+  try {
+    const node = nodesOf(document, lines, file);
+    if (node.kind === 'map') return node;
+    const message = 'a day file consists of key: value lines; begin it with swingbasis: 1';
+    problems.push({ ...node.place, code: 'bad-value', message });
+  } catch (error) {
+    if (!(error instanceof RangeError || error instanceof ReferenceError)) throw error;
+    problems.push({ file, line: 1, column: 1, code: 'not-yaml', message: error.message });
+  }
+  return null;
+}
+
+/** The day with the rows of its table of trials in place of the list. */
+function withTable(root: DayNode, sources: DaySources, problems: LocatedProblem[], notes: string[]): DayNode {
+  if (root.kind !== 'map') return root;
+  const entry = root.entries.get('trials_csv');
+  const list = root.entries.get('trials');
+  if (entry === undefined) {
+    if (list === undefined) {
+      const message = 'the day file needs trials (a list) or trials_csv (a table)';
+      problems.push({ ...root.place, code: 'missing-key', message });
+    }
+    return root;
+  }
+  const path = entry.node.kind === 'scalar' ? entry.node.source : '';
+  if (path === '' || path === '?') return root;
+  const say = (code: string, message: string) => problems.push({ ...entry.node.place, code, message });
+  if (list !== undefined) say('both-given', 'trials and trials_csv are both given; keep one');
+  const trouble = pathTrouble(path);
+  if (trouble !== null) {
+    say('path-leaves-folder', `trials_csv: ${trouble}`);
+    return root;
+  }
+  let bytes: Uint8Array;
+  try {
+    if (sources.trialsCsv === undefined) throw new Error('no files are at hand');
+    bytes = sources.trialsCsv(path);
+  } catch (error) {
+    say('file-not-found', `trials_csv: ${path} cannot be read: ${(error as Error).message}`);
+    return root;
+  }
+  const table = readTrialsTable(bytes, path);
+  problems.push(...table.problems);
+  if (table.note !== '') notes.push(table.note);
+  const trials: DayEntry = { key: entry.key, node: { kind: 'list', place: entry.node.place, items: table.rows } };
+  return { ...root, entries: new Map(root.entries).set('trials', trials) };
+}
+
+/** The day without its `?` values, each reported. */
+function withoutUnknowns(
+  node: DayNode,
+  path: readonly PropertyKey[],
+  problems: LocatedProblem[],
+  unknown: string[],
+): DayNode {
+  if (node.kind === 'map') {
+    const entries = new Map<string, DayEntry>();
+    for (const [key, entry] of node.entries) {
+      const here = [...path, key];
+      if (isUnknown(entry.node)) report(entry.node, here);
+      else entries.set(key, { key: entry.key, node: withoutUnknowns(entry.node, here, problems, unknown) });
+    }
+    return { ...node, entries };
+  }
+  if (node.kind === 'list') {
+    const items = node.items.filter((item, index) => {
+      if (isUnknown(item)) report(item, [...path, index]);
+      return !isUnknown(item);
+    });
+    return { ...node, items: items.map((item, index) => withoutUnknowns(item, [...path, index], problems, unknown)) };
+  }
+  return node;
+
+  function report(at: DayNode, here: readonly PropertyKey[]): void {
+    const name = pathText(here);
+    unknown.push(name);
+    const optional = keysAt(path).includes(String(here[here.length - 1]));
+    const wayOut = optional ? 'write its value, or remove the line where it may stay unknown' : 'write its value';
+    problems.push({ ...at.place, code: 'unknown-value', message: `${name} is still unknown (?): ${wayOut}` });
+  }
+}
+
+function isUnknown(node: DayNode): boolean {
+  return node.kind === 'scalar' && node.source === '?';
+}
+
+function sorted(problems: readonly LocatedProblem[], files: readonly string[]): readonly LocatedProblem[] {
+  const rank = (file: string) => (files.indexOf(file) + files.length + 1) % (files.length + 1);
+  const once = new Map(problems.map((problem) => [renderProblemLine(problem), problem]));
+  return [...once.values()].sort(
+    (a, b) => rank(a.file) - rank(b.file) || compareCodeUnits(a.file, b.file) || a.line - b.line || a.column - b.column,
+  );
+}
+
+/** One line as an editor understands it: `day.yaml:12:5: …`. */
+export function renderProblemLine(problem: LocatedProblem): string {
+  return `${problem.file}:${problem.line}:${problem.column}: ${problem.message}`;
+}

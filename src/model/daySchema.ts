@@ -1,0 +1,265 @@
+/** The day file, declared once: validation, types, the reference page and the schema for editors come from here. */
+import * as z from 'zod';
+import { CLUB_LANDMARKS, FILE_LANDMARKS } from './landmarks.ts';
+
+const AXES = ['+X', '-X', '+Y', '-Y', '+Z', '-Z'] as const;
+const UNITS = ['mm', 'cm', 'm'] as const;
+const ID = /^[A-Za-z0-9_-]{1,40}$/;
+const RESERVED = /^(con|prn|aux|nul|com[0-9]|lpt[0-9])$/i;
+
+/** True for names that Windows keeps for devices, whatever follows their first dot. */
+export function isReservedName(name: string): boolean {
+  return RESERVED.test(name.split('.')[0]!.trim());
+}
+
+const ID_ERROR = 'an id is 1 to 40 letters, digits, "_" or "-" (A-Z, a-z, 0-9)';
+
+function id(description: string) {
+  return z
+    .string()
+    .regex(ID, { error: ID_ERROR })
+    .refine((text) => !isReservedName(text), { error: 'this name is reserved for a device on Windows; choose another' })
+    .describe(description);
+}
+
+function positive(description: string, largest: number) {
+  return z.number().positive().max(largest).describe(description);
+}
+
+/** `yes` and `no` are plain words in YAML 1.2. */
+function yesNo(description: string) {
+  return z.union([z.boolean(), z.enum(['yes', 'no'])], { error: 'write yes or no' }).describe(description);
+}
+
+/** 1 − 31 days, 1 − 12 months, leap years included. */
+function isIsoDate(text: string): boolean {
+  const parts = /^(\d{4})-(\d{2})-(\d{2})$/.exec(text);
+  if (parts === null) return false;
+  const year = Number(parts[1]);
+  const month = Number(parts[2]);
+  const leap = (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0;
+  const days = [31, leap ? 29 : 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31][month - 1];
+  return days !== undefined && Number(parts[3]) >= 1 && Number(parts[3]) <= days;
+}
+
+const vector = (description: string) =>
+  z.array(z.number()).length(3, { error: 'give three numbers, as [x, y, z]' }).describe(description);
+
+const markerName = z.union([z.string().min(1), z.int().min(1)], {
+  error:
+    'give the label in the file, its description, or the number of the marker (7 or "#7"; a bare #7 is a comment in YAML)',
+});
+
+const POSITION_NAME = /^P([1-9]|10)(\.\d{1,3})?$/;
+
+const INSIST = ['up', 'units', 'target', 'hand', 'rate'] as const;
+
+const facts = {
+  up: z.enum(AXES).optional().describe('axis of the file that points up; detected from the body where it is not given'),
+  target: z.enum(AXES).optional().describe('axis of the file that points toward the target'),
+  units: z.enum(UNITS).optional().describe('unit of length in the files; detected from the body where it is not given'),
+  rate_Hz: positive('frames a second, where the files do not say or are wrong', 100_000).optional(),
+};
+
+const cutoff = (of: string) =>
+  z
+    .union([z.number().positive().max(1000), z.literal('none')], { error: 'give a frequency in Hz, or none' })
+    .optional()
+    .describe(`zero-lag low-pass cutoff of ${of} in Hz, or none`);
+
+const filter = z
+  .union(
+    [
+      z.literal('none'),
+      z.strictObject({
+        trunk_Hz: cutoff('pelvis and thorax'),
+        head_Hz: cutoff('the head'),
+        legs_Hz: cutoff('legs and feet'),
+        upper_arm_Hz: cutoff('the upper arms'),
+        forearm_Hz: cutoff('forearms and hands'),
+      }),
+    ],
+    { error: 'write none, or cutoffs such as {trunk_Hz: 12}' },
+  )
+  .describe('smoothing of body markers; club and ball are never filtered');
+
+const gaps = z
+  .strictObject({
+    longest_s: z.number().min(0).max(10).optional().describe('longest gap that is filled, seconds (default 0.1)'),
+  })
+  .describe('filling of gaps');
+
+const insist = z
+  .array(z.enum(INSIST))
+  .describe('facts whose set value holds even where the data show otherwise; the report says so');
+
+const markers = z
+  .partialRecord(z.enum(FILE_LANDMARKS as readonly [string, ...string[]]), markerName)
+  .describe('landmark → marker of the file, by label, description or number, where its name is not recognised');
+
+const events = z
+  .record(
+    z.string(),
+    z.string().regex(POSITION_NAME, { error: 'name a position: P1 to P10, or a fraction such as P5.5' }),
+  )
+  .describe('event label in the files → position');
+
+const player = z.strictObject({
+  id: id('short name of the player in tables and file names'),
+  hand: z.enum(['left', 'right']).optional().describe('left for a left-handed player'),
+  sex: z.enum(['female', 'male']).optional().describe('chooses body-segment constants'),
+  mass_kg: positive('body mass', 400).optional(),
+  height_m: positive('standing height', 3).optional(),
+  static: z
+    .string()
+    .min(1)
+    .optional()
+    .describe('the static trial, by trial id or file; found by role where there is only one'),
+  note: z.string().optional().describe('free text'),
+});
+
+const club = z.strictObject({
+  id: id('short name of the club'),
+  kind: z
+    .enum(['driver', 'wood', 'hybrid', 'iron', 'wedge', 'putter'])
+    .describe('irons are the reference of the driver'),
+  length_m: positive('length of the club', 2).optional(),
+  loft_deg: z.number().min(-10).max(90).optional().describe('loft'),
+  lie_deg: z.number().min(0).max(90).optional().describe('lie'),
+  markers: z
+    .partialRecord(z.enum(CLUB_LANDMARKS), markerName)
+    .optional()
+    .describe('club landmark → marker of the file, where its name is not recognised'),
+  head_point: z
+    .enum(['CLUB_HEAD_1', 'CLUB_HEAD_2', 'CLUB_HEAD_3', 'CLUB_SHAFT'])
+    .optional()
+    .describe('marker that serves as head point where no face centre is given'),
+  face_centre_mm: vector('face centre in the frame of the three head markers, mm').optional(),
+  face_normal: vector('direction the face looks, in the frame of the three head markers').optional(),
+});
+
+const trial = z
+  .strictObject({
+    file: z.string().min(1).optional().describe('path below the data folder, / between folders'),
+    pattern: z.string().min(1).optional().describe('many files at once: * and ? inside a name, ** across folders'),
+    id: id('short name of the trial (default: its path without extension); not with a pattern').optional(),
+    player: z.string().min(1).optional().describe('id of the player; not needed where there is only one'),
+    club: z.string().min(1).optional().describe('id of the club; a swing without one is rejected'),
+    set: z.string().optional().describe('name of the set the swing belongs to'),
+    role: z
+      .enum(['swing', 'static', 'functional', 'calibration'])
+      .optional()
+      .describe('what was captured (default swing)'),
+    use: yesNo('no leaves the trial out, with its note as the reason').optional(),
+    note: z.string().optional().describe('free text; the reason where use is no'),
+    ...facts,
+    markers: markers.optional(),
+    events: events.optional(),
+    filter: filter.optional(),
+    gaps: gaps.optional(),
+    insist: insist.optional(),
+    trust_coordinates: yesNo('as the setting of the day, for these files').optional(),
+  })
+  .refine((row) => (row.file === undefined) !== (row.pattern === undefined), {
+    error: 'a trial needs either file or pattern',
+  })
+  .refine((row) => row.pattern === undefined || row.id === undefined, {
+    error: 'an id is for one file; leave it out with a pattern',
+  });
+
+export const daySchema = z.strictObject({
+  swingbasis: z
+    .literal(1, { error: 'the first line is swingbasis: 1 (the version of this format)' })
+    .describe('version of this format'),
+  day: z.string().min(1).max(200).describe('name of the day in the report'),
+  date: z
+    .string()
+    .refine(isIsoDate, { error: 'write the date as 2026-05-31' })
+    .optional()
+    .describe('date of the capture, as 2026-05-31'),
+  lab: z.strictObject(facts).optional().describe('facts about all files of the day'),
+  players: z.array(player).min(1).describe('who swung'),
+  clubs: z.array(club).optional().describe('what was swung'),
+  trials: z.array(trial).optional().describe('the captures; each entry may override settings of the day'),
+  trials_csv: z.string().min(1).optional().describe('the captures as a table instead, path below the data folder'),
+  markers: markers.optional(),
+  events: events.optional(),
+  filter: filter.optional(),
+  gaps: gaps.optional(),
+  insist: insist.optional(),
+  trust_coordinates: yesNo('use coordinates although every sample is marked invalid').optional(),
+  compare: z
+    .strictObject({
+      margins: z
+        .record(z.string(), z.number().positive())
+        .optional()
+        .describe('quantity → largest difference without meaning, in its unit'),
+      primary: z.array(z.string()).optional().describe('the comparisons fixed beforehand, each as quantity@position'),
+      seed: z.int().min(0).max(4_294_967_295).optional().describe('seed of the resampling (default 1)'),
+      resamples: z.int().min(100).max(100_000).optional().describe('number of resamples (default 2000)'),
+    })
+    .optional()
+    .describe('the comparison of driver and irons'),
+});
+
+export type DayFile = z.output<typeof daySchema>;
+export type DayFileTrial = NonNullable<DayFile['trials']>[number];
+export type DayFilter = NonNullable<DayFile['filter']>;
+
+/** Keys whose value is text even where YAML reads a number (id: 007) or a date. */
+export const TEXT_KEYS: ReadonlySet<string> = new Set([
+  'id', 'day', 'date', 'player', 'club', 'set', 'static', 'note', 'file', 'pattern', 'trials_csv',
+]); // biome-ignore format: one glance
+
+/** Columns of a table of trials (`trials_csv`): the plain settings of an entry of `trials`. */
+export const TRIAL_COLUMNS = [
+  'file', 'pattern', 'id', 'player', 'club', 'set', 'role', 'use', 'note',
+  'up', 'target', 'units', 'rate_Hz', 'insist', 'trust_coordinates',
+] as const; // biome-ignore format: one glance
+
+/** A node of the schema as JSON, as far as it is walked here. */
+export interface SchemaNode {
+  readonly description?: string;
+  readonly type?: string;
+  readonly enum?: readonly unknown[];
+  readonly const?: unknown;
+  readonly properties?: Readonly<Record<string, SchemaNode>>;
+  readonly required?: readonly string[];
+  readonly items?: SchemaNode;
+  readonly additionalProperties?: SchemaNode | boolean;
+  readonly propertyNames?: SchemaNode;
+  readonly anyOf?: readonly SchemaNode[];
+  readonly minimum?: number;
+  readonly exclusiveMinimum?: number;
+  readonly maximum?: number;
+  readonly pattern?: string;
+}
+
+/** The schema of a day file for editors (JSON Schema 2020-12). */
+export function daySchemaJson(): SchemaNode {
+  return z.toJSONSchema(daySchema, { io: 'input' }) as SchemaNode;
+}
+
+let cached: SchemaNode | null = null;
+
+/** Keys that are allowed at a path of the day file; empty where the keys are free. */
+export function keysAt(path: readonly PropertyKey[]): readonly string[] {
+  cached ??= daySchemaJson();
+  let nodes: readonly SchemaNode[] = [cached];
+  for (const step of path) {
+    nodes = nodes.flatMap((node) => (node.anyOf ?? [node]).flatMap((one) => childOf(one, step)));
+  }
+  return nodes.flatMap((node) =>
+    (node.anyOf ?? [node]).flatMap((one) => [
+      ...Object.keys(one.properties ?? {}),
+      ...((one.propertyNames?.enum as readonly string[] | undefined) ?? []),
+    ]),
+  );
+}
+
+function childOf(node: SchemaNode, step: PropertyKey): readonly SchemaNode[] {
+  if (typeof step === 'number') return node.items === undefined ? [] : [node.items];
+  const property = node.properties?.[String(step)];
+  if (property !== undefined) return [property];
+  return typeof node.additionalProperties === 'object' ? [node.additionalProperties] : [];
+}
