@@ -63,6 +63,8 @@ export interface Motion {
   readonly directions: ReadonlyMap<DirectionId, Avail<Track<3>>>;
   readonly points: ReadonlyMap<PointId, Avail<Track<3>>>;
   readonly headPoint: Avail<HeadPoint>;
+  /** False where no static trial zeroes the technical head frame: head angles are then given as changes since P1. */
+  readonly headZeroed?: boolean;
   readonly events: readonly TrialEvent[];
   readonly quality: readonly MarkerQuality[];
   /** Standing height, metres: from the day file or the static trial; null where unknown. */

@@ -1,0 +1,26 @@
+import type { PlayerCalibration } from './calibration.ts';
+import type { ClubPlan, FilterOptions, GapOptions, PlayerPlan } from './dayPlan.ts';
+import type { SegmentId } from './motion.ts';
+import type { AngleOrder } from './quantity.ts';
+
+/** Rotations whose raw angles can be asked for: a segment against the player frame, trunk = pelvis → thorax, neck = thorax → head. */
+export type OrderedRotation = SegmentId | 'trunk' | 'neck';
+
+/** One extra set of raw intrinsic angles, reported as `<segment>.first`, `.second`, `.third`. */
+export interface OrderRequest {
+  readonly segment: OrderedRotation;
+  readonly order: AngleOrder;
+}
+
+/** What the analysis of one trial needs beside the trial: every choice made, nothing left to a default inside. */
+export interface AnalysisPlan {
+  readonly player: PlayerPlan;
+  readonly club: ClubPlan | null;
+  /** The player's calibration; null: made from the trial itself, which every result says. */
+  readonly calibration: PlayerCalibration | null;
+  readonly filter: FilterOptions;
+  readonly gaps: GapOptions;
+  readonly orders: readonly OrderRequest[];
+  /** Of the file's bytes, lower-case hexadecimal. */
+  readonly sha256: string;
+}

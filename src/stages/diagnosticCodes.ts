@@ -1,0 +1,61 @@
+/** Codes of doubtful data that the stages report; docs/diagnostics.md is generated from tables like this one. */
+
+import { type DiagnosticTable, diagnosticMaker } from '../base/diagnostics.ts';
+
+export const STAGE_DIAGNOSTICS = {
+  'gap-filled': {
+    severity: 'info',
+    meaning: 'Short gaps of a marker were filled with a cubic through the samples around them.',
+    whatToDo: 'Nothing; values that rest on a filled sample are flagged.',
+  },
+  'gap-left': {
+    severity: 'warning',
+    meaning:
+      'A marker has gaps that were not filled: longer than the limit, at an end, or of the club while it moves fast.',
+    whatToDo: 'Fill the gap in the capture program, or set gaps.longest_s in the day file.',
+  },
+  'short-run-unfiltered': {
+    severity: 'warning',
+    meaning: 'A stretch of a marker between two gaps is too short to be filtered and stayed as measured.',
+    whatToDo: 'Fill the gaps around it in the capture program.',
+  },
+  'cutoff-too-high': {
+    severity: 'warning',
+    meaning: 'A filter cutoff is not below half the frame rate; the markers of that group stayed as measured.',
+    whatToDo: 'Set a lower cutoff in the day file, or capture at a higher rate.',
+  },
+  'calibrated-on-itself': {
+    severity: 'info',
+    meaning: 'The player has no static trial: joint centres were fixed from the swing itself.',
+    whatToDo: 'Record one standing trial a day and name it in the day file under the player.',
+  },
+  'shoulder-sex-unknown': {
+    severity: 'info',
+    meaning: 'The shoulder regression differs by sex, which is not given: the mean of both was used.',
+    whatToDo: 'Set sex of the player in the day file.',
+  },
+  'landmark-missing': {
+    severity: 'warning',
+    meaning:
+      'A segment or point could not be built because landmarks are missing; the quantities that need it are missing too.',
+    whatToDo: 'Map the markers to landmarks in the day file, or capture them.',
+  },
+  substitution: {
+    severity: 'info',
+    meaning: 'A landmark was replaced by a neighbour, which adds a constant offset.',
+    whatToDo: 'Compare only trials with the same substitution.',
+  },
+  'another-body': {
+    severity: 'error',
+    meaning:
+      'Three or more segment lengths differ by more than 5 % from the player’s calibration: probably another player.',
+    whatToDo: 'Check the player of this trial in the day file.',
+  },
+  'head-not-zeroed': {
+    severity: 'info',
+    meaning: 'There is no static trial that zeroes the head frame: head angles are changes since P1.',
+    whatToDo: 'Record one standing trial a day and name it in the day file under the player.',
+  },
+} as const satisfies DiagnosticTable;
+
+export const stageDiagnostic = diagnosticMaker(STAGE_DIAGNOSTICS);

@@ -1,0 +1,122 @@
+/** From landmarks to motion: segment frames, joint centres, lines, the club. */
+
+import type { Diagnostic, Outcome } from '../base/diagnostics.ts';
+import { type Avail, present } from '../model/availability.ts';
+import type { PlayerCalibration } from '../model/calibration.ts';
+import type { ClubPlan } from '../model/dayPlan.ts';
+import { type DirectionId, type Motion, POINTS, type PointId, SEGMENTS, type SegmentId } from '../model/motion.ts';
+import type { Track } from '../model/track.ts';
+import type { MarkerQuality } from '../model/trial.ts';
+import { mul3 } from '../numeric/rotation.ts';
+import type { Workspace } from '../numeric/workspace.ts';
+import { stageDiagnostic } from './diagnosticCodes.ts';
+import { bodyPoints, middle } from './shared/bodyPoints.ts';
+import { clubTracks } from './shared/clubTracks.ts';
+import { firstPossible } from './shared/landmarkGroups.ts';
+import { SEGMENT_RULES } from './shared/segmentRules.ts';
+import { directionTrack, rotationTrack, tracksOf } from './shared/tracks.ts';
+import type { PlayerTrial } from './toPlayerFrame.ts';
+
+export interface SegmentOptions {
+  readonly calibration: PlayerCalibration;
+  /** The club of the trial, for its head point. */
+  readonly club: ClubPlan | null;
+  /** Marker quality from the stages before, carried along. */
+  readonly quality: readonly MarkerQuality[];
+}
+
+/**
+ * Motion in the player frame. Pelvis after ISB 2002 (sacrum for the middle of the PSIS where there are none), thorax after ISB 2005
+ * (T10 for T8), head technical, zeroed by the calibration. What lacks its landmarks is absent with their names; nothing else is lost.
+ * `form` is 'reduced' where neither pelvis nor thorax has a frame. Club and ball are taken as they are in the trial.
+ */
+export function segmentPoses(trial: PlayerTrial, options: SegmentOptions, ws: Workspace): Outcome<Motion> {
+  const { clock } = trial;
+  const { calibration } = options;
+  const diagnostics: Diagnostic[] = [];
+  const substitutions: string[] = [...trial.head.substitutions];
+  const poses = new Map<SegmentId, Avail<Track<9>>>();
+  const datum: string[] = [];
+  for (const segment of SEGMENTS) {
+    const rules = SEGMENT_RULES[segment];
+    const rule = firstPossible(trial, rules);
+    if (segment !== 'head') datum.push(rule.ok ? rule.value.name : rules[0]!.name);
+    if (!rule.ok) {
+      poses.set(segment, rule);
+      diagnostics.push(stageDiagnostic('landmark-missing', `no ${segment} frame: ${rule.why.needed}`));
+      continue;
+    }
+    const tracks = tracksOf(trial, rule.value.landmarks);
+    const track = rotationTrack(tracks, rule.value.kernel, clock, rule.value.name, ws);
+    if (segment === 'head' && calibration.head.ok) zeroHead(track.data, clock.frames, calibration.head.value);
+    poses.set(segment, present(track));
+    if (rule.value.substitution !== '') substitutions.push(rule.value.substitution);
+  }
+  if (poses.get('head')!.ok && !calibration.head.ok) {
+    diagnostics.push(stageDiagnostic('head-not-zeroed', 'head angles are changes since P1'));
+  }
+  const body = bodyPoints(trial, calibration, poses, ws);
+  substitutions.push(...body.substitutions);
+  for (const substitution of substitutions) diagnostics.push(stageDiagnostic('substitution', substitution));
+  const club = clubTracks(trial, options.club, ws);
+  const points = body.points;
+  points.set('head_point', club.head);
+  points.set('club_grip', club.grip);
+  points.set('ball', club.ball);
+  for (const [joint, regression] of [
+    ['hips', calibration.hips.ok ? calibration.hips.value.regression : ''],
+    ['shoulders', calibration.shoulders.ok ? calibration.shoulders.value.regression : ''],
+  ] as const) {
+    if (regression !== '') datum.push(`${joint} ${regression}`);
+  }
+  const form = poses.get('pelvis')!.ok || poses.get('thorax')!.ok ? 'full' : 'reduced';
+  return {
+    value: {
+      head: { ...trial.head, substitutions: [...new Set(substitutions)] },
+      clock,
+      datum: { kind: 'anatomical', id: form === 'full' ? datum.join('; ') : 'joint centres' },
+      form,
+      poses,
+      directions: directionsOf(points, club.shaft, ws),
+      points: new Map(POINTS.map((id) => [id, points.get(id)!])),
+      headPoint: club.headPoint,
+      headZeroed: calibration.head.ok,
+      events: trial.events,
+      quality: options.quality,
+      height_m: calibration.height_m,
+    },
+    diagnostics,
+  };
+}
+
+/** R_player_head = R_player_technical · R_technical_head, in place. */
+function zeroHead(data: Float64Array, frames: number, zero: readonly number[]): void {
+  const R_technical_head = Float64Array.from(zero);
+  const R = new Float64Array(9);
+  for (let f = 0; f < frames; f++) {
+    mul3(data, 9 * f, R_technical_head, 0, R, 0);
+    for (let i = 0; i < 9; i++) data[9 * f + i] = R[i]!;
+  }
+}
+
+function directionsOf(
+  points: Map<PointId, Avail<Track<3>>>,
+  shaft: Avail<Track<3>>,
+  ws: Workspace,
+): ReadonlyMap<DirectionId, Avail<Track<3>>> {
+  const between = (a: Avail<Track<3>>, b: Avail<Track<3>>, provenance: string): Avail<Track<3>> => {
+    if (!a.ok) return a;
+    if (!b.ok) return b;
+    return present(directionTrack(a.value, b.value, a.value.clock, provenance, ws));
+  };
+  const line = (a: PointId, b: PointId): Avail<Track<3>> => between(points.get(a)!, points.get(b)!, `${a} to ${b}`);
+  const midShoulder = middle(points, 'lead_shoulder', 'trail_shoulder', 'midpoint of the shoulder centres', ws);
+  return new Map<DirectionId, Avail<Track<3>>>([
+    ['shaft', shaft],
+    ['lead_arm', line('lead_shoulder', 'lead_wrist')],
+    ['trail_arm', line('trail_shoulder', 'trail_wrist')],
+    ['pelvis_line', line('lead_hip', 'trail_hip')],
+    ['shoulder_line', line('lead_shoulder', 'trail_shoulder')],
+    ['trunk_axis', between(points.get('pelvis_centre')!, midShoulder, 'pelvis centre to mid-shoulder')],
+  ]);
+}

@@ -1,0 +1,89 @@
+/** Which segment group a landmark belongs to, and what it is called in a message. */
+
+import { type Avail, absent } from '../../model/availability.ts';
+import type { FilterOptions, Hand } from '../../model/dayPlan.ts';
+import type { LandmarkId } from '../../model/landmarks.ts';
+import { MISSING } from '../../model/track.ts';
+import type { MarkerTrial } from '../../model/trial.ts';
+
+/** Segment groups that share a cutoff; club and ball are never filtered. */
+export type LandmarkGroup = 'trunk' | 'head' | 'legs' | 'upperArm' | 'forearm' | 'club' | 'ball';
+
+const GROUPS: Readonly<Record<string, LandmarkGroup>> = {
+  VERTEX: 'head', HEAD: 'head', EAR: 'head', ORBIT: 'head', HEAD_FRONT: 'head', HEAD_BACK: 'head',
+  IJ: 'trunk', PX: 'trunk', C7: 'trunk', T8: 'trunk', T10: 'trunk', L5: 'trunk', SACRUM: 'trunk', ASIS: 'trunk', PSIS: 'trunk',
+  AC: 'trunk', SJC: 'trunk', HJC: 'trunk', EL: 'upperArm', EM: 'upperArm', EJC: 'upperArm', RS: 'forearm', US: 'forearm',
+  WJC: 'forearm', MC2: 'forearm', MC5: 'forearm', HAND: 'forearm', GT: 'legs', FL: 'legs', FM: 'legs', LM: 'legs', MM: 'legs',
+  HEEL: 'legs', MT1: 'legs', MT5: 'legs', TOE: 'legs', KJC: 'legs', AJC: 'legs', CLUB_GRIP: 'club', CLUB_SHAFT: 'club',
+  CLUB_HEAD_1: 'club', CLUB_HEAD_2: 'club', CLUB_HEAD_3: 'club', BALL: 'ball',
+}; // biome-ignore format: one glance
+
+function bareName(id: LandmarkId): string {
+  return id.startsWith('lead_') ? id.slice(5) : id.startsWith('trail_') ? id.slice(6) : id;
+}
+
+/** The segment group of a landmark. Throws RangeError for a name that has none. */
+export function groupOf(id: LandmarkId): LandmarkGroup {
+  const group = GROUPS[bareName(id)];
+  if (group === undefined) throw new RangeError(`landmark ${id} belongs to no segment group`);
+  return group;
+}
+
+/** Cutoff of a landmark in Hz, or null where it is not filtered. */
+export function cutoffOf(group: LandmarkGroup, options: FilterOptions): number | null {
+  switch (group) {
+    case 'trunk':
+      return options.trunk_Hz;
+    case 'head':
+      return options.head_Hz;
+    case 'legs':
+      return options.legs_Hz;
+    case 'upperArm':
+      return options.upperArm_Hz;
+    case 'forearm':
+      return options.forearm_Hz;
+    case 'club':
+    case 'ball':
+      return null;
+  }
+}
+
+/** The landmark as the user's own file would name it: lead and trail become left and right again. */
+export function landmarkWords(id: LandmarkId, hand: Hand): string {
+  const lead = hand === 'right' ? 'left' : 'right';
+  const trail = hand === 'right' ? 'right' : 'left';
+  if (id.startsWith('lead_')) return `${lead} ${id.slice(5)}`;
+  if (id.startsWith('trail_')) return `${trail} ${id.slice(6)}`;
+  return id;
+}
+
+/** The landmark under the name that files and day files use (`L_ASIS`). */
+export function fileName(id: LandmarkId, hand: Hand): string {
+  const [lead, trail] = hand === 'right' ? ['L', 'R'] : ['R', 'L'];
+  if (id.startsWith('lead_')) return `${lead}_${id.slice(5)}`;
+  return id.startsWith('trail_') ? `${trail}_${id.slice(6)}` : id;
+}
+
+/** True where the trial has at least one sample of the landmark. */
+export function hasLandmark(trial: MarkerTrial, id: LandmarkId): boolean {
+  const track = trial.points.get(id);
+  return track?.state.some((state) => state !== MISSING) ?? false;
+}
+
+/**
+ * The first alternative all of whose landmarks the trial has; otherwise why not: what the alternatives lack, in the user's words, the
+ * preferred one first.
+ */
+export function firstPossible<T extends { readonly landmarks: readonly LandmarkId[] }>(
+  trial: MarkerTrial,
+  alternatives: readonly T[],
+): Avail<T> {
+  const lacking: string[] = [];
+  for (const alternative of alternatives) {
+    const missing = alternative.landmarks.filter((id) => !hasLandmark(trial, id));
+    if (missing.length === 0) return { ok: true, value: alternative };
+    const words = missing.map((id) => landmarkWords(id, trial.head.facts.hand.value)).join(', ');
+    if (!lacking.includes(words)) lacking.push(words);
+  }
+  return absent('landmark-missing', lacking.join('; or '));
+}

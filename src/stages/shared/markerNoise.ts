@@ -1,0 +1,40 @@
+/** White noise of a marker from the recording itself. */
+
+/** Sixth differences of noise of variance v have variance 924 v; of a smooth motion they vanish. */
+const SIXTH_DIFFERENCE = 924;
+const BLOCK = 16;
+/** Median over mean of a block's mean square: 48 differences of which 15.2 count as independent (1 − 2 / (9 · 15.2))³. */
+const MEDIAN_OF_MEAN = 0.957;
+
+/**
+ * Standard deviation per axis of a marker's white noise, in the unit of `data` (planar, three columns), or NaN where fewer than three
+ * blocks of 22 consecutive samples are present. Mean square of the sixth differences in blocks of 16 frames, their median over the
+ * blocks: a fast downswing and a jump at impact fill few blocks and do not count. `scratch` needs frames / 16 places.
+ * At 240 Hz a motion of 5 Hz and 0.3 m leaves 0.05 µm in it, one of 10 Hz 3 µm.
+ */
+export function whiteNoise(data: Float64Array, frames: number, scratch: Float64Array): number {
+  let blocks = 0;
+  for (let start = 3; start + BLOCK + 3 <= frames; start += BLOCK) {
+    let sum = 0;
+    for (let axis = 0; axis < 3; axis++) {
+      const from = axis * frames + start;
+      for (let i = from; i < from + BLOCK; i++) {
+        const d =
+          data[i - 3]! +
+          data[i + 3]! -
+          6 * (data[i - 2]! + data[i + 2]!) +
+          15 * (data[i - 1]! + data[i + 1]!) -
+          20 * data[i]!;
+        sum += d * d;
+      }
+    }
+    if (Number.isNaN(sum)) continue;
+    scratch[blocks] = sum;
+    blocks += 1;
+  }
+  if (blocks < 3) return Number.NaN;
+  const sums = scratch.subarray(0, blocks).sort();
+  const half = blocks >> 1;
+  const median = blocks % 2 === 1 ? sums[half]! : (sums[half - 1]! + sums[half]!) / 2;
+  return Math.sqrt(median / (3 * BLOCK * SIXTH_DIFFERENCE * MEDIAN_OF_MEAN));
+}

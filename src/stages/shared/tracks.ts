@@ -1,0 +1,142 @@
+/** New tracks out of old ones: weighted points, directions, segment rotations. A frame is missing where any input is. */
+
+import type { Clock } from '../../model/clock.ts';
+import type { LandmarkId } from '../../model/landmarks.ts';
+import { MEASURED, MISSING, type Track } from '../../model/track.ts';
+import type { MarkerTrial } from '../../model/trial.ts';
+import type { Workspace } from '../../numeric/workspace.ts';
+import { rotationNoise } from './rotationNoise.ts';
+import type { FrameKernel } from './segmentFrames.ts';
+
+/** The tracks of landmarks that are known to be there. Throws RangeError for one that is not. */
+export function tracksOf(trial: MarkerTrial, ids: readonly LandmarkId[]): Track<3>[] {
+  return ids.map((id) => {
+    const track = trial.points.get(id);
+    if (track === undefined) throw new RangeError(`the trial has no ${id}`);
+    return track;
+  });
+}
+
+/** MISSING where any input is, otherwise the largest state: filled how, before measured. */
+export function combinedState(tracks: readonly Track<1 | 3 | 9>[], frames: number, ws: Workspace): Uint8Array {
+  const state = ws.uint8(frames);
+  state.fill(MEASURED);
+  for (const track of tracks) {
+    for (let f = 0; f < frames; f++) {
+      const other = track.state[f]!;
+      if (other === MISSING || state[f] === MISSING) state[f] = MISSING;
+      else if (other > state[f]!) state[f] = other;
+    }
+  }
+  return state;
+}
+
+/** Σ weight · point. Weights of a place sum to 1. */
+export function weightedPoint(
+  tracks: readonly Track<3>[],
+  weights: readonly number[],
+  clock: Clock,
+  provenance: string,
+  ws: Workspace,
+): Track<3> {
+  const { frames } = clock;
+  const data = ws.float64(3 * frames);
+  data.fill(0);
+  let variance = 0;
+  tracks.forEach((track, i) => {
+    const weight = weights[i]!;
+    const source = track.data;
+    for (let k = 0; k < 3 * frames; k++) data[k] = data[k]! + weight * source[k]!;
+    variance += weight * weight * track.noise * track.noise;
+  });
+  return {
+    dimension: 3,
+    clock,
+    data,
+    state: combinedState(tracks, frames, ws),
+    noise: Math.sqrt(variance),
+    provenance,
+  };
+}
+
+/** The mean of points. */
+export function meanPoint(tracks: readonly Track<3>[], clock: Clock, provenance: string, ws: Workspace): Track<3> {
+  return weightedPoint(
+    tracks,
+    tracks.map(() => 1 / tracks.length),
+    clock,
+    provenance,
+    ws,
+  );
+}
+
+/** Unit vector from one point to another. Its noise is an angle, rad: that of the two ends over their mean distance. */
+export function directionTrack(
+  from: Track<3>,
+  to: Track<3>,
+  clock: Clock,
+  provenance: string,
+  ws: Workspace,
+): Track<3> {
+  const { frames } = clock;
+  const data = ws.float64(3 * frames);
+  let sum = 0;
+  let count = 0;
+  for (let f = 0; f < frames; f++) {
+    const x = to.data[f]! - from.data[f]!;
+    const y = to.data[frames + f]! - from.data[frames + f]!;
+    const z = to.data[2 * frames + f]! - from.data[2 * frames + f]!;
+    const length = Math.sqrt(x * x + y * y + z * z);
+    const factor = length > 0 ? 1 / length : Number.NaN;
+    data[f] = x * factor;
+    data[frames + f] = y * factor;
+    data[2 * frames + f] = z * factor;
+    if (length > 0) {
+      sum += length;
+      count += 1;
+    }
+  }
+  const noise = Math.sqrt(from.noise * from.noise + to.noise * to.noise) / (sum / count);
+  return { dimension: 3, clock, data, state: combinedState([from, to], frames, ws), noise, provenance };
+}
+
+/** Coordinates of the landmarks at one frame, three numbers each. */
+export function gather(tracks: readonly Track<3>[], frames: number, frame: number, p: Float64Array): void {
+  for (let i = 0; i < tracks.length; i++) {
+    const data = tracks[i]!.data;
+    p[3 * i] = data[frame]!;
+    p[3 * i + 1] = data[frames + frame]!;
+    p[3 * i + 2] = data[2 * frames + frame]!;
+  }
+}
+
+/** The rotation of a segment from its landmarks, every frame. Its noise is the RMS over the axes of the rotation vector's, rad. */
+export function rotationTrack(
+  tracks: readonly Track<3>[],
+  kernel: FrameKernel,
+  clock: Clock,
+  provenance: string,
+  ws: Workspace,
+): Track<9> {
+  const { frames } = clock;
+  const data = ws.float64(9 * frames);
+  const p = ws.float64(3 * tracks.length);
+  const state = combinedState(tracks, frames, ws);
+  let middle = -1;
+  for (let f = 0; f < frames; f++) {
+    gather(tracks, frames, f, p);
+    kernel(p, data, 9 * f);
+    if (Number.isNaN(data[9 * f])) state[f] = MISSING;
+    else if (middle < 0 || f <= frames / 2) middle = f;
+  }
+  let noise = Number.NaN;
+  if (middle >= 0) {
+    gather(tracks, frames, middle, p);
+    noise = rotationNoise(
+      p,
+      tracks.map((track) => track.noise),
+      kernel,
+    );
+  }
+  return { dimension: 9, clock, data, state, noise, provenance };
+}
