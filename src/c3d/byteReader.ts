@@ -185,7 +185,7 @@ export class ByteReader {
       file: this.#file,
       code: 'file-too-short',
       offset: this.#base + at,
-      path: this.#path,
+      path: [...this.#path],
       found: `needs ${length} ${unit}, ${Math.max(left, 0)} left`,
       expected: '',
       wayOut: C3D_DIAGNOSTICS['file-too-short'].whatToDo,

@@ -101,7 +101,8 @@ function groupEvents(groups: Groups, notes: Notes): readonly Stored[] {
 function eventTimes(groups: Groups, notes: Notes): { times: readonly number[]; perEvent: 1 | 2 } {
   const times = numberList(groups, 'EVENT', 'TIMES');
   const field = parameter(groups, 'EVENT', 'TIMES');
-  if (field === undefined || field.dimensions[0] === 2 || times.length === 0) return { times, perEvent: 2 };
+  const table = field?.dimensions.length === 2 && field.dimensions[0] === 2;
+  if (field === undefined || table || times.length === 0) return { times, perEvent: 2 };
   const used = countOf(groups, 'EVENT', 'USED') ?? 0;
   const perEvent = times.length === used ? 1 : 2;
   const read = perEvent === 1 ? 'seconds' : 'minutes and seconds in turn';

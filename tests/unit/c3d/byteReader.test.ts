@@ -1,0 +1,81 @@
+import { describe, expect, it } from 'vitest';
+import { FormatError } from '../../../src/base/errors.ts';
+import { ByteReader } from '../../../src/c3d/byteReader.ts';
+import type { Processor } from '../../../src/c3d/types.ts';
+
+function reader(hex: string, processor: Processor, base = 0): ByteReader {
+  return new ByteReader(Uint8Array.from(Buffer.from(hex.replaceAll(' ', ''), 'hex')), base, processor, 'a.c3d', [
+    'header',
+  ]);
+}
+
+describe('floats of the three processors', () => {
+  // E04: rate field of three real files (sample02 of the c3d.org set); E05: scale field of the same files;
+  // E06: DEC F = 16-bit halves swapped, value × 4 in IEEE (check-values.md).
+  const rows: [string, number, string, string, string][] = [
+    ['E04 50', 50, '00 00 48 42', '48 43 00 00', '42 48 00 00'],
+    ['E05 -0.28118187189', Math.fround(-0.28118187189102173), '12 f7 8f be', '8f bf 12 f7', 'be 8f f7 12'],
+    ['E06 1', 1, '00 00 80 3f', '80 40 00 00', '3f 80 00 00'],
+  ];
+  it.each(rows)('%s is read alike from Intel, DEC and MIPS bytes', (_, value, intel, dec, mips) => {
+    expect(reader(intel, 'intel').f32()).toBe(value);
+    expect(reader(dec, 'dec').f32()).toBe(value);
+    expect(reader(mips, 'mips').f32()).toBe(value);
+  });
+
+  it('a DEC float with exponent zero is 0, whatever its mantissa', () => {
+    // standards.md G: zero exponent = 0. Bytes: exponent field of the high word (bits 7–14) is 0.
+    expect(reader('7f 00 ff ff', 'dec').f32()).toBe(0);
+  });
+
+  it('the largest DEC float is read as a number though its bits are an IEEE infinity', () => {
+    // 0.11…1 (24 bits) × 2^127 = (2^24 − 1) × 2^103, from the definition of the DEC F format.
+    expect(reader('ff 7f ff ff', 'dec').f32()).toBe((0x1000000 - 1) * Number(1n << 103n));
+  });
+
+  it('16-bit words follow the byte order and are unsigned where a count is read', () => {
+    expect(reader('bc 00', 'intel').u16()).toBe(188);
+    expect(reader('00 bc', 'mips').u16()).toBe(188);
+    expect(reader('ff ff', 'dec').i16()).toBe(-1);
+  });
+});
+
+describe('bounds', () => {
+  it('an error names the absolute offset of the field, what it needs and the path to it', () => {
+    const r = reader('01 02 03', 'intel', 1028);
+    r.at = 2;
+    try {
+      r.within('SCALE', () => r.u16());
+      expect.unreachable();
+    } catch (error) {
+      expect(error).toBeInstanceOf(FormatError);
+      const { problem } = error as FormatError;
+      expect(problem.offset).toBe(1030);
+      expect(problem.path).toEqual(['header', 'SCALE']);
+      expect((error as Error).message).toContain(
+        'a.c3d: needs 2 bytes, 1 left (at byte 1030 = 0x406, reading header > SCALE)',
+      );
+    }
+  });
+
+  it('a column that would leave the stretch is refused before anything is read', () => {
+    const r = reader('00 00 00 00 00 00', 'intel');
+    const out = new Float64Array(4).fill(7);
+    expect(() => r.columnInto(out, 0, 1, 'int16', 0, 2, 4, 0, 1)).toThrow(FormatError);
+    expect([...out]).toEqual([7, 7, 7, 7]);
+    expect(() => r.wordsInto(new Int16Array(4), 0, false, 0, 2, 4)).toThrow(FormatError);
+  });
+});
+
+describe('fourth words of float files', () => {
+  it('are cut toward zero, held at the ends of the range and counted where outside it; not-a-number is invalid', () => {
+    const b = Buffer.alloc(28);
+    [15888, -1, -16512, 5.9, 65535, -1e9, Number.NaN].forEach((v, i) => {
+      b.writeFloatLE(v, 4 * i);
+    });
+    const out = new Int16Array(7);
+    const outside = new ByteReader(b, 0, 'intel', '', []).wordsInto(out, 0, true, 0, 4, 7);
+    expect([...out]).toEqual([15888, -1, -16512, 5, 32767, -32768, -1]);
+    expect(outside).toBe(3);
+  });
+});
