@@ -1,0 +1,179 @@
+import { quantityById } from '../model/catalogue.ts';
+import type { PlayerComparison } from '../model/comparison.ts';
+import type { TrialOutcome } from '../model/swingRecord.ts';
+import { type Sheet, write } from './draw.ts';
+import { type Flow, makeRoom } from './flow.ts';
+import { counted, listed, percent, plain, signed, signedWithUnit, unitText } from './numbers.ts';
+import { fitMiddle, wrapText } from './textMetrics.ts';
+import { COLOUR, LEADING, PAGE } from './theme.ts';
+import type { PlayerView } from './views.ts';
+
+/** What the sheet was made from and how: trials, settings, notes, method, references. */
+
+const WIDTH = PAGE.right - PAGE.left;
+const TERM = 92;
+
+/** A heading that stays with at least one line below it. */
+export function drawHeading(sheet: Sheet, flow: Flow, text: string, below = 14): void {
+  makeRoom(flow, 14 + below);
+  write(sheet, sheet.root, text, PAGE.left, flow.y + 8, { size: 'middle', weight: 'bold' });
+  flow.y += 14;
+}
+
+/** A paragraph in small type, with a term before it where one is given. */
+export function drawParagraph(sheet: Sheet, flow: Flow, term: string, text: string): void {
+  const x = term === '' ? PAGE.left : PAGE.left + TERM;
+  const lines = wrapText(text, Math.min(640, PAGE.right - x), 'small');
+  lines.forEach((line, i) => {
+    makeRoom(flow, LEADING.small + 2);
+    if (i === 0)
+      write(sheet, sheet.root, term, PAGE.left, flow.y + 7, { size: 'small', fill: COLOUR.grey, width: TERM - 6 });
+    write(sheet, sheet.root, line, x, flow.y + 7, { size: 'small' });
+    flow.y += LEADING.small;
+  });
+  if (lines.length > 0) flow.y += 2;
+}
+
+/** Trials used in columns, then the others with their reasons. */
+export function drawTrials(sheet: Sheet, flow: Flow, view: PlayerView): void {
+  const used = view.outcomes.filter((outcome) => outcome.status === 'used');
+  const others = view.outcomes.filter((outcome) => outcome.status !== 'used');
+  drawHeading(sheet, flow, `Trials used (${used.length})`);
+  const columns = 5;
+  const width = WIDTH / columns;
+  for (let i = 0; i < used.length; i += columns) {
+    makeRoom(flow, LEADING.small);
+    used.slice(i, i + columns).forEach((outcome, k) => {
+      const text = fitMiddle(trialText(outcome), width - 10, 'small');
+      write(sheet, sheet.root, text, PAGE.left + width * k, flow.y + 7, { size: 'small' });
+    });
+    flow.y += LEADING.small;
+  }
+  flow.y += 6;
+  if (others.length === 0) return;
+  drawHeading(sheet, flow, `Trials not used (${others.length})`);
+  for (const outcome of others) {
+    const name = fitMiddle(outcome.trial, 190, 'small');
+    const lines = wrapText(`${outcome.status}: ${outcome.reason}`, WIDTH - 200, 'small', 'regular', 6);
+    lines.forEach((line, i) => {
+      makeRoom(flow, LEADING.small);
+      if (i === 0) write(sheet, sheet.root, name, PAGE.left, flow.y + 7, { size: 'small' });
+      write(sheet, sheet.root, line, PAGE.left + 200, flow.y + 7, { size: 'small' });
+      flow.y += LEADING.small;
+    });
+  }
+  flow.y += 6;
+}
+
+function trialText(outcome: TrialOutcome): string {
+  return outcome.club === null || outcome.trial.includes(outcome.club)
+    ? outcome.trial
+    : `${outcome.trial} (${outcome.club})`;
+}
+
+/** First departures, shares of the chest's changes, drift and order. */
+export function drawNotes(sheet: Sheet, flow: Flow, comparison: PlayerComparison): void {
+  const notes: [string, string][] = [];
+  for (const first of comparison.firstDepartures) {
+    const { label, decimals } = quantityById(first.quantity);
+    const others = first.neighbours.map((other) => `${other.position} ${percent(other.share)}`);
+    const basis = first.basis === 'change' ? ', change since P1' : '';
+    notes.push([
+      'first departure',
+      `${label}${basis}: ${first.position}, ${signedWithUnit(first.difference, decimals, first.unit)}; named by ${percent(first.certainty)} of resamples${others.length === 0 ? '' : `, also ${listed(others)}`}.`,
+    ]);
+  }
+  for (const share of comparison.shares) {
+    const percents =
+      share.pelvisPercent === null || share.trunkPercent === null
+        ? ''
+        : `, ${plain(share.pelvisPercent, 0)} % and ${plain(share.trunkPercent, 0)} %`;
+    notes.push([
+      'made of',
+      `${quantityById(share.quantity).label} at ${share.position}, ${signedWithUnit(share.total_deg, 1, 'deg')}: pelvis ${signedWithUnit(share.pelvis_deg, 1, 'deg')} (95 % interval ${signed(share.pelvisLow95_deg, 1)} to ${signedWithUnit(share.pelvisHigh95_deg, 1, 'deg')}), chest on pelvis ${signedWithUnit(share.trunk_deg, 1, 'deg')}${percents}.`,
+    ]);
+  }
+  if (comparison.orderConfounded) {
+    notes.push([
+      'order',
+      'Every swing of one club came before every swing of the other: club and order cannot be told apart.',
+    ]);
+  }
+  for (const drift of comparison.drift.filter((entry) => entry.flagged)) {
+    const { label, decimals, unit } = quantityById(drift.quantity);
+    const where = drift.position === 'swing' ? '' : ` at ${drift.position}`;
+    notes.push([
+      'drift',
+      `${label}${where} with ${drift.club} moved by ${signed(drift.slope, decimals + 1)}${unitText(unit)} a swing through the session.`,
+    ]);
+  }
+  for (const note of comparison.notes) notes.push(['note', note]);
+  if (notes.length === 0) return;
+  drawHeading(sheet, flow, 'First departures, order and drift');
+  for (const [term, text] of notes) drawParagraph(sheet, flow, term, text);
+  flow.y += 6;
+}
+
+/** Filter, orders, margins, false discovery rate, landmarks, program. */
+export function drawSettings(sheet: Sheet, flow: Flow, view: PlayerView): void {
+  const { comparison } = view;
+  drawHeading(sheet, flow, 'Settings');
+  drawParagraph(sheet, flow, 'filter', view.filterText);
+  drawParagraph(sheet, flow, 'orders', view.ordersText);
+  const own = Object.keys(comparison.options.margins).sort();
+  const margins = own.map((id) => `${id} ${plain(comparison.options.margins[id]!, 1)}`);
+  drawParagraph(
+    sheet,
+    flow,
+    'margin',
+    `2° for angles, attack and path; 10 mm; 3 % of the mean for speeds and times${margins.length === 0 ? '' : `; set for this day: ${margins.join(', ')}`}.`,
+  );
+  const sizes = comparison.familySizes;
+  drawParagraph(
+    sheet,
+    flow,
+    'several tests',
+    `primary ${sizes.primary} and their changes ${sizes['change-primary']} by Holm; all others ${sizes.screening} and their changes ${sizes['change-screening']} by Benjamini–Hochberg, false discovery rate 5 %.`,
+  );
+  const substitutions = [...new Set(view.records.flatMap((record) => record.head.substitutions))].sort();
+  const reduced = view.records.filter((record) => record.form === 'reduced').length;
+  drawParagraph(
+    sheet,
+    flow,
+    'landmarks',
+    [
+      reduced === 0 ? '' : `${counted(reduced, 'swing')} in the reduced form (joint centres alone)`,
+      substitutions.length === 0
+        ? reduced === 0
+          ? 'as defined, none substituted'
+          : ''
+        : `substituted: ${substitutions.join(', ')}`,
+    ]
+      .filter((text) => text !== '')
+      .join('; '),
+  );
+  drawParagraph(
+    sheet,
+    flow,
+    'program',
+    `${view.programVersion}; inputs with their checksums and all options in run.json.`,
+  );
+  flow.y += 6;
+}
+
+const METHOD: readonly string[] = [
+  'The unit is the swing; the reference is this player’s own accepted iron swings of the same day, never a norm. The irons are a benchmark, not a target: a departure is neither a fault nor an advice, and a longer club stands the player taller.',
+  'A row departs when its difference is beyond the margin by a minimum-effect test (adjusted p below 0.05), matches when two one-sided tests put it inside the margin (row by row, not adjusted), differs slightly when only the difference from zero is certain, and otherwise can’t be told yet. Standard errors and degrees of freedom are Welch’s. With fewer than five swings in a group values stand without a verdict.',
+  'The first departure is the earliest position that departs and whose next position lies on the same side of zero; how sure it is, is the share of resamples of swings that name the same position. Outside the usual swing: a difference beyond 1.96·√2 times the standard deviation of the irons within one length.',
+];
+
+const REFERENCES =
+  'Segment axes: Wu and others 2002 (J Biomech 35:543) and 2005 (J Biomech 38:981). Turn first: Baker 2001 (Gait Posture 13:1). Joints: Grood and Suntay 1983 (J Biomech Eng 105:136). Chest against pelvis: Brown and others 2013. Shoulder line: Wheat and others 2007. Tests: Welch 1947, Holm 1979, Benjamini and Hochberg 1995. Positions P1 to P10: common practice.';
+
+export function drawMethod(sheet: Sheet, flow: Flow): void {
+  drawHeading(sheet, flow, 'Method');
+  for (const text of METHOD) drawParagraph(sheet, flow, '', text);
+  flow.y += 6;
+  drawHeading(sheet, flow, 'References');
+  drawParagraph(sheet, flow, '', REFERENCES);
+}

@@ -1,0 +1,151 @@
+import { escapeXml } from '../base/text.ts';
+import { fitText, textWidth, type Weight } from './textMetrics.ts';
+import { COLOUR, FONT_STACK, PAGE, SIZE, type TextSize } from './theme.ts';
+
+const SVG_NAMESPACE = 'http://www.w3.org/2000/svg';
+
+/** A rectangle in points, y down. */
+export interface Box {
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+export type Attributes = Readonly<Record<string, string | number>>;
+
+export interface TextStyle {
+  readonly size: TextSize;
+  readonly weight?: Weight;
+  readonly fill?: string;
+  /** Where x is in the line; 'start' by default. */
+  readonly anchor?: 'start' | 'middle' | 'end';
+  /** Longest width in points; a longer text ends in an ellipsis. */
+  readonly width?: number;
+}
+
+/** Ascent and descent of the faces in the font stack as browsers report them, share of the size (from memory, Liberation Sans). */
+const ASCENT = 0.905;
+const DESCENT = 0.212;
+
+/** A page being drawn: the SVG element and the boxes of all text on it. */
+export interface Sheet {
+  readonly document: Document;
+  readonly root: Element;
+  readonly texts: Box[];
+}
+
+/** Coordinates with two decimals at most and no trailing zeros: enough for print, short, the same everywhere. */
+export function coordinate(value: number): string {
+  const rounded = Math.round(value * 100) / 100;
+  return rounded === 0 ? '0' : String(rounded);
+}
+
+function element(document: Document, name: string, attributes: Attributes): Element {
+  const made = document.createElementNS(SVG_NAMESPACE, name);
+  for (const [key, value] of Object.entries(attributes)) {
+    made.setAttribute(key, typeof value === 'number' ? coordinate(value) : value);
+  }
+  return made;
+}
+
+/** Appends an element to `parent`. Numbers become coordinates. */
+export function add(sheet: Sheet, parent: Element, name: string, attributes: Attributes = {}): Element {
+  const made = element(sheet.document, name, attributes);
+  parent.appendChild(made);
+  return made;
+}
+
+/** A titled group: its title is read out and shown when pointed at. */
+export function group(sheet: Sheet, parent: Element, title: string, attributes: Attributes = {}): Element {
+  const made = add(sheet, parent, 'g', { role: 'group', ...attributes });
+  add(sheet, made, 'title').textContent = title;
+  return made;
+}
+
+/** Where a line of text will be: y is its baseline. */
+export function textBox(text: string, x: number, y: number, style: TextStyle): Box {
+  const width = textWidth(text, style.size, style.weight);
+  const size = SIZE[style.size];
+  const left = style.anchor === 'end' ? x - width : style.anchor === 'middle' ? x - width / 2 : x;
+  return { x: left, y: y - ASCENT * size, width, height: (ASCENT + DESCENT) * size };
+}
+
+/** Writes one line of text with its baseline at y and keeps its box. Empty text writes nothing. */
+export function write(sheet: Sheet, parent: Element, text: string, x: number, y: number, style: TextStyle): Box {
+  const shown = style.width === undefined ? text : fitText(text, style.width, style.size, style.weight);
+  const box = textBox(shown, x, y, style);
+  if (shown === '') return box;
+  const attributes: Record<string, string | number> = { x, y, 'font-size': SIZE[style.size] };
+  if (style.weight === 'bold') attributes['font-weight'] = 'bold';
+  if (style.anchor !== undefined && style.anchor !== 'start') attributes['text-anchor'] = style.anchor;
+  if (style.fill !== undefined && style.fill !== COLOUR.ink) attributes['fill'] = style.fill;
+  add(sheet, parent, 'text', attributes).textContent = shown;
+  sheet.texts.push(box);
+  return box;
+}
+
+/** True where two boxes share more than a touching edge; `gap` widens the first on all sides. */
+export function overlaps(a: Box, b: Box, gap = 0): boolean {
+  return (
+    a.x - gap < b.x + b.width && b.x < a.x + a.width + gap && a.y - gap < b.y + b.height && b.y < a.y + a.height + gap
+  );
+}
+
+/** A line; `style` as SVG attributes. */
+export function rule(
+  sheet: Sheet,
+  parent: Element,
+  x1: number,
+  y1: number,
+  x2: number,
+  y2: number,
+  style: Attributes,
+): void {
+  add(sheet, parent, 'path', {
+    d: `M${coordinate(x1)} ${coordinate(y1)}L${coordinate(x2)} ${coordinate(y2)}`,
+    ...style,
+  });
+}
+
+/**
+ * An empty sheet of `pages` A4 landscape pages, one below the other. `title` names it and `description` says in words what it
+ * shows, for readers who don't see it.
+ */
+export function startSheet(document: Document, title: string, description: string, pages = 1): Sheet {
+  const root = element(document, 'svg', {
+    lang: 'en',
+    'xml:lang': 'en',
+    role: 'figure',
+    width: '297mm',
+    height: `${210 * pages}mm`,
+    viewBox: `0 0 ${PAGE.width} ${coordinate(PAGE.height * pages)}`,
+    'font-family': FONT_STACK,
+    'font-variant-numeric': 'tabular-nums',
+    fill: COLOUR.ink,
+  });
+  const sheet: Sheet = { document, root, texts: [] };
+  add(sheet, root, 'title').textContent = title;
+  add(sheet, root, 'desc').textContent = description;
+  add(sheet, root, 'rect', { width: PAGE.width, height: coordinate(PAGE.height * pages), fill: COLOUR.paper });
+  return sheet;
+}
+
+/** The SVG file of a finished sheet. */
+export function finishSheet(sheet: Sheet): string {
+  return `<?xml version="1.0" encoding="UTF-8"?>\n${serialise(sheet.root, '')}`;
+}
+
+/** One element a line, text escaped: what is read from a file can only ever be text. */
+function serialise(node: Element, indent: string): string {
+  let open = `${indent}<${node.tagName}`;
+  if (indent === '') open += ` xmlns="${SVG_NAMESPACE}"`;
+  for (const attribute of node.attributes) open += ` ${attribute.name}="${escapeXml(attribute.value)}"`;
+  if (node.firstElementChild === null) {
+    const text = node.textContent ?? '';
+    return text === '' ? `${open}/>\n` : `${open}>${escapeXml(text)}</${node.tagName}>\n`;
+  }
+  let inside = '';
+  for (const child of node.children) inside += serialise(child, `${indent} `);
+  return `${open}>\n${inside}${indent}</${node.tagName}>\n`;
+}

@@ -1,0 +1,231 @@
+import type { MeanFigures, PlayerComparison } from '../model/comparison.ts';
+import type { PositionId } from '../model/positions.ts';
+import { drawArcs } from './arcs.ts';
+import { add, type Box, coordinate, group, rule, type Sheet, write } from './draw.ts';
+import { COLOUR, SIZE } from './theme.ts';
+import { positionName } from './words.ts';
+
+/**
+ * The positions as figures of joint lines, driver over irons, from the front and along the target line: one scale, one ground
+ * line, aligned on the pelvis centre at P1, the lead side heavier than the trail side.
+ */
+
+const SHOWN: readonly (readonly PositionId[])[] = [['P1'], ['P4', 'P4(arm)'], ['P5.5', 'P5'], ['P7']];
+
+export type Point = readonly [number, number, number];
+export type Points = Readonly<Record<string, Point>>;
+export type View = 'front' | 'line';
+
+/** Metres in G to points on the page. */
+export type Projection = (point: Point) => readonly [x: number, y: number];
+
+const LEAD = 1.5;
+const MIDDLE = 1.1;
+const TRAIL = 0.6;
+
+const LINES: readonly (readonly [width: number, ...points: string[]])[] = [
+  [TRAIL, 'trail_hip', 'trail_knee', 'trail_ankle', 'trail_toe'],
+  [TRAIL, 'trail_shoulder', 'trail_elbow', 'trail_wrist'],
+  [MIDDLE, 'lead_hip', 'trail_hip'],
+  [MIDDLE, 'lead_shoulder', 'trail_shoulder'],
+  [LEAD, 'lead_hip', 'lead_knee', 'lead_ankle', 'lead_toe'],
+  [LEAD, 'lead_shoulder', 'lead_elbow', 'lead_wrist'],
+  [TRAIL, 'club_grip', 'head_point'],
+];
+const HEAD_RADIUS_M = 0.1;
+/** Smallest distance between two figures, and the largest scale, points a metre. */
+const GAP = 12;
+const LARGEST_SCALE = 100;
+/** Metres: room above the heads for an arc, and the narrowest a figure's place may be. */
+const ARC_ROOM_M = 0.16;
+const NARROWEST_M = 0.8;
+
+/** Signs of the screen's x: a right-hander from the front has the target on the right, a left-hander, reflected back, on the left. */
+function across(view: View, hand: 'left' | 'right'): (point: Point) => number {
+  const sign = hand === 'right' ? 1 : -1;
+  return view === 'front' ? (point) => -sign * point[2] : (point) => sign * point[0];
+}
+
+interface Extent {
+  readonly low: number;
+  readonly high: number;
+}
+
+function extentOf(figures: readonly MeanFigures[], of: (point: Point) => number, pad: number): Extent {
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  for (const figure of figures) {
+    for (const points of [figure.group, figure.reference]) {
+      for (const point of Object.values(points)) {
+        low = Math.min(low, of(point) - pad);
+        high = Math.max(high, of(point) + pad);
+      }
+    }
+  }
+  return { low, high };
+}
+
+/** Figures of the strip that exist, one for each place in it. */
+export function shownFigures(comparison: PlayerComparison): readonly MeanFigures[] {
+  return SHOWN.map((names) =>
+    names
+      .map((name) => comparison.figures.find((figure) => figure.position === name))
+      .find((found) => found !== undefined),
+  ).filter(
+    (figure) => figure !== undefined && Object.keys({ ...figure.group, ...figure.reference }).length > 0,
+  ) as MeanFigures[];
+}
+
+/** At least so wide that the words under it have room. */
+function widened({ low, high }: Extent): Extent {
+  const missing = Math.max(0, NARROWEST_M - (high - low)) / 2;
+  return { low: low - missing, high: high + missing };
+}
+
+/** Highest top of a head, metres. */
+function headTop(figures: readonly MeanFigures[]): number {
+  const heads = figures.flatMap((figure) => [figure.group['head_centre'], figure.reference['head_centre']]);
+  return Math.max(0, ...heads.map((head) => (head === undefined ? 0 : head[1] + HEAD_RADIUS_M)));
+}
+
+/** Draws the strip into `box`; says why where there is nothing to draw. */
+export function drawFigures(sheet: Sheet, comparison: PlayerComparison, box: Box): void {
+  const figures = shownFigures(comparison);
+  if (figures.length === 0) {
+    write(
+      sheet,
+      sheet.root,
+      'No figures: joint positions of both groups are needed at P1, P4, P5.5 or P7.',
+      box.x,
+      box.y + 10,
+      {
+        size: 'middle',
+        fill: COLOUR.grey,
+        width: box.width,
+      },
+    );
+    return;
+  }
+  const up = extentOf(figures, (point) => point[1], 0);
+  const ground = Math.min(up.low, 0.05);
+  const head = 13;
+  const foot = 11;
+  const views = figures.flatMap((figure) =>
+    (['front', 'line'] as const).map((view) => {
+      const x = across(view, comparison.hand);
+      return { figure, view, x, extent: widened(extentOf([figure], x, HEAD_RADIUS_M)) };
+    }),
+  );
+  const spans = views.map(({ extent }) => extent.high - extent.low);
+  const wide = spans.reduce((sum, span) => sum + span, 0);
+  const most = (box.height - head - foot) / (Math.max(up.high, headTop(figures) + ARC_ROOM_M) - ground);
+  const scale = Math.min((box.width - GAP * (views.length - 1)) / wide, most, LARGEST_SCALE);
+  const spare = (box.width - scale * wide) / views.length;
+  const groundY = box.y + box.height - foot;
+  let left = box.x;
+  figures.forEach((figure, i) => {
+    const pair = views.slice(2 * i, 2 * i + 2);
+    const cellWidth = scale * (spans[2 * i]! + spans[2 * i + 1]!) + 2 * spare;
+    const inner = cellWidth - (i === figures.length - 1 ? 0 : 12);
+    const name = positionName(figure.position);
+    const cell = group(sheet, sheet.root, `Figures at ${figure.position}, ${name}`);
+    const title = write(sheet, cell, figure.position, left, box.y + 7, { size: 'middle', weight: 'bold' });
+    write(sheet, cell, name, left + title.width + 4, box.y + 7, { size: 'middle', width: inner - title.width - 4 });
+    rule(sheet, cell, left, groundY, left + inner, groundY, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
+    let start = left;
+    pair.forEach(({ view, x, extent }, k) => {
+      const width = scale * spans[2 * i + k]!;
+      const room = width + spare - (k === 1 ? cellWidth - inner : 0);
+      const from = start + (room - width) / 2;
+      const project: Projection = (point) => [
+        from + scale * (x(point) - extent.low),
+        groundY - scale * (point[1] - ground),
+      ];
+      const area: Box = { x: start, y: box.y + head - 3, width: room, height: groundY - box.y - head + 3 };
+      drawFigure(sheet, cell, figure.reference, project, scale, 'reference');
+      drawFigure(sheet, cell, figure.group, project, scale, 'group');
+      write(sheet, cell, viewText(view, comparison.hand, i === 0), start + room / 2, groundY + 9, {
+        size: 'small',
+        fill: COLOUR.grey,
+        anchor: 'middle',
+        width: room - 3,
+      });
+      drawArcs(sheet, cell, comparison, figure, view, project, area);
+      start += width + spare;
+    });
+    left += cellWidth;
+  });
+}
+
+/** The first figure also says where the target is. */
+function viewText(view: View, hand: 'left' | 'right', first: boolean): string {
+  if (view === 'line') return 'along the target line';
+  if (!first) return 'from the front';
+  return hand === 'right' ? 'from the front, target →' : 'from the front, ← target';
+}
+
+/** Line pieces of a figure on the page, for drawing and for keeping labels off them. */
+export function piecesOf(
+  points: Points,
+  project: Projection,
+): { width: number; path: (readonly [number, number])[] }[] {
+  const lines = LINES.map(([width, ...names]) => ({
+    width,
+    path: names
+      .map((name) => points[name])
+      .filter((point) => point !== undefined)
+      .map(project),
+  }));
+  return [...lines, { width: MIDDLE, path: spineOf(points).map(project) }].filter((piece) => piece.path.length > 1);
+}
+
+/** Pelvis centre, thorax centre, middle of the shoulders: the trunk as one bent line. */
+function spineOf(points: Points): Point[] {
+  const lead = points['lead_shoulder'];
+  const trail = points['trail_shoulder'];
+  const neck: Point | undefined =
+    lead !== undefined && trail !== undefined
+      ? [(lead[0] + trail[0]) / 2, (lead[1] + trail[1]) / 2, (lead[2] + trail[2]) / 2]
+      : undefined;
+  return [points['pelvis_centre'], neck ?? points['thorax_centre']].filter((point) => point !== undefined);
+}
+
+function drawFigure(
+  sheet: Sheet,
+  parent: Element,
+  points: Points,
+  project: Projection,
+  scale: number,
+  who: 'group' | 'reference',
+): void {
+  const style = who === 'group' ? { stroke: COLOUR.driver } : { stroke: COLOUR.irons, 'stroke-dasharray': '2.2 1.5' };
+  const figure = add(sheet, parent, 'g', {
+    ...style,
+    fill: 'none',
+    'stroke-linejoin': 'round',
+    'stroke-linecap': who === 'group' ? 'round' : 'butt',
+  });
+  const byWidth = new Map<number, string[]>();
+  for (const { width, path } of piecesOf(points, project)) {
+    const d = path.map(([x, y], i) => `${i === 0 ? 'M' : 'L'}${coordinate(x)} ${coordinate(y)}`).join('');
+    byWidth.set(width, [...(byWidth.get(width) ?? []), d]);
+  }
+  for (const [width, paths] of byWidth) add(sheet, figure, 'path', { d: paths.join(''), 'stroke-width': width });
+  const head = points['head_centre'];
+  if (head !== undefined) {
+    const [cx, cy] = project(head);
+    add(sheet, figure, 'circle', { cx, cy, r: scale * HEAD_RADIUS_M, 'stroke-width': MIDDLE });
+  }
+  const clubHead = points['head_point'];
+  if (clubHead !== undefined) {
+    const [cx, cy] = project(clubHead);
+    add(sheet, figure, 'circle', {
+      cx,
+      cy,
+      r: SIZE.small * 0.2,
+      fill: style.stroke,
+      'stroke-width': 0.4,
+      'stroke-dasharray': 'none',
+    });
+  }
+}

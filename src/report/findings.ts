@@ -1,0 +1,294 @@
+import { CATALOGUE, quantityById } from '../model/catalogue.ts';
+import type { ComparisonRow, FirstDeparture, PlayerComparison } from '../model/comparison.ts';
+import type { PositionId } from '../model/positions.ts';
+import { counted, listed, percent, signedWithUnit, withUnit } from './numbers.ts';
+import {
+  changeClause,
+  differenceClause,
+  intervalText,
+  isSaid,
+  positionOrder,
+  positionPhrase,
+  type SaidRow,
+} from './words.ts';
+
+/** The sentences of the sheet, built from the comparison by templates. */
+export interface Findings {
+  /** One sentence: the first departure with its number, or what there is instead. */
+  readonly headline: string;
+  /** How sure, and where the same difference is still there; may be empty. */
+  readonly support: readonly string[];
+  /** At most four more departures, in the order of the swing. */
+  readonly further: readonly { readonly position: PositionId; readonly text: string }[];
+  /** Departing quantities not listed above. */
+  readonly furtherLeft: number;
+  /** Departures at P1, '' where there are none. */
+  readonly setUp: string;
+  /** What matches, '' where nothing is known to. */
+  readonly matches: string;
+  /** How many comparisons can't be told yet and what would settle them, '' where all are told. */
+  readonly undecided: string;
+  /** The row of the headline, for the picture; null where no departure leads. */
+  readonly lead: SaidRow | null;
+}
+
+export const SET_UP_NOTE = 'Part of this belongs to the longer club.';
+
+const MOST_FURTHER = 4;
+const CATALOGUE_ORDER: ReadonlyMap<string, number> = new Map(CATALOGUE.map((quantity, index) => [quantity.id, index]));
+
+/** A departure during the swing: a row at a position, P1 apart. */
+interface Departure extends SaidRow {
+  readonly position: PositionId;
+}
+
+/** The sentences for one player. */
+export function findingsOf(comparison: PlayerComparison): Findings {
+  const rows = comparison.rows.filter((row) => row.basis === 'value');
+  const departures = rows.filter(isDeparture).sort(byPosition);
+  const lead = leadOf(comparison, departures);
+  const setUpRows = rows.filter((row) => row.verdict === 'departs' && row.position === 'P1').filter(isSaid);
+  const { further, left } = furtherOf(comparison, departures, lead);
+  return {
+    headline: headlineOf(comparison, rows, lead, setUpRows),
+    support: lead === null ? [] : supportOf(comparison, departures, lead),
+    further: further.map((row) => ({ position: row.position, text: furtherText(comparison, row) })),
+    furtherLeft: left,
+    setUp: setUpText(comparison, setUpRows),
+    matches: matchesText(comparison, rows),
+    undecided: undecidedText(rows),
+    lead,
+  };
+}
+
+function isDeparture(row: ComparisonRow): row is Departure {
+  return row.verdict === 'departs' && row.position !== 'P1' && row.position !== 'swing' && isSaid(row);
+}
+
+function byPosition(a: ComparisonRow, b: ComparisonRow): number {
+  return positionOrder(a.position) - positionOrder(b.position) || catalogueOrder(a) - catalogueOrder(b);
+}
+
+function catalogueOrder(row: { readonly quantity: string }): number {
+  return CATALOGUE_ORDER.get(row.quantity) ?? CATALOGUE.length;
+}
+
+function isPrimary(
+  comparison: PlayerComparison,
+  row: { readonly quantity: string; readonly position: string },
+): boolean {
+  return comparison.options.primary.includes(`${row.quantity}@${row.position}`);
+}
+
+/** |difference| in margins: how far beyond what counts as equal. */
+export function inMargins(row: SaidRow): number {
+  return Math.abs(row.difference) / (row.margin !== null && row.margin > 0 ? row.margin : 1);
+}
+
+function rowOf(comparison: PlayerComparison, of: FirstDeparture): SaidRow | null {
+  const found = comparison.rows.find(
+    (row) => row.quantity === of.quantity && row.position === of.position && row.basis === of.basis,
+  );
+  return found !== undefined && isSaid(found) ? found : null;
+}
+
+/** First departures of primary quantities, by value, then as change since P1; then any departing row, the primary ones first. */
+function leadOf(comparison: PlayerComparison, departures: readonly Departure[]): SaidRow | null {
+  for (const primary of [true, false]) {
+    for (const basis of ['value', 'change'] as const) {
+      const first = comparison.firstDepartures
+        .filter((entry) => entry.basis === basis && entry.position !== 'P1' && isPrimary(comparison, entry) === primary)
+        .map((entry) => rowOf(comparison, entry))
+        .filter((row) => row !== null)
+        .sort((a, b) => positionOrder(a.position) - positionOrder(b.position) || inMargins(b) - inMargins(a))[0];
+      if (first !== undefined) return first;
+    }
+    const row = departures.find((departure) => isPrimary(comparison, departure) === primary);
+    if (row !== undefined) return row;
+  }
+  return null;
+}
+
+function headlineOf(
+  comparison: PlayerComparison,
+  rows: readonly ComparisonRow[],
+  lead: SaidRow | null,
+  setUpRows: readonly SaidRow[],
+): string {
+  const { group, reference } = comparison;
+  if (comparison.reason !== '') return `No comparison: ${comparison.reason}.`;
+  if (lead !== null) return leadSentence(comparison, lead);
+  const told = rows.filter((row) => row.verdict !== 'none');
+  if (told.length === 0) {
+    const reason = commonest(rows.map((row) => row.reason).filter((text) => text !== ''));
+    return `No verdict${reason === null ? '' : `: ${reason}`} (${group.label} ${counted(group.trials.length, 'swing')}, ${reference.label} ${counted(reference.trials.length, 'swing')}).`;
+  }
+  const matching = told.filter((row) => row.verdict === 'matches').length;
+  const rest = `${matching} of ${told.length} comparisons match`;
+  return setUpRows.length > 0
+    ? `Only the set-up departs from the ${reference.label}; after address no departure is certain with these swings, and ${rest}.`
+    : `No departure from the ${reference.label} is certain with these swings; ${rest}.`;
+}
+
+function leadSentence(comparison: PlayerComparison, lead: SaidRow): string {
+  const { group, reference } = comparison;
+  const { decimals } = quantityById(lead.quantity);
+  const position = lead.position as PositionId;
+  const interval = intervalText(lead);
+  const numbers = [
+    `${group.label} ${showMean(lead, lead.meanGroup, decimals)}`,
+    `${reference.label} ${showMean(lead, lead.meanReference, decimals)}`,
+    ...(interval === '' ? [] : [`95 % interval of the difference ${interval}`]),
+  ].join(', ');
+  return lead.basis === 'value'
+    ? `${positionPhrase(position)} ${differenceClause(lead)} than with the ${reference.label} (${numbers}).`
+    : `From address to ${lowerFirst(positionPhrase(position).replace(/^(At|With) /, ''))} ${changeClause(lead)} than with the ${reference.label} (${numbers}).`;
+}
+
+function showMean(row: SaidRow, mean: number, decimals: number): string {
+  return row.basis === 'change' ? signedWithUnit(mean, decimals, row.unit) : withUnit(mean, decimals, row.unit);
+}
+
+function lowerFirst(text: string): string {
+  return text.slice(0, 1).toLowerCase() + text.slice(1);
+}
+
+function supportOf(comparison: PlayerComparison, departures: readonly Departure[], lead: SaidRow): string[] {
+  const lines: string[] = [];
+  const first = comparison.firstDepartures.find(
+    (entry) => entry.quantity === lead.quantity && entry.position === lead.position && entry.basis === lead.basis,
+  );
+  if (first !== undefined) {
+    const others = first.neighbours.filter((other) => other.position !== first.position);
+    const named = others.map((other) => `${other.position} in ${percent(other.share)}`);
+    lines.push(
+      `How sure: in ${percent(first.certainty)} of resamples of these swings it begins at ${first.position}${named.length === 0 ? '' : `, at ${listed(named)}`}.`,
+    );
+  }
+  const { decimals } = quantityById(lead.quantity);
+  const later = departures.filter(
+    (row) => row.quantity === lead.quantity && positionOrder(row.position) > positionOrder(lead.position),
+  );
+  if (later.length > 0) {
+    const places = later.map((row) => `${row.position} (${signedWithUnit(row.difference, decimals, row.unit)})`);
+    lines.push(`It is still there at ${listed(places)}.`);
+  }
+  return lines;
+}
+
+/** One row a quantity, its earliest; primary quantities first, then by size in margins; told in the order of the swing. */
+function furtherOf(
+  comparison: PlayerComparison,
+  departures: readonly Departure[],
+  lead: SaidRow | null,
+): { further: Departure[]; left: number } {
+  const earliest = new Map<string, Departure>();
+  for (const row of departures) {
+    if (row.quantity !== lead?.quantity && !earliest.has(row.quantity)) earliest.set(row.quantity, row);
+  }
+  const ranked = [...earliest.values()].sort(
+    (a, b) =>
+      Number(isPrimary(comparison, b)) - Number(isPrimary(comparison, a)) ||
+      inMargins(b) - inMargins(a) ||
+      byPosition(a, b),
+  );
+  const further = ranked.slice(0, MOST_FURTHER).sort(byPosition);
+  return { further, left: ranked.length - further.length };
+}
+
+function furtherText(comparison: PlayerComparison, row: Departure): string {
+  const { decimals } = quantityById(row.quantity);
+  const clause = differenceClause(row);
+  const interval = intervalText(row);
+  return `${capital(clause)} (${comparison.group.label} ${withUnit(row.meanGroup, decimals, row.unit)}, ${comparison.reference.label} ${withUnit(row.meanReference, decimals, row.unit)}${interval === '' ? '' : `; ${interval}`}).`;
+}
+
+function setUpText(comparison: PlayerComparison, rows: readonly SaidRow[]): string {
+  if (rows.length === 0) return '';
+  const ranked = [...rows].sort(
+    (a, b) =>
+      Number(isPrimary(comparison, b)) - Number(isPrimary(comparison, a)) ||
+      inMargins(b) - inMargins(a) ||
+      byPosition(a, b),
+  );
+  const told = joinClauses(ranked.slice(0, 3).sort(byPosition).map(differenceClause));
+  const left = ranked.length - 3;
+  const text = `${listed(left > 0 ? [...told, `${left} more (details)`] : told)}.`;
+  return `${capital(text)} ${SET_UP_NOTE}`;
+}
+
+/** Says a subject once where neighbours share it: 'the chest has 3.5° more …', '4.8° less …'. */
+function joinClauses(clauses: readonly string[]): string[] {
+  return clauses.map((clause, i) => {
+    const [subject, rest] = clause.split(' has ');
+    return i > 0 && rest !== undefined && clauses[i - 1]!.startsWith(`${subject} has `) ? rest : clause;
+  });
+}
+
+function capital(text: string): string {
+  return text.slice(0, 1).toUpperCase() + text.slice(1);
+}
+
+function matchesText(comparison: PlayerComparison, rows: readonly ComparisonRow[]): string {
+  const compared = new Map<string, PositionId[]>();
+  const matching = new Map<string, PositionId[]>();
+  for (const row of [...rows].sort(byPosition)) {
+    if (row.position === 'swing' || row.verdict === 'none') continue;
+    compared.set(row.quantity, [...(compared.get(row.quantity) ?? []), row.position]);
+    if (row.verdict === 'matches') matching.set(row.quantity, [...(matching.get(row.quantity) ?? []), row.position]);
+  }
+  const primary = new Set(comparison.options.primary.map((key) => key.slice(0, key.indexOf('@'))));
+  const ranked = [...matching].sort(
+    ([a, atA], [b, atB]) =>
+      Number(primary.has(b)) - Number(primary.has(a)) ||
+      atB.length - atA.length ||
+      catalogueOrder({ quantity: a }) - catalogueOrder({ quantity: b }),
+  );
+  if (ranked.length === 0) return '';
+  const told = ranked
+    .slice(0, 3)
+    .map(([quantity, at]) => `${quantityById(quantity).label} at ${stretches(at, compared.get(quantity)!)}`);
+  const left = ranked.length - told.length;
+  const more = `at some positions ${left} more ${left === 1 ? 'quantity' : 'quantities'}`;
+  return `${capital(left > 0 ? `${told.join('; ')}; ${more}` : told.join('; '))}.`;
+}
+
+/** Positions as stretches of those compared: 'P1, P3 to P6 and P8'. */
+export function stretches(positions: readonly PositionId[], compared: readonly PositionId[]): string {
+  const parts: string[] = [];
+  for (let i = 0; i < positions.length; ) {
+    let end = i;
+    while (
+      end + 1 < positions.length &&
+      compared.indexOf(positions[end + 1]!) === compared.indexOf(positions[end]!) + 1
+    )
+      end += 1;
+    parts.push(...(end - i >= 2 ? [`${positions[i]} to ${positions[end]}`] : positions.slice(i, end + 1)));
+    i = end + 1;
+  }
+  return listed(parts);
+}
+
+function undecidedText(rows: readonly ComparisonRow[]): string {
+  const told = rows.filter((row) => row.verdict !== 'none');
+  const undecided = told.filter((row) => row.verdict === 'undecided');
+  if (undecided.length === 0) return '';
+  const opening = `${undecided.length} of ${told.length} comparisons can’t be told yet`;
+  const more = undecided.map((row) => row.moreSwings).filter((entry) => entry !== null);
+  const club = commonest(more.map((entry) => entry.club));
+  if (club === null) return `${opening}.`;
+  const sorted = more.map((entry) => entry.count).sort((a, b) => a - b);
+  // the smallest count that settles more than half of them
+  const count = sorted[Math.floor(sorted.length / 2)]!;
+  const swings = count > 40 ? 'more than 40' : `about ${count}`;
+  return `${opening}; ${swings} more swing${count === 1 ? '' : 's'} of ${club} would settle most.`;
+}
+
+/** The entry that occurs most; of equally frequent ones the first; null of none. */
+function commonest(entries: readonly string[]): string | null {
+  const counts = new Map<string, number>();
+  for (const entry of entries) counts.set(entry, (counts.get(entry) ?? 0) + 1);
+  let best: string | null = null;
+  for (const [entry, count] of counts) if (best === null || count > counts.get(best)!) best = entry;
+  return best;
+}

@@ -1,0 +1,56 @@
+import { formatFixed } from '../base/format.ts';
+import type { Unit } from '../model/units.ts';
+
+/** Numbers as a reader sees them: fixed decimals, minus sign U+2212, the unit beside them. */
+
+const UNIT_TEXT: Readonly<Record<Unit, string>> = {
+  deg: '°',
+  mm: ' mm',
+  s: ' s',
+  'm/s': ' m/s',
+  'deg/s': '°/s',
+  '%': ' %',
+  ratio: '',
+};
+
+/** The unit as written straight after a number. */
+export function unitText(unit: Unit): string {
+  return UNIT_TEXT[unit];
+}
+
+/** '−4.3' */
+export function plain(value: number, decimals: number): string {
+  return formatFixed(value, decimals).replace('-', '−');
+}
+
+/** '+4.3', '−4.3', '0.0' */
+export function signed(value: number, decimals: number): string {
+  const text = plain(value, decimals);
+  return text.startsWith('−') || /^0[.0]*$/.test(text) ? text : `+${text}`;
+}
+
+/** '4.3°' */
+export function withUnit(value: number, decimals: number, unit: Unit): string {
+  return `${plain(value, decimals)}${UNIT_TEXT[unit]}`;
+}
+
+/** '+4.3°' */
+export function signedWithUnit(value: number, decimals: number, unit: Unit): string {
+  return `${signed(value, decimals)}${UNIT_TEXT[unit]}`;
+}
+
+/** A share as whole percent: '82 %'. */
+export function percent(share: number): string {
+  return `${plain(share * 100, 0)} %`;
+}
+
+/** 'a', 'a and b', 'a, b and c' */
+export function listed(items: readonly string[]): string {
+  if (items.length < 2) return items.join('');
+  return `${items.slice(0, -1).join(', ')} and ${items[items.length - 1]}`;
+}
+
+/** '1 swing', '8 swings' */
+export function counted(count: number, noun: string): string {
+  return `${count} ${noun}${count === 1 ? '' : 's'}`;
+}

@@ -1,0 +1,71 @@
+import { drawOnce, drawTable } from './detailsTable.ts';
+import { drawMethod, drawNotes, drawParagraph, drawSettings, drawTrials } from './detailsText.ts';
+import { add, coordinate, finishSheet, type Sheet, startSheet, write } from './draw.ts';
+import { makeRoom, startFlow } from './flow.ts';
+import { CAUTIONS, drawHeader, sheetTitle } from './playerSheet.ts';
+import { drawSignKey } from './signs.ts';
+import { COLOUR, PAGE } from './theme.ts';
+import type { PlayerView } from './views.ts';
+
+/**
+ * The player's details: tables, trials, orders, method, on as many A4 landscape pages as they need, one below the other;
+ * nothing crosses the edge of a page. SVG text; the same view gives the same bytes.
+ */
+export function renderPlayerDetails(document: Document, view: PlayerView): string {
+  const { comparison } = view;
+  const title = `${sheetTitle(view)}, details`;
+  const sheet = startSheet(
+    document,
+    title,
+    'Tables of all quantities by position, trials used and left out, settings, method and references.',
+  );
+  const flow = startFlow(22);
+  drawHeader(sheet, view);
+  if (comparison.reason !== '') drawParagraph(sheet, flow, 'no comparison', `${comparison.reason}.`);
+  if (comparison.rows.length > 0) {
+    drawSignKey(sheet, sheet.root, PAGE.left, flow.y + 5);
+    flow.y += 12;
+  }
+  drawTable(sheet, flow, comparison, 'value', 'Values at the positions', () => true);
+  drawOnce(sheet, flow, comparison);
+  const primary = new Set(comparison.options.primary.map((key) => key.slice(0, key.indexOf('@'))));
+  drawTable(
+    sheet,
+    flow,
+    comparison,
+    'change',
+    'Changes since P1: primary quantities and those that depart or differ somewhere',
+    (quantity, rows) =>
+      primary.has(quantity.id) || rows.some((row) => row.verdict === 'departs' || row.verdict === 'differs-slightly'),
+  );
+  drawNotes(sheet, flow, comparison);
+  drawTrials(sheet, flow, view);
+  drawSettings(sheet, flow, view);
+  drawMethod(sheet, flow);
+  makeRoom(flow, 30);
+  flow.y += 6;
+  drawParagraph(sheet, flow, '', CAUTIONS);
+  finishPages(sheet, view, flow.page + 1);
+  return finishSheet(sheet);
+}
+
+/** Sets the height of the sheet, numbers its pages and draws a hairline where one ends on the screen. */
+function finishPages(sheet: Sheet, view: PlayerView, pages: number): void {
+  const height = coordinate(PAGE.height * pages);
+  sheet.root.setAttribute('height', `${210 * pages}mm`);
+  sheet.root.setAttribute('viewBox', `0 0 ${PAGE.width} ${height}`);
+  sheet.root.querySelector('rect')?.setAttribute('height', height);
+  for (let page = 0; page < pages; page++) {
+    const top = page * PAGE.height;
+    add(sheet, sheet.root, 'view', {
+      id: `page-${page + 1}`,
+      viewBox: `0 ${coordinate(top)} ${PAGE.width} ${PAGE.height}`,
+    });
+    const text = `${view.comparison.player}, details, page ${page + 1} of ${pages}`;
+    write(sheet, sheet.root, text, PAGE.right, top + PAGE.height - 14, {
+      size: 'small',
+      anchor: 'end',
+      fill: COLOUR.grey,
+    });
+  }
+}

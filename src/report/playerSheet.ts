@@ -1,0 +1,199 @@
+/** The sheets of the report: a finished comparison becomes SVG and HTML; nothing is computed here but layout. */
+
+import { drawCurves } from './curves.ts';
+import { add, finishSheet, rule, type Sheet, startSheet, write } from './draw.ts';
+import { drawFigures } from './figures.ts';
+import { type Findings, findingsOf } from './findings.ts';
+import { drawImpact, impactWords } from './impact.ts';
+import { counted } from './numbers.ts';
+import { drawSignKey } from './signs.ts';
+import { balanceText, fitText, textWidth, wrapText } from './textMetrics.ts';
+import { COLOUR, IRONS_DASH, LEADING, PAGE, SIZE } from './theme.ts';
+import type { PlayerView } from './views.ts';
+
+/** Words that stand on every player's sheet. */
+export const CAUTIONS =
+  'These are measurements, not medical advice. Stop when something hurts. Change a movement together with a qualified coach; complaints of the back or a joint belong to a licensed practitioner. Swing only with clear space around you.';
+
+const WIDTH = PAGE.right - PAGE.left;
+
+/**
+ * The player's sheet, one A4 landscape: finding, figures, curves, impact, cautions. SVG text.
+ * The same view gives the same bytes.
+ */
+export function renderPlayerSheet(document: Document, view: PlayerView): string {
+  const { comparison } = view;
+  const findings = findingsOf(comparison);
+  const sheet = startSheet(document, sheetTitle(view), descriptionOf(view, findings));
+  drawHeader(sheet, view);
+  const top = drawFindings(sheet, findings, PAGE.top + 34);
+  const footTop = drawFoot(sheet, view);
+  if (comparison.curves.length > 0 || comparison.figures.length > 0) {
+    const space = footTop - 10 - top;
+    const figuresHeight = Math.min(190, space * 0.44);
+    const curvesTop = top + figuresHeight + 12;
+    drawFigures(sheet, comparison, { x: PAGE.left, y: top, width: WIDTH, height: figuresHeight });
+    const impactWidth = 176;
+    const curvesHeight = footTop - 10 - curvesTop;
+    drawCurves(sheet, comparison, {
+      x: PAGE.left,
+      y: curvesTop,
+      width: WIDTH - impactWidth - 22,
+      height: curvesHeight,
+    });
+    drawImpact(sheet, comparison, {
+      x: PAGE.right - impactWidth,
+      y: curvesTop,
+      width: impactWidth,
+      height: curvesHeight,
+    });
+  }
+  return finishSheet(sheet);
+}
+
+/** 'Wren: driver against irons' */
+export function sheetTitle(view: PlayerView): string {
+  const { comparison } = view;
+  return `${comparison.player}: ${comparison.group.label} against ${comparison.reference.label}`;
+}
+
+/** 'Spring capture, 2024-04-12' */
+export function dayText(view: { readonly day: string; readonly date: string | null }): string {
+  return view.date === null ? view.day : `${view.day}, ${view.date}`;
+}
+
+function descriptionOf(view: PlayerView, findings: Findings): string {
+  const { comparison } = view;
+  return [
+    findings.headline,
+    ...findings.support,
+    ...findings.further.map((entry) => `${entry.position}: ${entry.text}`),
+    findings.setUp === '' ? '' : `Set-up: ${findings.setUp}`,
+    findings.matches === '' ? '' : `What matches: ${findings.matches}`,
+    findings.undecided,
+    impactWords(comparison),
+  ]
+    .filter((text) => text !== '')
+    .join(' ');
+}
+
+/** Who, what and when on the left; on the right the key to the two clubs. */
+export function drawHeader(sheet: Sheet, view: PlayerView): void {
+  const { comparison } = view;
+  const y = PAGE.top + 7;
+  const keys = [
+    {
+      label: clubText(comparison.group),
+      style: { stroke: COLOUR.driver, 'stroke-width': 1.6 },
+      fill: COLOUR.driverText,
+    },
+    {
+      label: clubText(comparison.reference),
+      style: { stroke: COLOUR.irons, 'stroke-width': 1.2, 'stroke-dasharray': IRONS_DASH },
+      fill: COLOUR.ironsText,
+    },
+  ];
+  const most = 190;
+  let right: number = PAGE.right;
+  for (const { label, style, fill } of [...keys].reverse()) {
+    const shown = fitText(label, most, 'middle');
+    const width = textWidth(shown, 'middle');
+    write(sheet, sheet.root, shown, right - width, y, { size: 'middle', fill });
+    rule(sheet, sheet.root, right - width - 24, y - 3, right - width - 4, y - 3, style);
+    right -= width + 40;
+  }
+  const space = right - PAGE.left;
+  const name = fitText(comparison.player, space * 0.55, 'middle', 'bold');
+  write(sheet, sheet.root, name, PAGE.left, y, { size: 'middle', weight: 'bold' });
+  const after = PAGE.left + textWidth(name, 'middle', 'bold') + 8;
+  write(sheet, sheet.root, dayText(view), after, y, { size: 'middle', fill: COLOUR.grey, width: right - after });
+}
+
+/** 'irons, 8 swings (iron7, iron9)' */
+function clubText(info: {
+  readonly label: string;
+  readonly clubs: readonly string[];
+  readonly trials: readonly string[];
+}): string {
+  const others = info.clubs.filter((club) => club !== info.label);
+  return `${info.label}, ${counted(info.trials.length, 'swing')}${others.length === 0 ? '' : ` (${others.join(', ')})`}`;
+}
+
+const FURTHER_WIDTH = 462;
+const SIDE_X = PAGE.left + FURTHER_WIDTH + 22;
+const SIDE_INDENT = 46;
+
+/** The sentences; returns where the pictures may begin. */
+function drawFindings(sheet: Sheet, findings: Findings, from: number): number {
+  let y = from;
+  for (const text of balanceText(findings.headline, WIDTH, 'large')) {
+    write(sheet, sheet.root, text, PAGE.left, y, { size: 'large' });
+    y += LEADING.large;
+  }
+  y += 1;
+  const left = drawFurther(sheet, findings, y);
+  let side = y;
+  for (const [heading, text] of [
+    ['Set-up', findings.setUp],
+    ['Matches', findings.matches],
+    ['Open', findings.undecided],
+  ] as const) {
+    side = drawNote(sheet, heading, text, side);
+  }
+  return Math.max(left, side) + 4;
+}
+
+function drawFurther(sheet: Sheet, findings: Findings, from: number): number {
+  let y = from;
+  for (const text of findings.support.flatMap((line) => wrapText(line, FURTHER_WIDTH, 'middle', 'regular', 2))) {
+    write(sheet, sheet.root, text, PAGE.left, y, { size: 'middle', fill: COLOUR.grey });
+    y += LEADING.middle;
+  }
+  if (findings.support.length > 0) y += 3;
+  for (const { position, text } of findings.further) {
+    write(sheet, sheet.root, position, PAGE.left, y, { size: 'middle', weight: 'bold' });
+    write(sheet, sheet.root, text, PAGE.left + 26, y, { size: 'middle', width: FURTHER_WIDTH - 26 });
+    y += LEADING.middle;
+  }
+  return y;
+}
+
+/** A paragraph of the right column with its heading before it; returns where the next may begin. */
+function drawNote(sheet: Sheet, heading: string, text: string, from: number): number {
+  const x = SIDE_X + SIDE_INDENT;
+  const lines = wrapText(text, PAGE.right - x, 'middle', 'regular', 4);
+  if (lines.length === 0) return from;
+  write(sheet, sheet.root, heading, SIDE_X, from, { size: 'middle', weight: 'bold' });
+  lines.forEach((line, i) => {
+    write(sheet, sheet.root, line, x, from + LEADING.middle * i, { size: 'middle' });
+  });
+  return from + LEADING.middle * lines.length + 2;
+}
+
+/** Key, cautions and what the sheet was made from, from the bottom up; returns its top. */
+function drawFoot(sheet: Sheet, view: PlayerView): number {
+  const used = view.outcomes.filter((outcome) => outcome.status === 'used').length;
+  const made = [
+    `${counted(used, 'trial')} used, ${view.outcomes.length - used} not (reasons in the details)`,
+    view.comparison.orderConfounded
+      ? 'club and order cannot be told apart: all swings of one came before the other’s'
+      : '',
+    view.records.some((record) => record.form === 'reduced') ? 'reduced form: joint centres alone' : '',
+    view.programVersion,
+  ]
+    .filter((text) => text !== '')
+    .join(' · ');
+  const lines = [...wrapText(CAUTIONS, WIDTH, 'small'), ...wrapText(made, WIDTH, 'small', 'regular', 2)];
+  const top = PAGE.bottom - LEADING.small * lines.length;
+  const foot = add(sheet, sheet.root, 'g');
+  lines.forEach((text, i) => {
+    write(sheet, foot, text, PAGE.left, top + SIZE.small + LEADING.small * i, { size: 'small', fill: COLOUR.grey });
+  });
+  rule(sheet, foot, PAGE.left, top - 3, PAGE.right, top - 3, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
+  if (view.comparison.rows.length === 0) return top - 3;
+  const keyEnd = drawSignKey(sheet, foot, PAGE.left, top - 7);
+  const key =
+    'whiskers and intervals: 95 % · bands: the irons’ mean ± 1 and ± 2 SD · figures: heavier lines are the lead side';
+  write(sheet, foot, key, keyEnd, top - 7, { size: 'small', fill: COLOUR.grey, width: PAGE.right - keyEnd });
+  return top - 16;
+}

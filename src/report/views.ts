@@ -1,0 +1,33 @@
+import type { PlayerComparison } from '../model/comparison.ts';
+import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
+
+/** What the sheets of one player show. Everything in it is finished: the report adds words, places and ink, no number. */
+export interface PlayerView {
+  /** Name of the capture day. */
+  readonly day: string;
+  /** ISO date as the day file gives it, or null. */
+  readonly date: string | null;
+  /** `reason` in it is not '' where there was nothing to compare; it may then be empty of rows, curves and figures. */
+  readonly comparison: PlayerComparison;
+  /** The player's used swings. */
+  readonly records: readonly SwingRecord[];
+  /** Every trial of the player: used, left out, rejected, failed. */
+  readonly outcomes: readonly TrialOutcome[];
+  /** The smoothing in words, such as 'zero-lag low-pass: trunk, head, legs 12 Hz; …; club none'. */
+  readonly filterText: string;
+  /** The angle orders in words. */
+  readonly ordersText: string;
+  /** Program and version, such as 'swingbasis 0.1.0'. */
+  readonly programVersion: string;
+}
+
+/** What index.html shows. */
+export interface DayView {
+  readonly day: string;
+  readonly date: string | null;
+  /** In the order of the page. */
+  readonly players: readonly PlayerView[];
+  /** Every trial of the day, those without a player included. */
+  readonly outcomes: readonly TrialOutcome[];
+  readonly programVersion: string;
+}
