@@ -84,5 +84,8 @@ export interface TrialOutcome {
   readonly reason: string;
   /** The record of a used swing; null otherwise. */
   readonly record: SwingRecord | null;
+  /** What is known of a trial without a record, such as a used static trial. */
+  readonly head?: TrialHead | null;
+  readonly frames?: number | null;
   readonly diagnostics: readonly Diagnostic[];
 }

@@ -1,0 +1,39 @@
+/** Results to files for other programs: every table by name, for the writer of the output folder and for docs/tables.md. */
+import type { PlayerComparison } from '../model/comparison.ts';
+import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
+import { ANGLES, angleRows } from './angles.ts';
+import { COMPARISON, comparedRows } from './comparison.ts';
+import { type Column, csvText, type Table } from './csv.ts';
+import { CURVES, curveRows } from './curves.ts';
+import { POSITION_TABLE, positionRows } from './positions.ts';
+import { QUALITY, qualityRows } from './quality.ts';
+import { TRIALS, trialRows } from './trials.ts';
+
+export interface TableSources {
+  readonly records: readonly SwingRecord[];
+  readonly comparisons: readonly PlayerComparison[];
+  readonly outcomes: readonly TrialOutcome[];
+}
+
+export interface TableFile {
+  readonly name: string;
+  readonly about: string;
+  readonly columns: readonly Omit<Column<never>, 'read'>[];
+  /** Only when asked for. */
+  readonly onRequest: boolean;
+  readonly text: (sources: TableSources) => Iterable<string>;
+}
+
+function file<R>(table: Table<R>, rows: (sources: TableSources) => Iterable<R>, onRequest = false): TableFile {
+  const { name, about, columns } = table;
+  return { name, about, columns, onRequest, text: (sources) => csvText(table, rows(sources)) };
+}
+
+export const TABLES: readonly TableFile[] = [
+  file(ANGLES, ({ records }) => angleRows(records)),
+  file(POSITION_TABLE, ({ records }) => positionRows(records)),
+  file(COMPARISON, ({ comparisons }) => comparedRows(comparisons)),
+  file(QUALITY, ({ records }) => qualityRows(records)),
+  file(TRIALS, ({ outcomes }) => trialRows(outcomes)),
+  file(CURVES, ({ records }) => curveRows(records), true),
+];

@@ -1,0 +1,78 @@
+/** Tables as delimited text: UTF-8 without a mark, CRLF, quoted by RFC 4180, numbers through one formatter. */
+import { formatFixed } from '../base/format.ts';
+
+/** One column, declared once: the table, its page in the docs and the test of its header come from here. */
+export interface Column<R> {
+  readonly name: string;
+  /** Unit in words, or '' for text; 'by row' where the column `unit` says it. */
+  readonly unit: string;
+  readonly meaning: string;
+  /** 'number': written as it is; 'text': guarded against being read as a formula. */
+  readonly kind: 'text' | 'number';
+  /** The field of a row; '' where missing. */
+  readonly read: (row: R) => string;
+}
+
+export interface Table<R> {
+  /** File name without extension. */
+  readonly name: string;
+  /** One sentence: what a row is. */
+  readonly about: string;
+  readonly columns: readonly Column<R>[];
+}
+
+export function textColumn<R>(name: string, meaning: string, read: (row: R) => string | null): Column<R> {
+  return { name, unit: '', meaning, kind: 'text', read: (row) => read(row) ?? '' };
+}
+
+/** Fixed decimals; null and values that are not finite are missing. */
+export function numberColumn<R>(
+  name: string,
+  unit: string,
+  meaning: string,
+  read: (row: R) => number | null,
+  decimals: number | ((row: R) => number),
+): Column<R> {
+  const places = typeof decimals === 'number' ? () => decimals : decimals;
+  return {
+    name,
+    unit,
+    meaning,
+    kind: 'number',
+    read: (row) => {
+      const value = read(row);
+      return value === null ? '' : formatFixed(value, places(row));
+    },
+  };
+}
+
+/** A text that a spreadsheet would take for a formula gets a ' before it. */
+function guarded(text: string): string {
+  return /^[=+\-@\t]/.test(text) ? `'${text}` : text;
+}
+
+function quoted(text: string): string {
+  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
+}
+
+const CHUNK = 65_536;
+
+/** The table's text in pieces of about 64 kB, its header first; rows in the order given. */
+export function* csvText<R>(table: Table<R>, rows: Iterable<R>): Generator<string> {
+  const { columns } = table;
+  let text = `${columns.map((column) => quoted(column.name)).join(',')}\r\n`;
+  for (const row of rows) {
+    for (let i = 0; i < columns.length; i++) {
+      const column = columns[i]!;
+      const field = column.read(row);
+      text += i === 0 ? '' : ',';
+      text += column.kind === 'number' ? field : quoted(guarded(field));
+    }
+    text += '\r\n';
+    if (text.length >= CHUNK) {
+      yield text;
+      text = '';
+    }
+  }
+  yield text;
+}

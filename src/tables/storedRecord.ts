@@ -1,0 +1,53 @@
+/** The stored record of a trial as JSON: keys in a fixed order, missing numbers null, every double exact. */
+import type { SwingRecord } from '../model/swingRecord.ts';
+
+const WIDTH = 160;
+
+/** Text of trials/<id>.json. Keys keep the order of the record's type; numbers are written so that they read back equal. */
+export function storedRecordText(record: SwingRecord): string {
+  const ordered = {
+    head: record.head,
+    sha256: record.sha256,
+    datum: record.datum,
+    form: record.form,
+    headPoint: record.headPoint,
+    frames: record.frames,
+    moments: record.moments,
+    cells: record.cells,
+    curveBase: record.curveBase,
+    curves: record.curves,
+    figures: record.figures,
+    poses: record.poses,
+    quality: record.quality,
+    diagnostics: record.diagnostics,
+  } satisfies Record<keyof SwingRecord, unknown>;
+  return `${jsonText(ordered)}\n`;
+}
+
+/** JSON with short things on one line. Typed arrays become lists, numbers that are not finite null, -0 becomes 0. */
+export function jsonText(value: unknown): string {
+  return layOut(plain(value), '');
+}
+
+function plain(value: unknown): unknown {
+  if (typeof value === 'number') return Number.isFinite(value) ? value + 0 : null;
+  if (value instanceof Float64Array) return Array.from(value, plain);
+  if (Array.isArray(value)) return value.map(plain);
+  if (typeof value === 'object' && value !== null) {
+    return Object.fromEntries(Object.entries(value).map(([key, inner]) => [key, plain(inner)]));
+  }
+  return value ?? null;
+}
+
+function layOut(value: unknown, indent: string): string {
+  const flat = JSON.stringify(value);
+  if (typeof value !== 'object' || value === null || flat.length <= WIDTH) return flat;
+  const list = Array.isArray(value);
+  if (list && value.every((item) => typeof item !== 'object' || item === null)) return flat;
+  const inner = `${indent} `;
+  const parts = list
+    ? value.map((item) => layOut(item, inner))
+    : Object.entries(value).map(([key, item]) => `${JSON.stringify(key)}:${layOut(item, inner)}`);
+  const [open, close] = list ? ['[', ']'] : ['{', '}'];
+  return `${open}\n${inner}${parts.join(`,\n${inner}`)}\n${indent}${close}`;
+}

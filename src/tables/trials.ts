@@ -1,0 +1,42 @@
+import { compareCodeUnits } from '../base/text.ts';
+import type { TrialOutcome } from '../model/swingRecord.ts';
+import type { TrialFacts } from '../model/trial.ts';
+import { numberColumn, type Table, textColumn } from './csv.ts';
+
+function factsOf(row: TrialOutcome): TrialFacts | null {
+  return row.record?.head.facts ?? row.head?.facts ?? null;
+}
+
+export const TRIALS: Table<TrialOutcome> = {
+  name: 'trials',
+  about: 'One file of the day: what became of it and what was known of it.',
+  columns: [
+    textColumn('trial', 'id of the trial', (row) => row.trial),
+    textColumn('file', 'path below the data folder', (row) => row.file),
+    textColumn('sha256', 'of the bytes of the file', (row) => row.sha256),
+    textColumn('player', 'id of the player', (row) => row.player),
+    textColumn('club', 'id of the club', (row) => row.club),
+    textColumn('kind', 'kind of the club', (row) => row.kind),
+    textColumn('set', 'set the trial belongs to', (row) => row.set),
+    textColumn('role', 'swing, static, functional, calibration', (row) => row.role),
+    textColumn('status', 'used, left-out, rejected, failed', (row) => row.status),
+    textColumn('reason', 'why it was left out, rejected or failed', (row) => row.reason),
+    textColumn('source', 'markers or sensors', (row) => (factsOf(row) === null ? '' : 'markers')),
+    textColumn('datum', 'zero of the angles: only equal ones are compared', (row) => row.record?.datum.id ?? ''),
+    numberColumn('frames', 'frames', 'frames of the recording', (row) => row.record?.frames ?? row.frames ?? null, 0),
+    numberColumn('rate_Hz', 'Hz', 'frames a second', (row) => factsOf(row)?.rate_Hz.value ?? null, 3),
+    textColumn('units', 'unit of length in the file', (row) => factsOf(row)?.units.value ?? ''),
+    textColumn('up', 'axis of the file that points up', (row) => factsOf(row)?.up.value ?? ''),
+    textColumn('target', 'axis of the file that points to the target', (row) => factsOf(row)?.target.value ?? ''),
+    textColumn('mirrored', 'yes where the axes of the file are left-handed', (row) => {
+      const mirrored = factsOf(row)?.mirrored.value;
+      return mirrored === undefined ? '' : mirrored ? 'yes' : 'no';
+    }),
+    textColumn('hand', 'hand of the player', (row) => factsOf(row)?.hand.value ?? ''),
+    textColumn('form', 'full with segment frames, reduced with joint centres only', (row) => row.record?.form ?? ''),
+  ],
+};
+
+export function trialRows(outcomes: readonly TrialOutcome[]): readonly TrialOutcome[] {
+  return [...outcomes].sort((a, b) => compareCodeUnits(a.trial, b.trial));
+}

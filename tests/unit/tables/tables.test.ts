@@ -1,0 +1,144 @@
+import { parse } from 'csv-parse/sync';
+import { describe, expect, it } from 'vitest';
+import { TABLES, type TableSources } from '../../../src/tables/allTables.ts';
+import { csvText, textColumn } from '../../../src/tables/csv.ts';
+import { jsonText, storedRecordText } from '../../../src/tables/storedRecord.ts';
+import { comparisonOf, headOf, outcomeOf, ROW, recordOf } from './fixture.ts';
+
+function textOf(name: string, sources: Partial<TableSources>): string {
+  const table = TABLES.find((one) => one.name === name)!;
+  return [...table.text({ records: [], comparisons: [], outcomes: [], ...sources })].join('');
+}
+
+describe('headers are a contract: a new column goes to the end', () => {
+  const headers: Readonly<Record<string, string>> = {
+    angles: 'player,club,kind,set,trial,quantity,position,value,unit,order,plus_minus,flags',
+    positions: 'player,club,kind,set,trial,position,time_s,plus_minus_s,frame,method,confidence,reason',
+    comparison:
+      'player,group,reference,quantity,position,unit,order,n_group,n_reference,mean_group,mean_reference,sd_group,sd_reference,difference,low95,high95,hedges_g,margin,margin_rule,mdc,detectable,p,p_beyond,p_within,p_adjusted,p_beyond_adjusted,family,basis,verdict,more_swings,reason',
+    quality: 'player,trial,marker,frames,missing,filled,longest_gap_s,noise_mm,flags',
+    trials:
+      'trial,file,sha256,player,club,kind,set,role,status,reason,source,datum,frames,rate_Hz,units,up,target,mirrored,hand,form',
+    curves: 'player,club,kind,set,trial,quantity,step,position,time_s,value,unit,order',
+  };
+  it.each(Object.entries(headers))('%s', (name, header) => {
+    expect(textOf(name, {})).toBe(`${header}\r\n`);
+  });
+  it('no other table is written, and only curves wait to be asked for', () => {
+    expect(TABLES.map((table) => table.name)).toEqual(Object.keys(headers));
+    expect(TABLES.filter((table) => table.onRequest).map((table) => table.name)).toEqual(['curves']);
+  });
+  it('every column says what it means', () => {
+    for (const column of TABLES.flatMap((table) => table.columns)) expect(column.meaning).not.toBe('');
+  });
+});
+
+describe('angles', () => {
+  const lines = textOf('angles', { records: [recordOf('b'), recordOf('a')] }).split('\r\n');
+  it('come by trial id in fixed decimals of the display unit', () => {
+    expect(lines[1]).toBe(`ana,dr,driver,"'=first, ""one""",a,pelvis.turn,P4,-45.000,deg,YXZ,0.057,a;b`);
+    expect(lines[4]).toContain(',b,pelvis.turn,');
+  });
+  it('never show -0', () => {
+    expect(lines[2]).toContain(',pelvis.rise,P4,0.00,mm,,,');
+  });
+  it('give the reason of a missing value as a flag and leave the value empty', () => {
+    expect(lines[3]).toMatch(/,club\.path,swing,,deg,,,target-assumed$/);
+  });
+  it('end every line with CRLF, the last one too', () => {
+    expect(lines).toHaveLength(8);
+    expect(lines[7]).toBe('');
+  });
+});
+
+describe('the other tables', () => {
+  it('positions come in the order of time; ± is 1.96 sd; the frame is time × rate', () => {
+    const lines = textOf('positions', { records: [recordOf('a')] }).split('\r\n');
+    const row = `ana,dr,driver,"'=first, ""one""",a`;
+    expect(lines.slice(1, 4)).toEqual([
+      `${row},P1,0.50000,0.00196,120.000,stillness,0.90,`,
+      `${row},P2,,,,,,two shaft markers`,
+      `${row},P7,1.50000,0.00020,360.000,ball-contact,1.00,late; stored event 0.00210 s earlier`,
+    ]);
+  });
+  it('comparison gives "more than 40" for 41 and text that begins with no formula sign', () => {
+    const line = textOf('comparison', { comparisons: [comparisonOf('ana', [ROW])] }).split('\r\n')[1];
+    expect(line).toBe(
+      'ana,driver,irons,pelvis.turn,P4,deg,YXZ,6,7,1.000,2.000,0.500,0.250,-1.000,-2.000,0.000,-1.235,2.000,default,0.550,1.100,0.00000,0.50000,0.04000,0.10000,1.00000,change-screening,change,undecided,more than 40 dr,1 swing lacked the value',
+    );
+  });
+  it('comparison comes by player', () => {
+    const text = textOf('comparison', {
+      comparisons: [comparisonOf('b', [ROW]), comparisonOf('B', [ROW]), comparisonOf('a', [ROW])],
+    });
+    expect(
+      text
+        .split('\r\n')
+        .slice(1, 4)
+        .map((line) => line[0]),
+    ).toEqual(['B', 'a', 'b']);
+  });
+  it('quality leaves unknown noise empty', () => {
+    expect(textOf('quality', { records: [recordOf('a')] }).split('\r\n')[1]).toBe('ana,a,IJ,480,3,2,0.01250,,x;y');
+  });
+  it('trials hold used, left-out, rejected and failed ones by trial id, with what is known', () => {
+    const outcomes = [
+      outcomeOf('z', { status: 'failed', reason: '@z.c3d: too short', sha256: '' }),
+      outcomeOf('a', { record: recordOf('a'), club: 'dr', kind: 'driver' }),
+      outcomeOf('s', { role: 'static', head: headOf('s'), frames: 240 }),
+    ];
+    const lines = textOf('trials', { outcomes }).split('\r\n');
+    expect(lines[1]).toBe(
+      `a,a.c3d,${'cd'.repeat(32)},ana,dr,driver,,swing,used,,markers,isb,480,240.000,mm,'+Y,'-Z,no,right,full`,
+    );
+    expect(lines[2]).toBe(`s,s.c3d,${'cd'.repeat(32)},ana,,,,static,used,,markers,,240,240.000,mm,'+Y,'-Z,no,right,`);
+    expect(lines[3]).toBe("z,z.c3d,,ana,,,,swing,failed,'@z.c3d: too short,,,,,,,,,,");
+  });
+  it('curves have 81 steps and name a position at every tenth', () => {
+    const lines = textOf('curves', { records: [recordOf('a')] }).split('\r\n');
+    expect(lines).toHaveLength(83);
+    expect(lines[1]).toMatch(/,pelvis\.turn,0,P1,,0\.000,deg,YXZ$/);
+    expect(lines[12]).toMatch(/,pelvis\.turn,11,,0\.11000,11\.000,deg,YXZ$/);
+    expect(lines[81]).toMatch(/,pelvis\.turn,80,P9,0\.80000,80\.000,deg,YXZ$/);
+  });
+});
+
+describe('the text of a table', () => {
+  const table = {
+    name: 't',
+    about: '',
+    columns: [textColumn<string>('a', '', (row) => row), textColumn<string>('b', '', () => null)],
+  };
+  it('is read back alike by another reader of RFC 4180', () => {
+    const rows = ['plain', 'a,b', 'say "x"', 'two\r\nlines', 'lone\nfeed', ' spaces ', 'ü', ''];
+    const back = parse([...csvText(table, rows)].join(''), { from_line: 2, record_delimiter: '\r\n' }) as string[][];
+    expect(back.map((row) => row[0])).toEqual(rows);
+  });
+  it.each(['=1+1', '+1', '-1', '@x', '\tx'])('%j cannot be taken for a formula', (text) => {
+    expect([...csvText(table, [text])].join('')).toBe(`a,b\r\n'${text},\r\n`);
+  });
+  it('comes in pieces, so that a long table is never held whole', () => {
+    const pieces = [...csvText(table, Array<string>(40_000).fill('0123456789'))];
+    expect(pieces.length).toBeGreaterThan(5);
+    expect(Math.max(...pieces.map((piece) => piece.length))).toBeLessThan(70_000);
+  });
+});
+
+describe('the stored record', () => {
+  const text = storedRecordText(recordOf('a'));
+  it('reads back as JSON with every double exact and missing numbers null', () => {
+    const back = JSON.parse(text) as ReturnType<typeof recordOf>;
+    expect(back.cells[0]?.value).toBe(-Math.PI / 4);
+    expect(back.curveBase.times_s[0]).toBeNull();
+    expect(back.curves[0]?.values).toHaveLength(81);
+    expect(back.quality[0]?.noise_m).toBeNull();
+  });
+  it('has the same bytes whatever the order in which the record was put together', () => {
+    const record = recordOf('a');
+    const turned = Object.fromEntries(Object.entries(record).reverse()) as unknown as typeof record;
+    expect(storedRecordText(turned)).toBe(text);
+  });
+  it('writes -0 as 0', () => {
+    expect(jsonText([-0, 0.1 + 0.2, Number.POSITIVE_INFINITY, undefined])).toBe('[0,0.30000000000000004,null,null]');
+  });
+});
