@@ -1,0 +1,133 @@
+/** Many swing records become one comparison: a player's driver against the same player's irons, with verdicts (definitions 8). */
+
+import type { PlayerComparison } from '../model/comparison.ts';
+import type { ClubPlan, CompareOptions, PlayerPlan } from '../model/dayPlan.ts';
+import type { SwingRecord } from '../model/swingRecord.ts';
+import { firstDepartures } from './departures.ts';
+import { driftOf } from './drift.ts';
+import { chooseMethods } from './methods.ts';
+import { countFamilies, countVerdicts, notesOf } from './notes.ts';
+import { curveSummaries, meanFigures, meanTimes, swingMarks } from './pictures.ts';
+import { resampleSwings } from './resampling.ts';
+import { judge, writeRows } from './rows.ts';
+import { collectSamples } from './samples.ts';
+import { thoraxShares } from './shares.ts';
+import {
+  countOf,
+  DRIVER,
+  handOf,
+  IRONS,
+  isOrderConfounded,
+  lengthKeys,
+  partsBy,
+  refusal,
+  type SwingGroup,
+  type SwingSelector,
+  selectSwings,
+} from './swings.ts';
+
+export interface ComparePlan {
+  readonly player: Pick<PlayerPlan, 'id' | 'hand'>;
+  readonly clubs: readonly ClubPlan[];
+  readonly options: CompareOptions;
+  /** Default: the driver. */
+  readonly group?: SwingSelector;
+  /** Default: clubs of kind iron. */
+  readonly reference?: SwingSelector;
+}
+
+function info(side: SwingGroup): PlayerComparison['group'] {
+  return {
+    label: side.label,
+    clubs: [...partsBy(side.clubs).keys()].sort(),
+    trials: side.records.map(({ head }) => head.trial),
+  };
+}
+
+/** Everything of a comparison that was refused: who, against what, and why. */
+function withoutRows(plan: ComparePlan, group: SwingGroup, reference: SwingGroup, reason: string): PlayerComparison {
+  return {
+    player: plan.player.id,
+    hand: handOf(plan.player.hand, [...group.records, ...reference.records]),
+    group: info(group),
+    reference: info(reference),
+    rows: [],
+    familySizes: countFamilies([]),
+    firstDepartures: [],
+    shares: [],
+    drift: [],
+    orderConfounded: isOrderConfounded(group, reference),
+    curves: [],
+    figures: [],
+    marks: [],
+    times: [],
+    counts: countVerdicts([]),
+    reason,
+    notes: [],
+    options: plan.options,
+  };
+}
+
+/**
+ * Compares the player's swings of one selector with those of another, all of one session (the caller's records). All numbers in display
+ * units. Other players' records, and records that are no swings, are passed over. Differences are group less reference. `reason` is not ''
+ * where a side has fewer than two swings, or where the two may not be compared (other datum, a trial on both sides).
+ * Throws RangeError for margins or resamples that are no use. The result does not depend on the order of the records.
+ */
+export function compareRecords(records: readonly SwingRecord[], plan: ComparePlan): PlayerComparison {
+  const { options } = plan;
+  if (!(Number.isInteger(options.resamples) && options.resamples > 0)) {
+    throw new RangeError(`resamples must be a whole number above 0, not ${options.resamples}`);
+  }
+  const group = selectSwings(records, plan.player.id, plan.clubs, plan.group ?? DRIVER);
+  const reference = selectSwings(records, plan.player.id, plan.clubs, plan.reference ?? IRONS);
+  const refused = refusal(group, reference);
+  if (refused !== '') return withoutRows(plan, group, reference, refused);
+
+  const choice = chooseMethods(group, reference);
+  const samples = collectSamples(group, reference, choice);
+  const judgements = judge(samples, options, choice);
+  const rows = writeRows(judgements, {
+    labels: { group: group.label, reference: reference.label },
+    lengths: [...partsBy(lengthKeys(reference, plan.clubs)).values()],
+    options,
+  });
+  const resamples = resampleSwings(group.records.length, reference.records.length, options.seed, options.resamples);
+  const primary = new Set(options.primary.map((key) => key.slice(0, key.indexOf('@'))));
+  const departing = new Set(
+    rows
+      .filter((row) => row.basis === 'value' && row.verdict === 'departs')
+      .map((row) => `${row.quantity}@${row.position}`),
+  );
+  const watched = judgements
+    .filter(
+      ({ sample, family }) =>
+        sample.basis === 'value' && sample.refused === '' && (sample.position === 'swing' || family === 'primary'),
+    )
+    .map(({ sample }) => sample);
+  const drift = driftOf(watched, group, reference);
+  const orderConfounded = isOrderConfounded(group, reference);
+  const few = [group, reference].find((side) => side.records.length < 2);
+  return {
+    ...withoutRows(plan, group, reference, few === undefined ? '' : `only ${countOf(few.records.length, few.label)}`),
+    rows,
+    familySizes: countFamilies(rows),
+    firstDepartures: firstDepartures(judgements, resamples, primary),
+    shares: thoraxShares(
+      group,
+      reference,
+      choice,
+      (quantity, position) => departing.has(`${quantity}@${position}`),
+      options.seed,
+      options.resamples,
+    ),
+    drift,
+    orderConfounded,
+    curves: curveSummaries(group, reference),
+    figures: meanFigures(group, reference, choice),
+    marks: swingMarks(samples, group, reference),
+    times: meanTimes(group, reference, choice),
+    counts: countVerdicts(rows),
+    notes: notesOf(rows, group, reference, choice, drift, orderConfounded),
+  };
+}

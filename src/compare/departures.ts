@@ -1,0 +1,215 @@
+import type { Basis, FirstDeparture } from '../model/comparison.ts';
+import { POSITIONS, type PositionId } from '../model/positions.ts';
+import type { Quantity } from '../model/quantity.ts';
+import { tQuantile } from '../numeric/distributions.ts';
+import type { Resamples } from './resampling.ts';
+import type { Judgement } from './rows.ts';
+import { testDifference } from './twoSamples.ts';
+
+/** The earliest position at which a quantity departs, and how sure that position is. */
+
+/** Other positions are named from this share of resamples on. */
+const NEIGHBOUR_SHARE = 0.2;
+
+/** Critical values of t by degrees of freedom, linear in 1/df between 256 steps: within 1e-3 of the quantile from 1.5 degrees on. */
+class CriticalT {
+  readonly #table = new Float64Array(257);
+  readonly tail: number;
+
+  constructor(tail: number) {
+    this.tail = tail;
+    for (let i = 0; i <= 256; i++) this.#table[i] = tQuantile(1 - tail, i === 0 ? Number.POSITIVE_INFINITY : 256 / i);
+  }
+
+  at(df: number): number {
+    const place = Math.min(256, 256 / df);
+    const low = Math.min(255, Math.floor(place));
+    return this.#table[low]! + (place - low) * (this.#table[low + 1]! - this.#table[low]!);
+  }
+}
+
+/** One position of the walk, ready for resampling: values with the overall mean taken out, squares, and 1 where a swing has the value. */
+interface Stop {
+  readonly entry: Judgement;
+  readonly position: PositionId;
+  readonly centre: number;
+  readonly present: Float64Array;
+  readonly x: Float64Array;
+  readonly xx: Float64Array;
+  /** |t| beyond the margin above which p_beyond is surely, and below which it surely is not, under the cut. */
+  readonly sure: CriticalT;
+  readonly never: CriticalT;
+}
+
+/** Whether the difference is certainly not 0 on the side of `sign` at the next stop (plain 95 % interval). */
+function confirms(next: Judgement, sign: number): boolean {
+  const { difference, se, df } = next.difference;
+  if (next.tests === null || Math.sign(difference) !== sign) return false;
+  return se === 0 || Math.abs(difference) > tQuantile(0.975, df) * se;
+}
+
+/** The first entry that departs and whose next entry's interval excludes 0 on the same side; −1 where there is none. Entries in order of time. */
+function observedFirst(entries: readonly Judgement[]): number {
+  for (let i = 0; i + 1 < entries.length; i++) {
+    const entry = entries[i]!;
+    if (entry.judged?.verdict !== 'departs') continue;
+    if (confirms(entries[i + 1]!, Math.sign(entry.difference.difference))) return i;
+  }
+  return -1;
+}
+
+const order = (position: PositionId | 'swing'): number =>
+  position === 'swing' ? POSITIONS.length : POSITIONS.indexOf(position);
+
+function makeStop(entry: Judgement, criticals: Map<number, CriticalT>): Stop {
+  const critical = (tail: number): CriticalT => {
+    const known = criticals.get(tail);
+    if (known !== undefined) return known;
+    const made = new CriticalT(tail);
+    criticals.set(tail, made);
+    return made;
+  };
+  const { values } = entry.sample;
+  const present = Float64Array.from(values, (value) => (Number.isNaN(value) ? 0 : 1));
+  const centre = 0.5 * (entry.group.mean + entry.reference.mean);
+  const x = Float64Array.from(values, (value) => (Number.isNaN(value) ? 0 : value - centre));
+  return {
+    entry,
+    position: entry.sample.position as PositionId,
+    centre,
+    present,
+    x,
+    xx: x.map((value) => value * value),
+    sure: critical(0.5 * entry.cuts.pBeyond),
+    never: critical(entry.cuts.pBeyond),
+  };
+}
+
+/** Moments of one resample of one stop, filled by `resampleStop`. */
+interface Drawn {
+  difference: number;
+  se: number;
+  df: number;
+  middle: number;
+}
+
+function resampleStop(stop: Stop, resamples: Resamples, r: number, out: Drawn): boolean {
+  const { draws, n, nGroup } = resamples;
+  const { present, x, xx } = stop;
+  const at = r * n;
+  let n1 = 0;
+  let s1 = 0;
+  let q1 = 0;
+  for (let i = 0; i < nGroup; i++) {
+    const c = draws[at + i]!;
+    n1 += c * present[i]!;
+    s1 += c * x[i]!;
+    q1 += c * xx[i]!;
+  }
+  let n2 = 0;
+  let s2 = 0;
+  let q2 = 0;
+  for (let i = nGroup; i < n; i++) {
+    const c = draws[at + i]!;
+    n2 += c * present[i]!;
+    s2 += c * x[i]!;
+    q2 += c * xx[i]!;
+  }
+  if (n1 < 2 || n2 < 2) return false;
+  const a = Math.max(0, q1 - (s1 * s1) / n1) / ((n1 - 1) * n1);
+  const b = Math.max(0, q2 - (s2 * s2) / n2) / ((n2 - 1) * n2);
+  out.difference = s1 / n1 - s2 / n2;
+  out.middle = 0.5 * (s1 / n1 + s2 / n2) + stop.centre;
+  out.se = Math.sqrt(a + b);
+  out.df = a + b > 0 ? ((a + b) * (a + b)) / ((a * a) / (n1 - 1) + (b * b) / (n2 - 1)) : 1;
+  return true;
+}
+
+/** Whether the resampled row departs: p_beyond against the unadjusted p that the row needs in its family. */
+function departs(stop: Stop, drawn: Drawn): boolean {
+  const { setting, cuts } = stop.entry;
+  const margin = setting.kind === 'absolute' ? setting.value : setting.value * Math.abs(drawn.middle);
+  const excess = Math.abs(drawn.difference) - margin;
+  if (!(excess > 0)) return false;
+  if (excess <= (stop.never.at(drawn.df) - 1e-2) * drawn.se) return false;
+  if (excess > (stop.sure.at(drawn.df) + 1e-2) * drawn.se) return true;
+  return testDifference(drawn, margin).pBeyond < cuts.pBeyond;
+}
+
+/** How many resamples name each stop as first. */
+function countFirsts(stops: readonly Stop[], resamples: Resamples, plain: CriticalT): Uint32Array {
+  const named = new Uint32Array(stops.length);
+  const here: Drawn = { difference: 0, se: 0, df: 1, middle: 0 };
+  const next: Drawn = { difference: 0, se: 0, df: 1, middle: 0 };
+  for (let r = 0; r < resamples.count; r++) {
+    for (let i = 0; i + 1 < stops.length; i++) {
+      if (stops[i]!.entry.judged === null) continue;
+      if (!resampleStop(stops[i]!, resamples, r, here) || !departs(stops[i]!, here)) continue;
+      if (!resampleStop(stops[i + 1]!, resamples, r, next)) continue;
+      if (Math.sign(next.difference) !== Math.sign(here.difference)) continue;
+      if (Math.abs(next.difference) <= plain.at(next.df) * next.se) continue;
+      named[i]! += 1;
+      break;
+    }
+  }
+  return named;
+}
+
+/**
+ * First departures by quantity and basis (definitions 8): the earliest position with *departs* whose next position's 95 % interval
+ * excludes 0 on the same side. The last position of a quantity has no next one and is never named. `certainty` is the share of all
+ * resamples that name the same position; in a resample a row departs where its p_beyond is under the p that it needs in its family
+ * beside what else is rejected there in the data (the families are not adjusted anew). Resampled swings scatter a little less than new
+ * ones would, so with few swings the certainty is somewhat high.
+ * Primary quantities first, then by position, then by size in margins.
+ */
+export function firstDepartures(
+  entries: readonly Judgement[],
+  resamples: Resamples,
+  primaryQuantities: ReadonlySet<string>,
+): FirstDeparture[] {
+  const plain = new CriticalT(0.025);
+  const criticals = new Map<number, CriticalT>();
+  const lines = new Map<string, { quantity: Quantity; basis: Basis; entries: Judgement[] }>();
+  for (const entry of entries) {
+    const { quantity, basis, position } = entry.sample;
+    if (position === 'swing' || entry.tests === null) continue;
+    const key = `${quantity.id}@${basis}`;
+    const line = lines.get(key) ?? { quantity, basis, entries: [] };
+    line.entries.push(entry);
+    lines.set(key, line);
+  }
+  const found: { departure: FirstDeparture; primary: boolean; size: number }[] = [];
+  for (const line of lines.values()) {
+    line.entries.sort((a, b) => order(a.sample.position) - order(b.sample.position));
+    const first = observedFirst(line.entries);
+    if (first < 0) continue;
+    const stops = line.entries.map((entry) => makeStop(entry, criticals));
+    const named = countFirsts(stops, resamples, plain);
+    const share = (i: number): number => named[i]! / resamples.count;
+    const entry = line.entries[first]!;
+    found.push({
+      departure: {
+        quantity: line.quantity.id,
+        basis: line.basis,
+        position: stops[first]!.position,
+        difference: entry.difference.difference,
+        unit: line.quantity.unit,
+        certainty: share(first),
+        neighbours: stops.flatMap((stop, i) =>
+          i !== first && share(i) > NEIGHBOUR_SHARE ? [{ position: stop.position, share: share(i) }] : [],
+        ),
+      },
+      primary: primaryQuantities.has(line.quantity.id),
+      size: entry.margin > 0 ? Math.abs(entry.difference.difference) / entry.margin : Number.POSITIVE_INFINITY,
+    });
+  }
+  return found
+    .sort(
+      (a, b) =>
+        Number(b.primary) - Number(a.primary) ||
+        order(a.departure.position) - order(b.departure.position) ||
+        (a.size === b.size ? 0 : b.size - a.size),
+    )
+    .map(({ departure }) => departure);
+}

@@ -1,0 +1,73 @@
+import type { ComparisonRow, Drift, FamilyId, Verdict } from '../model/comparison.ts';
+import { FEWEST_SWINGS, type MethodChoice } from './methods.ts';
+import { countOf, type SwingGroup } from './swings.ts';
+
+/** The sentences that belong to every reading of the rows. */
+
+/** Swings of each group that the documents advise (definitions 8). */
+const ADVISED_SWINGS = 8;
+
+export function countVerdicts(rows: readonly ComparisonRow[]): Record<Verdict, number> {
+  const counts: Record<Verdict, number> = { departs: 0, matches: 0, 'differs-slightly': 0, undecided: 0, none: 0 };
+  for (const row of rows) counts[row.verdict] += 1;
+  return counts;
+}
+
+export function countFamilies(rows: readonly ComparisonRow[]): Record<FamilyId, number> {
+  const sizes: Record<FamilyId, number> = { primary: 0, screening: 0, 'change-primary': 0, 'change-screening': 0 };
+  for (const row of rows) if (row.family !== null) sizes[row.family] += 1;
+  return sizes;
+}
+
+/** Notes in a fixed order; only those that apply. */
+export function notesOf(
+  rows: readonly ComparisonRow[],
+  group: SwingGroup,
+  reference: SwingGroup,
+  choice: MethodChoice,
+  drift: readonly Drift[],
+  orderConfounded: boolean,
+): string[] {
+  const notes: string[] = [];
+  const sizes = countFamilies(rows);
+  const counts = countVerdicts(rows);
+  notes.push(`The ${reference.label} are a benchmark, not a target: a departure is neither a fault nor an advice.`);
+  if (rows.some((row) => row.position === 'P1')) {
+    notes.push('Set-up (P1): part of a difference there belongs to the longer club, which stands the player taller.');
+  }
+  if (sizes.primary + sizes.screening + sizes['change-primary'] + sizes['change-screening'] > 0) {
+    notes.push(
+      `Tests: primary ${sizes.primary} and changes ${sizes['change-primary']}, each adjusted by Holm; screening ${sizes.screening} and changes ${sizes['change-screening']}, each adjusted by Benjamini–Hochberg at 5 %. "Matches" is read row by row, not adjusted.`,
+    );
+    notes.push(
+      'Detectable: the true difference that these swings would call a departure four times in five, by the non-central t of the minimum-effect test at the p the row needs in its family.',
+    );
+  }
+  if (counts.undecided > 0) {
+    notes.push(`${counts.undecided} of ${rows.length - counts.none} comparisons are undecided with these swings.`);
+  }
+  for (const side of [group, reference]) {
+    const n = side.records.length;
+    if (n < FEWEST_SWINGS)
+      notes.push(`${countOf(n, side.label)}: fewer than ${FEWEST_SWINGS} give values, no verdict.`);
+    else if (n < ADVISED_SWINGS) notes.push(`${countOf(n, side.label)}: ${ADVISED_SWINGS} of each are advised.`);
+  }
+  if (choice.top === 'P4(arm)') {
+    notes.push(
+      'The top is that of the lead arm, P4(arm), and stands in for P4: the shaft is missing in too many swings.',
+    );
+  }
+  if (orderConfounded) {
+    notes.push(
+      `Club and order cannot be told apart: all swings of the ${group.label} come before or after all swings of the ${reference.label}.`,
+    );
+  }
+  for (const entry of drift) {
+    if (!entry.flagged) continue;
+    const place = entry.position === 'swing' ? '' : ` at ${entry.position}`;
+    notes.push(
+      `Drift within ${entry.club}: ${entry.quantity}${place} changes over the swings or depends on the swing before.`,
+    );
+  }
+  return notes;
+}

@@ -1,0 +1,183 @@
+import { CATALOGUE } from '../model/catalogue.ts';
+import type { Basis } from '../model/comparison.ts';
+import type { PositionId } from '../model/positions.ts';
+import type { AngleOrder, Quantity } from '../model/quantity.ts';
+import type { Cell, SwingRecord } from '../model/swingRecord.ts';
+import { toDisplay } from '../model/units.ts';
+import { chooseHeadPoint, type MethodChoice, methodClass, positionsBehind } from './methods.ts';
+import { compareText, type SwingGroup } from './swings.ts';
+
+/** From records to samples: one array of values per quantity, position and basis. */
+
+export interface Sample {
+  readonly quantity: Quantity;
+  readonly position: PositionId | 'swing';
+  readonly basis: Basis;
+  readonly order: AngleOrder | null;
+  /** Display units; the group's swings, then the reference's; NaN where a swing is left out. */
+  readonly values: Float64Array;
+  readonly nGroup: number;
+  readonly flags: readonly string[];
+  /** Why swings were left out, with counts, or ''. */
+  readonly leftOut: string;
+  /** Why the two groups may not be compared in this quantity, or ''. */
+  readonly refused: string;
+}
+
+interface Value {
+  readonly value: number;
+  readonly flags: readonly string[];
+  readonly order: AngleOrder | null;
+}
+
+type CellIndex = ReadonlyMap<string, Cell>;
+
+function indexCells(record: SwingRecord): CellIndex {
+  return new Map(record.cells.map((cell) => [`${cell.quantity}@${cell.position}`, cell]));
+}
+
+/** The value of one swing, or the cause why it is left out. */
+function readValue(
+  record: SwingRecord,
+  cells: CellIndex,
+  quantity: Quantity,
+  position: PositionId | 'swing',
+  choice: MethodChoice,
+  headPoint: string | null,
+): Value | string {
+  const cell = cells.get(`${quantity.id}@${position}`);
+  const flags: string[] = [];
+  for (const behind of positionsBehind(quantity, position)) {
+    const wanted = choice.methods[behind];
+    const found = methodClass(record, behind);
+    const moment = record.moments[behind];
+    if (found === null || moment?.found === false) {
+      return `${behind} not found (needs ${moment?.found === false ? moment.why.needed : 'a moment'})`;
+    }
+    if (found !== wanted) return `${behind} found by ${found}, not by ${wanted ?? 'any'}`;
+    if (moment !== undefined) flags.push(...moment.flags);
+  }
+  if (cell === undefined) return 'not in the record';
+  if (cell.value === null || !Number.isFinite(cell.value)) {
+    return cell.why === null ? 'no value' : `needs ${cell.why.needed}`;
+  }
+  if (quantity.reading.kind === 'club' && headPoint !== null && record.headPoint?.id !== headPoint) {
+    return `head point is ${record.headPoint?.id ?? 'not known'}, not ${headPoint}`;
+  }
+  flags.push(...cell.flags);
+  return { value: toDisplay(cell.value, quantity.unit), flags, order: cell.order };
+}
+
+/** Causes with how many of the group's and of the reference's swings each left out. */
+class LeftOut {
+  readonly #causes = new Map<string, [number, number]>();
+
+  add(cause: string, inGroup: boolean): void {
+    const counts = this.#causes.get(cause) ?? [0, 0];
+    counts[inGroup ? 0 : 1] += 1;
+    this.#causes.set(cause, counts);
+  }
+
+  text(group: SwingGroup, reference: SwingGroup): string {
+    const of = (n: number, side: SwingGroup): string[] =>
+      n === 0 ? [] : [`${n} of ${side.records.length} ${side.label}`];
+    return [...this.#causes]
+      .map(([cause, [a, b]]) => `${[...of(a, group), ...of(b, reference)].join(' and ')} left out: ${cause}`)
+      .join('; ');
+  }
+}
+
+function sampleOf(
+  group: SwingGroup,
+  reference: SwingGroup,
+  base: Pick<Sample, 'quantity' | 'position' | 'basis' | 'refused'>,
+  read: (swing: number) => Value | string,
+): Sample {
+  const nGroup = group.records.length;
+  const values = new Float64Array(nGroup + reference.records.length).fill(Number.NaN);
+  const leftOut = new LeftOut();
+  const flags = new Set<string>();
+  let order: AngleOrder | null = base.quantity.order;
+  let first = true;
+  for (let swing = 0; swing < values.length; swing++) {
+    const result = read(swing);
+    if (typeof result === 'string') {
+      leftOut.add(result, swing < nGroup);
+      continue;
+    }
+    if (first) order = result.order;
+    first = false;
+    if (result.order !== order) {
+      leftOut.add(`angles in order ${result.order ?? 'none'}, not ${order ?? 'none'}`, swing < nGroup);
+      continue;
+    }
+    values[swing] = result.value;
+    for (const flag of result.flags) flags.add(flag);
+  }
+  return {
+    ...base,
+    order,
+    values,
+    nGroup,
+    flags: [...flags].sort(compareText),
+    leftOut: leftOut.text(group, reference),
+  };
+}
+
+/** Whether any record has a cell of this quantity at this position. */
+function isRecorded(cells: readonly CellIndex[], quantity: Quantity, position: PositionId | 'swing'): boolean {
+  const key = `${quantity.id}@${position}`;
+  return cells.some((index) => index.has(key));
+}
+
+function hasMixedHeadPoints(side: SwingGroup): boolean {
+  return new Set(side.records.flatMap(({ headPoint }) => (headPoint === null ? [] : [headPoint.id]))).size > 1;
+}
+
+/** What stands in for P4 is tabulated, the other top is not; a quantity without any cell is not either. */
+function isTabulated(position: PositionId | 'swing', choice: MethodChoice): boolean {
+  return (position !== 'P4' && position !== 'P4(arm)') || position === choice.top;
+}
+
+/**
+ * All samples of a comparison in the order of the catalogue, each position's value followed by its change since P1 where the catalogue
+ * asks for it. A change is of one swing: its value less its own value at P1, and both positions must be found by the chosen methods.
+ */
+export function collectSamples(group: SwingGroup, reference: SwingGroup, choice: MethodChoice): Sample[] {
+  const records = [...group.records, ...reference.records];
+  const cells = records.map(indexCells);
+  const headPoint = chooseHeadPoint(group, reference);
+  const samples: Sample[] = [];
+  for (const quantity of CATALOGUE) {
+    const refused =
+      quantity.reading.kind === 'club' && headPoint === null
+        ? 'the clubs share no head point: figures of different points of the head are not compared'
+        : '';
+    const mixed = refused === '' ? [] : [group, reference].filter(hasMixedHeadPoints);
+    const read = (swing: number, position: PositionId | 'swing'): Value | string => {
+      const side = swing < group.records.length ? group : reference;
+      if (mixed.includes(side)) return `head points differ among the ${side.label}`;
+      return readValue(records[swing]!, cells[swing]!, quantity, position, choice, headPoint);
+    };
+    const positions: readonly (PositionId | 'swing')[] = quantity.at === 'swing' ? ['swing'] : quantity.at;
+    const atP1 = records.map((_, swing) => (quantity.change ? read(swing, 'P1') : ''));
+    for (const position of positions) {
+      if (!isTabulated(position, choice) || !isRecorded(cells, quantity, position)) continue;
+      const here = records.map((_, swing) => read(swing, position));
+      samples.push(
+        sampleOf(group, reference, { quantity, position, basis: 'value', refused }, (swing) => here[swing]!),
+      );
+      if (!quantity.change || position === 'P1' || position === 'swing') continue;
+      samples.push(
+        sampleOf(group, reference, { quantity, position, basis: 'change', refused }, (swing) => {
+          const now = here[swing]!;
+          const start = atP1[swing]!;
+          if (typeof now === 'string') return now;
+          if (typeof start === 'string') return `change since P1: ${start.startsWith('P1') ? start : `P1 ${start}`}`;
+          return { value: now.value - start.value, flags: [...start.flags, ...now.flags], order: now.order };
+        }),
+      );
+    }
+  }
+  return samples;
+}

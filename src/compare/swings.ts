@@ -1,0 +1,98 @@
+import type { ClubKind, ClubPlan, Hand } from '../model/dayPlan.ts';
+import type { SwingRecord } from '../model/swingRecord.ts';
+
+/** Which swings stand against which. */
+
+/** Swings by kind of club, club and set; what is not named is not restricted. */
+export interface SwingSelector {
+  /** 'driver', 'irons': used in the rows and sentences. */
+  readonly label: string;
+  readonly kinds?: readonly ClubKind[];
+  readonly clubs?: readonly string[];
+  readonly sets?: readonly string[];
+}
+
+/** Definitions 8: the player's driver against the same player's irons (kind iron alone: no wedge, hybrid or wood). */
+export const DRIVER: SwingSelector = { label: 'driver', kinds: ['driver'] };
+export const IRONS: SwingSelector = { label: 'irons', kinds: ['iron'] };
+
+/** One side of a comparison, ordered by trial id so that sums do not depend on the order of files. */
+export interface SwingGroup {
+  readonly label: string;
+  readonly records: readonly SwingRecord[];
+  /** Club id of each record, '' where none is named. */
+  readonly clubs: readonly string[];
+}
+
+/** By code unit, never by locale. */
+export function compareText(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}
+
+/** The player's swings that a selector names. The kind is that of the club in the plan, otherwise the one in the record. */
+export function selectSwings(
+  records: readonly SwingRecord[],
+  player: string,
+  clubs: readonly ClubPlan[],
+  selector: SwingSelector,
+): SwingGroup {
+  const kinds = new Map(clubs.map((club) => [club.id, club.kind]));
+  const named = <T>(list: readonly T[] | undefined, value: T | null | undefined): boolean =>
+    list === undefined || (value !== null && value !== undefined && list.includes(value));
+  const chosen = records
+    .filter(({ head }) => head.player === player && head.role === 'swing')
+    .filter(({ head }) => named(selector.kinds, (head.club === null ? null : kinds.get(head.club)) ?? head.kind))
+    .filter(({ head }) => named(selector.clubs, head.club) && named(selector.sets, head.set))
+    .sort((a, b) => compareText(a.head.trial, b.head.trial));
+  return { label: selector.label, records: chosen, clubs: chosen.map(({ head }) => head.club ?? '') };
+}
+
+/** Indices of the records of each part, in the order in which parts first occur. */
+export function partsBy<T>(keys: readonly T[]): Map<T, number[]> {
+  const parts = new Map<T, number[]>();
+  keys.forEach((key, index) => {
+    const part = parts.get(key);
+    if (part === undefined) parts.set(key, [index]);
+    else part.push(index);
+  });
+  return parts;
+}
+
+/** Clubs of one length are one part: the length in metres where the plan knows it, otherwise the club's id. */
+export function lengthKeys(group: SwingGroup, clubs: readonly ClubPlan[]): (string | number)[] {
+  const lengths = new Map(clubs.map((club) => [club.id, club.length_m]));
+  return group.clubs.map((club) => lengths.get(club) ?? club);
+}
+
+/** '1 swing of the irons': counts in sentences. */
+export function countOf(n: number, label: string): string {
+  return `${n} swing${n === 1 ? '' : 's'} of the ${label}`;
+}
+
+/** The hand of the plan, else of the first record, else right. */
+export function handOf(declared: Hand | null, records: readonly SwingRecord[]): Hand {
+  return declared ?? records[0]?.head.facts.hand.value ?? 'right';
+}
+
+/** True where every swing of one group follows every swing of the other: then club and order cannot be told apart. */
+export function isOrderConfounded(group: SwingGroup, reference: SwingGroup): boolean {
+  if (group.records.length === 0 || reference.records.length === 0) return false;
+  const a = group.records.map(({ head }) => head.order);
+  const b = reference.records.map(({ head }) => head.order);
+  return Math.max(...a) < Math.min(...b) || Math.max(...b) < Math.min(...a);
+}
+
+/** Why two groups cannot be compared at all, or ''. */
+export function refusal(group: SwingGroup, reference: SwingGroup): string {
+  for (const side of [group, reference]) {
+    if (side.records.length === 0) return `no swing of the ${side.label}`;
+  }
+  const trials = new Set(group.records.map(({ head }) => head.trial));
+  const both = reference.records.find(({ head }) => trials.has(head.trial));
+  if (both !== undefined) return `trial ${both.head.trial} is on both sides`;
+  const datums = partsBy([...group.records, ...reference.records].map(({ datum }) => `${datum.kind}:${datum.id}`));
+  if (datums.size > 1) {
+    return `swings of ${datums.size} datums (${[...datums.keys()].sort(compareText).join(', ')}): angles with different zeros are not compared`;
+  }
+  return '';
+}
