@@ -7,8 +7,12 @@ const SWEEPS = 40;
  * U and V are orthogonal (determinant ±1), s descends. Where s has zeros the missing columns of U complete the basis.
  */
 export function svd3(m: Float64Array, u: Float64Array, s: Float64Array, v: Float64Array): void {
+  // Scaled to a largest element of 1, so that squares of squares neither overflow nor vanish.
+  let size = 0;
+  for (let i = 0; i < 9; i++) size = Math.max(size, Math.abs(m[i]!));
+  const factor = size > 0 ? size : 1;
   for (let i = 0; i < 9; i++) {
-    u[i] = m[i]!;
+    u[i] = m[i]! / factor;
     v[i] = i % 4 === 0 ? 1 : 0;
   }
   for (let sweep = 0; sweep < SWEEPS; sweep++) {
@@ -34,6 +38,7 @@ export function svd3(m: Float64Array, u: Float64Array, s: Float64Array, v: Float
   if (s[1]! < s[2]!) swapColumns(u, s, v, 1, 2);
   if (s[0]! < s[1]!) swapColumns(u, s, v, 0, 1);
   completeBasis(u, s);
+  for (let c = 0; c < 3; c++) s[c] = s[c]! * factor;
 }
 
 function turnColumns(m: Float64Array, p: number, q: number, c: number, s: number): void {
