@@ -1,0 +1,32 @@
+/** npm run torture -- [c3d] [cases] [seed]: damaged files by the hundred thousand; only a FormatError may be thrown. */
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { runHostileCases } from '../support/c3dHostile.ts';
+import { openData } from '../support/openData.ts';
+
+const [part = 'c3d', casesText = '200000', seedText = '1'] = process.argv.slice(2).filter((word) => word !== 'fuzz');
+if (part !== 'c3d') {
+  console.error(`no torture is called ${part}; there is: c3d`);
+  process.exit(2);
+}
+const folder = openData('c3d');
+const sources =
+  folder === null
+    ? undefined
+    : readdirSync(folder, { recursive: true, withFileTypes: true })
+        .filter((entry) => entry.isFile() && entry.name.endsWith('.c3d'))
+        .map((entry) => new Uint8Array(readFileSync(join(entry.parentPath, entry.name))));
+let failed = 0;
+for (const [name, files] of [
+  ['built files', undefined],
+  ['open files', sources],
+] as const) {
+  if (name === 'open files' && files === undefined) continue;
+  const result = runHostileCases(Math.floor(Number(casesText) / 2), Number(seedText), files);
+  console.log(
+    `${name}: seed ${seedText}, ${result.cases} cases, ${result.read} read, ${result.refused} refused, ${result.faults.length} faults`,
+  );
+  for (const fault of result.faults.slice(0, 20)) console.log(`  ${JSON.stringify(fault)}`);
+  failed += result.faults.length;
+}
+process.exit(failed === 0 ? 0 : 1);
