@@ -1,8 +1,8 @@
-/** Plane path with heading and speed as quartics of time: place, velocity and their derivatives by the parameters. */
+/** Plane path with heading and speed as quintics of time: place, velocity and their derivatives by the parameters. */
 
-/** Coefficients of a quartic. */
-export const TERMS = 5;
-/** Parameters in the plane: place at the origin (2), heading (5), speed (5). */
+/** Coefficients of a quintic. */
+export const TERMS = 6;
+/** Parameters in the plane: place at the origin (2), heading (6), speed (6). */
 export const PLANE_PARAMETERS = 2 + 2 * TERMS;
 const HEADING = 2;
 const SPEED = HEADING + TERMS;
@@ -13,14 +13,20 @@ const WEIGHTS = [0.3478548451374538, 0.6521451548625461, 0.6521451548625461, 0.3
 /** Longest panel in units of the scaled time: a quarter of 40 ms keeps the rule's error below 1e-9 m at 1.7°/ms. */
 const LONGEST_PANEL = 0.25;
 
-/** Quartic of s with coefficients at `offset`. */
-export function quartic(p: Float64Array, offset: number, s: number): number {
-  return p[offset]! + s * (p[offset + 1]! + s * (p[offset + 2]! + s * (p[offset + 3]! + s * p[offset + 4]!)));
+/** Quintic of s with coefficients at `offset`. */
+export function quintic(p: Float64Array, offset: number, s: number): number {
+  return (
+    p[offset]! +
+    s * (p[offset + 1]! + s * (p[offset + 2]! + s * (p[offset + 3]! + s * (p[offset + 4]! + s * p[offset + 5]!))))
+  );
 }
 
 /** Its derivative by s. */
-export function quarticSlope(p: Float64Array, offset: number, s: number): number {
-  return p[offset + 1]! + s * (2 * p[offset + 2]! + s * (3 * p[offset + 3]! + s * 4 * p[offset + 4]!));
+export function quinticSlope(p: Float64Array, offset: number, s: number): number {
+  return (
+    p[offset + 1]! +
+    s * (2 * p[offset + 2]! + s * (3 * p[offset + 3]! + s * (4 * p[offset + 4]! + s * 5 * p[offset + 5]!)))
+  );
 }
 
 /**
@@ -42,8 +48,8 @@ export function integratePath(
     for (let k = 0; k < 4; k++) {
       const s = middle + half * NODES[k]!;
       const w = WEIGHTS[k]! * half * unit_s;
-      const heading = quartic(p, HEADING, s);
-      const speed = quartic(p, SPEED, s);
+      const heading = quintic(p, HEADING, s);
+      const speed = quintic(p, SPEED, s);
       const c = w * Math.cos(heading);
       const d = w * Math.sin(heading);
       place[0] = place[0]! + speed * c;
@@ -63,8 +69,8 @@ export function integratePath(
 
 /** Velocity in the plane at s, m/s; with `jacobian` its derivatives by the parameters (two rows). */
 export function planeVelocity(p: Float64Array, s: number, out: Float64Array, jacobian: Float64Array | null): void {
-  const heading = quartic(p, HEADING, s);
-  const speed = quartic(p, SPEED, s);
+  const heading = quintic(p, HEADING, s);
+  const speed = quintic(p, SPEED, s);
   const c = Math.cos(heading);
   const d = Math.sin(heading);
   out[0] = speed * c;
@@ -83,12 +89,23 @@ export function planeVelocity(p: Float64Array, s: number, out: Float64Array, jac
 
 /** Acceleration in the plane at s, per second: dv/dt. */
 export function planeAcceleration(p: Float64Array, unit_s: number, s: number, out: Float64Array): void {
-  const heading = quartic(p, HEADING, s);
-  const speed = quartic(p, SPEED, s);
-  const turning = (speed * quarticSlope(p, HEADING, s)) / unit_s;
-  const gain = quarticSlope(p, SPEED, s) / unit_s;
+  const heading = quintic(p, HEADING, s);
+  const speed = quintic(p, SPEED, s);
+  const turning = (speed * quinticSlope(p, HEADING, s)) / unit_s;
+  const gain = quinticSlope(p, SPEED, s) / unit_s;
   const c = Math.cos(heading);
   const d = Math.sin(heading);
   out[0] = gain * c - turning * d;
   out[1] = gain * d + turning * c;
+}
+
+/** gᵀ·C·h of a full n × n matrix. */
+export function quadraticForm(c: Float64Array, n: number, g: ArrayLike<number>, h: ArrayLike<number>): number {
+  let sum = 0;
+  for (let i = 0; i < n; i++) {
+    let row = 0;
+    for (let j = 0; j < n; j++) row += c[i * n + j]! * h[j]!;
+    sum += g[i]! * row;
+  }
+  return sum;
 }
