@@ -34,6 +34,7 @@ export function curveNear(times: readonly number[], values: readonly number[]): 
   const slopes = guideSlopes(times, values);
   const control: number[] = [];
   for (let i = 0; i < count; i += 1) control.push(guide(times, values, slopes, first + i * SPACING_s));
+  const eight = new Float64Array(8);
   const pick = (i: number): number => control[Math.max(0, Math.min(count - 1, i))]!;
   return (t) => {
     // Control value i is centred at first + i · spacing; a piece uses the four on either side.
@@ -41,14 +42,13 @@ export function curveNear(times: readonly number[], values: readonly number[]): 
     const cell = Math.floor(place);
     if (cell < -4) return control[0]!;
     if (cell > count + 3) return control[count - 1]!;
-    const d: number[] = [];
-    for (let k = -3; k <= 4; k += 1) d.push(pick(cell + k));
-    return deBoor(d, place - cell);
+    for (let k = 0; k < 8; k += 1) eight[k] = pick(cell - 3 + k);
+    return deBoor(eight, place - cell);
   };
 }
 
 /** Uniform B-spline of degree 7 from eight control values; x in [0, 1) inside the middle cell (de Boor 1972). */
-function deBoor(d: number[], x: number): number {
+function deBoor(d: Float64Array, x: number): number {
   for (let r = 1; r <= 7; r += 1) {
     for (let j = 7; j >= r; j -= 1) {
       const share = (x + 7 - j) / (8 - r);

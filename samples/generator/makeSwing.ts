@@ -228,7 +228,7 @@ export function seededPlayer(seed: number): Player {
     mass_kg: random.between(58, 95),
     style: style as Change,
     driverChange: random.uniform() < 0.7 ? TYPICAL_DRIVER : NO_CHANGE,
-    driverSpeed_mPerS: female ? random.between(38, 43) : random.between(42, 49),
+    driverSpeed_mPerS: female ? random.between(38, 43) : random.between(41, 46.5),
     driverAttack_deg: random.between(-1.5, 4),
     ironAttack_deg: random.between(-6, -2.5),
     path_deg: random.between(-3, 3),

@@ -34,7 +34,7 @@ export interface Feet {
 }
 
 export const feetOf = (swing: Swing): Feet => ({
-  halfStance: (swing.club.spec.kind === 'driver' ? 0.255 : 0.215) * swing.body.size,
+  halfStance: (swing.club.spec.kind === 'driver' ? 0.24 : 0.21) * swing.body.size,
   leadFlare: 22 * RAD,
   trailFlare: 8 * RAD,
 });

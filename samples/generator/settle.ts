@@ -16,7 +16,7 @@ export interface Delivery {
   readonly addressOffset: Vec;
 }
 
-const ROUNDS = 14;
+const ROUNDS = 10;
 
 export function settle(body: Body, club: Club, technique: Technique, timing: Timing, want: Delivery): Swing {
   let setup: Setup = {
@@ -31,7 +31,7 @@ export function settle(body: Body, club: Club, technique: Technique, timing: Tim
   };
   let swing = new Swing(body, club, technique, setup);
   for (let round = 0; round < ROUNDS; round += 1) {
-    const contact = timeOfAttack(swing, want.attack_deg * RAD);
+    const contact = timeOfAttack(swing, want.attack_deg * RAD, 18);
     const v = swing.faceVelocity(contact, false);
     const speed = length(v);
     const path = Math.atan2(v[0], -v[2]);
@@ -49,7 +49,7 @@ export function settle(body: Body, club: Club, technique: Technique, timing: Tim
     };
     swing = new Swing(body, club, technique, setup);
   }
-  const contact = timeOfAttack(swing, want.attack_deg * RAD);
+  const contact = timeOfAttack(swing, want.attack_deg * RAD, 44);
   const speed = swing.headSpeed(contact, false);
   setup = { ...setup, contact, slowing: (want.loss * speed) / club.spec.length_m };
   const place = add(new Swing(body, club, technique, setup).face(contact), want.addressOffset);
@@ -57,10 +57,10 @@ export function settle(body: Body, club: Club, technique: Technique, timing: Tim
 }
 
 /** When the face centre, not slowed by contact, moves at the given elevation, near the bottom of the arc. */
-function timeOfAttack(swing: Swing, attack: number): number {
+function timeOfAttack(swing: Swing, attack: number, halvings: number): number {
   let low = swing.knots[6]! - 0.014;
   let high = swing.knots[6]! + 0.014;
-  for (let i = 0; i < 44; i += 1) {
+  for (let i = 0; i < halvings; i += 1) {
     const middle = (low + high) / 2;
     const v = swing.faceVelocity(middle, false);
     if (Math.atan2(v[1], Math.sqrt(v[0] * v[0] + v[2] * v[2])) < attack) low = middle;

@@ -64,7 +64,7 @@ export interface ClubPose {
 
 /** Places of the wrist centres in the club frame, shares of size: on the upper side of the grip, the trail hand lower down. */
 const LEAD_WRIST = vec(0.02, 0.034, 0.012);
-const TRAIL_WRIST = vec(0.115, 0.036, -0.004);
+const TRAIL_WRIST = vec(0.098, 0.036, -0.004);
 const TOP = 3;
 /** The pelvis turns back before the chest, the chest before the arms, the arms before the club. Seconds against the top. */
 const TOP_LEAD_s: Readonly<Partial<Record<Channel, number>>> = {
@@ -80,7 +80,7 @@ const RECOVERY_s = 0.12;
 /** Knot times of a swing: shares of the downswing after the top. */
 export function knotTimes(timing: Timing): number[] {
   const top = timing.start + timing.back;
-  const after = [0.52, 0.82, 1, 1.18, 1.46, 2, 2.9].map((share) => top + share * timing.down);
+  const after = [0.5, 0.8, 1, 1.19, 1.46, 2, 2.9].map((share) => top + share * timing.down);
   return [timing.start, timing.start + 0.45 * timing.back, timing.start + 0.68 * timing.back, top, ...after];
 }
 
@@ -109,7 +109,7 @@ export class Swing {
       );
     }
     this.#curves = curves;
-    this.#hipHeight = 0.87 * body.size;
+    this.#hipHeight = 0.86 * body.size;
     this.#normalArm = planeAxes(setup.armSlope, setup.heading);
     this.#normalClub = planeAxes(setup.clubSlope, setup.heading);
   }

@@ -50,13 +50,13 @@ export const IRON_TECHNIQUE: Technique = {
   pelvisToTarget_mm: [ 0,  -6, -12,  -8,  32,  56,  66,  74,  86, 104, 112],
   pelvisToBall_mm:   [ 0,   2,   3,   0,  -8,  -2,  10,  20,  28,  40,  46],
   pelvisRise_mm:     [ 0,  -2,  -6,  -8, -18, -10,   8,  22,  28,  20,  16],
-  armSwing:          [-8, -52, -92,-130, -91, -27,   0,  24,  50, 104, 124],
+  armSwing:          [-17, -56, -93,-130, -95, -38,  -1,  25,  46, 100, 122],
   armRise:           [-12, -9,  -6,  -2,   1,   0,   0,  -1,  -4, -12, -16],
-  clubSwing:         [-4, -86,-165,-236,-188, -91,  -5,  94, 152, 228, 250],
+  clubSwing:         [ 1, -84,-165,-236,-188, -91,  -5,  99, 162, 232, 250],
   clubRise:          [ 0,   1,   4,   6,   1,  -1,   0,   1,  -3, -10, -12],
   clubRoll:          [ 0, -30, -60, -84, -82, -52,   0,  44,  70,  88,  90],
   trailHeel:         [ 0,   0,   0,   0,   0,   3,  12,  24,  34,  48,  52],
-  leadReach:         [0.985, 0.988, 0.985, 0.97, 0.978, 0.985, 0.986, 0.975, 0.93, 0.72, 0.66],
+  leadReach:         [0.945, 0.96, 0.965, 0.96, 0.97, 0.975, 0.97, 0.93, 0.84, 0.64, 0.6],
 };
 
 /** A driver usually finds the chest more upright and tilted further from the target, the stance wider, the arc flatter. */
