@@ -1,0 +1,35 @@
+/** The record of a swing: everything that leaves the workspace, copied. */
+
+import type { Diagnostic } from '../base/diagnostics.ts';
+import type { AnalysisPlan } from '../model/analysisPlan.ts';
+import type { Moment, PositionId } from '../model/positions.ts';
+import type { Quantity } from '../model/quantity.ts';
+import type { SwingRecord } from '../model/swingRecord.ts';
+import type { Workspace } from '../numeric/workspace.ts';
+import { type ReadingInput, readQuantities } from '../stages/readQuantities.ts';
+
+/** Reads the quantities and puts the record together. `diagnostics` are those of the trial and of the stages so far, in order. */
+export function swingRecord(
+  input: ReadingInput,
+  catalogue: readonly Quantity[],
+  plan: AnalysisPlan,
+  diagnostics: readonly Diagnostic[],
+  ws: Workspace,
+): SwingRecord {
+  const { motion, found } = input;
+  const moments: Partial<Record<PositionId, Moment>> = {};
+  for (const [position, moment] of found.moments) moments[position] = moment;
+  const readings = readQuantities(input, catalogue, ws);
+  return {
+    head: motion.head,
+    sha256: plan.sha256,
+    datum: motion.datum,
+    form: motion.form,
+    headPoint: motion.headPoint.ok ? motion.headPoint.value : null,
+    frames: motion.clock.frames,
+    moments,
+    ...readings.value,
+    quality: motion.quality,
+    diagnostics: [...diagnostics, ...readings.diagnostics],
+  };
+}

@@ -1,0 +1,55 @@
+/** Every angle of the catalogue, frame by frame. */
+
+import type { Outcome } from '../base/diagnostics.ts';
+import type { OrderRequest } from '../model/analysisPlan.ts';
+import type { AngleSeries, AngleSet } from '../model/angles.ts';
+import { type Avail, present } from '../model/availability.ts';
+import { CATALOGUE } from '../model/catalogue.ts';
+import type { Motion } from '../model/motion.ts';
+import type { Workspace } from '../numeric/workspace.ts';
+import { viewOfMotion } from './shared/motionView.ts';
+import { createReader, isMotionReading, isUnwrapped } from './shared/readSeries.ts';
+
+const ROWS = CATALOGUE.filter((row) => isMotionReading(row.reading));
+const COMPONENTS = ['first', 'second', 'third'] as const;
+
+/**
+ * Series over all frames of every row of the catalogue that is read from rotations, lines or angular velocity, and of the extra orders,
+ * whose raw intrinsic angles are `<segment>.first`, `.second`, `.third`. Angles lie in (−π, π]: they are made continuous later, from P1.
+ * Rows whose segment, line or point is missing are absent with its reason; rows of the reduced form exist only there.
+ */
+export function jointAngles(motion: Motion, orders: readonly OrderRequest[], ws: Workspace): Outcome<AngleSet> {
+  const reader = createReader(viewOfMotion(motion, ws), ws);
+  const series = new Map<string, Avail<AngleSeries>>();
+  for (const { id, order, reading, form } of ROWS) {
+    if (!isMotionReading(reading) || (form === 'reduced' && motion.form !== 'reduced')) continue;
+    const read = reader.read(reading);
+    series.set(
+      id,
+      read.ok
+        ? present({
+            quantity: id,
+            order,
+            values: read.value.values,
+            singular: read.value.singular,
+            unwrap: isUnwrapped(reading),
+          })
+        : read,
+    );
+  }
+  const extra = new Map<string, Avail<AngleSeries>>();
+  for (const { segment, order } of orders) {
+    const read = reader.ordered(segment, order);
+    COMPONENTS.forEach((name, i) => {
+      const quantity = `${segment}.${name}`;
+      const part = read.ok ? read.value[i]! : null;
+      extra.set(
+        `${quantity}:${order}`,
+        part === null
+          ? (read as Avail<never>)
+          : present({ quantity, order, values: part.values, singular: part.singular, unwrap: true }),
+      );
+    });
+  }
+  return { value: { clock: motion.clock, series, extra }, diagnostics: [] };
+}

@@ -1,0 +1,265 @@
+/** From a motion and its positions to the table of a swing: quantities at positions, curves, figures, poses. */
+
+import type { Outcome } from '../base/diagnostics.ts';
+import type { OrderedRotation } from '../model/analysisPlan.ts';
+import type { AngleSet } from '../model/angles.ts';
+import { type Avail, absent, type Missing } from '../model/availability.ts';
+import type { ClubFigures, FoundPositions } from '../model/delivery.ts';
+import { type Motion, POINTS } from '../model/motion.ts';
+import { POSITIONS, type PositionId } from '../model/positions.ts';
+import type { Quantity } from '../model/quantity.ts';
+import { type Cell, CURVE_STEPS, type CurveRecord, type Figure, type SwingRecord } from '../model/swingRecord.ts';
+import type { Workspace } from '../numeric/workspace.ts';
+import { curveBase } from './shared/curveBase.ts';
+import { displacementValues } from './shared/displacement.ts';
+import { headZeroedAtP1 } from './shared/headZero.ts';
+import { type MotionView, pointAt, viewAtTimes, viewOfMotion } from './shared/motionView.ts';
+import { createReader, isMotionReading, isUnwrapped, type ReadValues } from './shared/readSeries.ts';
+import { type PositionSample, type SamplePlan, samplePlan } from './shared/sampling.ts';
+import { combinedNoise, isFilled, tracksBehind, tracksBehindRotation } from './shared/sources.ts';
+import { swingCell } from './shared/swingCells.ts';
+import { continuousFromP1 } from './shared/unwrapping.ts';
+
+/** The parts of a record that are read from the motion. Everything owns its memory. */
+export type SwingReadings = Pick<SwingRecord, 'cells' | 'curveBase' | 'curves' | 'figures' | 'poses'>;
+
+export interface ReadingInput {
+  readonly motion: Motion;
+  readonly angles: AngleSet;
+  readonly found: FoundPositions;
+  readonly club: ClubFigures;
+}
+
+const FIGURE_POSITIONS: readonly PositionId[] = ['P1', 'P4', 'P5.5', 'P7'];
+const COMPONENTS = ['first', 'second', 'third'] as const;
+/** Half-width of a 95 % interval in standard deviations. */
+const HALF_95 = 1.96;
+
+/** A quantity that is read at samples of the swing, whether a row of the catalogue or an extra order. */
+interface Row {
+  readonly id: string;
+  readonly order: Quantity['order'];
+  readonly unit: Quantity['unit'];
+  readonly at: readonly PositionId[];
+  readonly values: Avail<ReadValues>;
+  readonly tracks: ReturnType<typeof tracksBehind>;
+  /** Standard deviation of the measuring noise before `gain`; NaN where it is not computed. */
+  readonly noise: number;
+  readonly flags: readonly string[];
+  readonly curve: boolean;
+}
+
+/**
+ * Reads every row of the catalogue at every position, with reasons where it cannot be had. At an instant: rotations through six points
+ * in the tangent space, points by the quintic; at P1 and P10 the mean over the moment's window. Displacements are from P1.
+ * Turns are continuous from P1; without P1 from the first frame there is, on the branch nearest 0, flagged `unwrapped-without-P1`.
+ * `plusMinus` is 1.96 times the marker noise carried through (not lessened by a window's mean) and the timing's share.
+ * Flags: `target-assumed`, `near-singular`, `filled`, `zeroed-at-P1`, and those of the moment.
+ */
+export function readQuantities(
+  input: ReadingInput,
+  catalogue: readonly Quantity[],
+  ws: Workspace,
+): Outcome<SwingReadings> {
+  const { motion, found, club } = input;
+  const base = curveBase(found.moments);
+  const plan = samplePlan(found.moments, base, motion.clock);
+  const view = viewAtTimes(motion, viewOfMotion(motion, ws), plan.times, ws);
+  const rows = rowsOf(input, catalogue, view, plan, ws);
+  const assumed = motion.head.facts.target.source === 'assumed';
+  const cells: Cell[] = [];
+  for (const row of rows) {
+    for (const position of row.at) {
+      const moment = found.moments.get(position);
+      if (moment === undefined && position === 'P4(arm)') continue;
+      cells.push(cellOf(row, position, plan.positions.get(position) ?? null, input));
+    }
+  }
+  for (const quantity of catalogue) {
+    if (quantity.at === 'swing') cells.push(swingCell(quantity, found.moments, club, assumed));
+  }
+  return {
+    value: {
+      cells,
+      curveBase: base,
+      curves: rows.filter((row) => row.curve).map((row) => curveOf(row, plan)),
+      figures: figuresOf(motion, found, plan),
+      poses: posesOf(view, plan),
+    },
+    diagnostics: [],
+  };
+}
+
+function rowsOf(
+  { motion, angles }: ReadingInput,
+  catalogue: readonly Quantity[],
+  view: MotionView,
+  plan: SamplePlan,
+  ws: Workspace,
+): Row[] {
+  const p1 = plan.positions.get('P1') ?? null;
+  const zeroAtP1 = motion.headZeroed === false;
+  const plain = createReader(view, ws);
+  const zeroed = zeroAtP1 ? headZeroedAtP1(view, p1?.at ?? null, ws) : null;
+  const onHead = zeroed === null ? plain : createReader(zeroed.head, ws);
+  const onNeck = zeroed === null ? plain : createReader(zeroed.neck, ws);
+  const assumed = motion.head.facts.target.source === 'assumed';
+  const rows: Row[] = [];
+  for (const quantity of catalogue) {
+    const { id, order, unit, at, reading } = quantity;
+    if (at === 'swing' || (quantity.form === 'reduced' && motion.form !== 'reduced')) continue;
+    const tracks = tracksBehind(reading, motion);
+    const flags = assumed && quantity.usesTarget ? ['target-assumed'] : [];
+    let noise = combinedNoise(tracks);
+    let values: Avail<ReadValues>;
+    if (isMotionReading(reading)) {
+      const usesHead = tracks.length > 0 && tracks.includes(motion.poses.get('head')!);
+      const isJoint = reading.kind === 'joint';
+      values = (usesHead ? (isJoint ? onNeck : onHead) : plain).read(reading);
+      if (usesHead && zeroAtP1) flags.push('zeroed-at-P1');
+      if (reading.kind === 'angular-speed') noise = Number.NaN;
+      if (reading.kind === 'axis-tilt') noise /= axisLength(view, p1?.at ?? 0);
+      if (values.ok && isUnwrapped(reading) && !(usesHead && zeroAtP1)) {
+        const series = angles.series.get(id);
+        if (series?.ok === true) {
+          values = { ok: true, value: continuousFromP1(values.value, series.value.values, plan, p1, ws) };
+        }
+        if (p1 === null) flags.push('unwrapped-without-P1');
+      }
+    } else if (reading.kind === 'displacement') {
+      values = displacementValues(view, reading, p1, ws);
+      noise *= Math.SQRT2;
+    } else continue;
+    if (assumed && quantity.needsTarget) values = targetMissing();
+    rows.push({ id, order, unit, at, values, tracks, noise, flags, curve: quantity.curve });
+  }
+  for (const series of extraOrders(angles)) {
+    const { rotation, order, which } = series;
+    const tracks = tracksBehindRotation(rotation, motion);
+    const usesHead = rotation === 'head' || rotation === 'neck';
+    const read = (rotation === 'head' ? onHead : rotation === 'neck' ? onNeck : plain).ordered(rotation, order);
+    const flags = assumed && rotation !== 'trunk' && rotation !== 'neck' ? ['target-assumed'] : [];
+    if (usesHead && zeroAtP1) flags.push('zeroed-at-P1');
+    let values: Avail<ReadValues> = read.ok ? { ok: true, value: read.value[which] } : read;
+    if (values.ok && series.values !== null && !(usesHead && zeroAtP1)) {
+      values = { ok: true, value: continuousFromP1(values.value, series.values, plan, p1, ws) };
+    }
+    if (p1 === null && values.ok) flags.push('unwrapped-without-P1');
+    rows.push({
+      id: `${rotation}.${COMPONENTS[which]}`,
+      order,
+      unit: 'deg',
+      at: POSITIONS,
+      values,
+      tracks,
+      noise: combinedNoise(tracks),
+      flags,
+      curve: false,
+    });
+  }
+  return rows;
+}
+
+function targetMissing(): Avail<never> {
+  return absent('target-assumed', 'a target line that is set or given by an alignment marker');
+}
+
+/** Distance of the two centres seen from the front, metres. */
+function axisLength(view: MotionView, at: number): number {
+  const a = view.point('pelvis_centre');
+  const b = view.point('thorax_centre');
+  if (!a.ok || !b.ok) return Number.NaN;
+  const n = view.samples;
+  const y = b.value[n + at]! - a.value[n + at]!;
+  const z = b.value[2 * n + at]! - a.value[2 * n + at]!;
+  return Math.sqrt(y * y + z * z);
+}
+
+function extraOrders(angles: AngleSet) {
+  return [...angles.extra.entries()].map(([key, series]) => {
+    const [name, order] = key.split(':') as [string, NonNullable<Quantity['order']>];
+    const [rotation, component] = name.split('.') as [OrderedRotation, (typeof COMPONENTS)[number]];
+    const which = COMPONENTS.indexOf(component) as 0 | 1 | 2;
+    return { rotation, order, which, values: series.ok ? series.value.values : null };
+  });
+}
+
+function cellOf(row: Row, position: PositionId, sample: PositionSample | null, input: ReadingInput): Cell {
+  const { id, order, unit } = row;
+  const missing = (why: Missing, flags: readonly string[] = row.flags): Cell => ({
+    quantity: id,
+    position,
+    value: null,
+    plusMinus: null,
+    order,
+    unit,
+    flags,
+    why,
+  });
+  if (!row.values.ok) return missing(row.values.why);
+  if (sample === null) {
+    const moment = input.found.moments.get(position);
+    if (moment?.found === false) return missing(moment.why);
+    return missing({ code: 'position-missing', needed: `the moment of ${position}` });
+  }
+  const { values, singular, gain } = row.values.value;
+  const value = values[sample.at]!;
+  const flags = [...row.flags, ...sample.moment.flags];
+  if (Number.isNaN(value)) {
+    return missing({ code: 'sample-missing', needed: `the markers of ${id} around ${position}` }, flags);
+  }
+  if (singular?.[sample.at] === 1) flags.push('near-singular');
+  const [from, to] = sample.time.window ?? [sample.time.t_frames - 1, sample.time.t_frames + 1];
+  if (isFilled(row.tracks, Math.floor(from), Math.ceil(to))) flags.push('filled');
+  const measuring = row.noise * (gain?.[sample.at] ?? 1);
+  let timing = 0;
+  if (sample.beside !== null) {
+    const slope = (values[sample.beside[1]]! - values[sample.beside[0]]!) * input.motion.clock.rate_Hz;
+    if (!Number.isNaN(slope)) timing = slope * sample.moment.sd_s;
+  }
+  const plusMinus = HALF_95 * Math.sqrt(measuring * measuring + timing * timing);
+  return {
+    quantity: id,
+    position,
+    value,
+    plusMinus: Number.isFinite(plusMinus) ? plusMinus : null,
+    order,
+    unit,
+    flags: [...new Set(flags)],
+    why: null,
+  };
+}
+
+function curveOf(row: Row, plan: SamplePlan): CurveRecord {
+  const values = new Float64Array(CURVE_STEPS).fill(Number.NaN);
+  if (row.values.ok) values.set(row.values.value.values.subarray(plan.curve, plan.curve + CURVE_STEPS));
+  return { quantity: row.id, unit: row.unit, order: row.order, values };
+}
+
+function figuresOf(motion: Motion, found: FoundPositions, plan: SamplePlan): Figure[] {
+  const figures: Figure[] = [];
+  for (const position of FIGURE_POSITIONS) {
+    const sample = plan.positions.get(position);
+    if (sample === undefined) continue;
+    const points: Record<string, readonly [number, number, number]> = {};
+    for (const id of POINTS) {
+      const at = pointAt(motion, id, sample.time, found.impact);
+      if (at !== null) points[id] = at;
+    }
+    figures.push({ position, points });
+  }
+  return figures;
+}
+
+function posesOf(view: MotionView, plan: SamplePlan): SwingRecord['poses'] {
+  const poses: Partial<Record<PositionId, { pelvis: readonly number[] | null; thorax: readonly number[] | null }>> = {};
+  const at = (segment: 'pelvis' | 'thorax', sample: number): readonly number[] | null => {
+    const R = view.pose(segment);
+    if (!R.ok || Number.isNaN(R.value[9 * sample])) return null;
+    return Array.from(R.value.subarray(9 * sample, 9 * sample + 9));
+  };
+  for (const [position, sample] of plan.positions) {
+    poses[position] = { pelvis: at('pelvis', sample.at), thorax: at('thorax', sample.at) };
+  }
+  return poses;
+}

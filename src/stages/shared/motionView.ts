@@ -1,0 +1,175 @@
+/** A motion as bare arrays, at its own frames or at chosen moments: what readings are computed from. */
+
+import { type Avail, present } from '../../model/availability.ts';
+import type { ImpactFrames } from '../../model/delivery.ts';
+import type { DirectionId, Motion, PointId, SegmentId } from '../../model/motion.ts';
+import type { Track } from '../../model/track.ts';
+import { interpolatePoint, interpolateRotation, interpolateValue } from '../../numeric/interpolate.ts';
+import { angularVelocity, meanRotation } from '../../numeric/rotation.ts';
+import type { Workspace } from '../../numeric/workspace.ts';
+
+/** Arrays are laid out as in Track: rotations nine numbers a sample, the others planar columns of `samples`. NaN where missing. */
+export interface MotionView {
+  readonly samples: number;
+  pose(segment: SegmentId): Avail<Float64Array>;
+  direction(line: DirectionId): Avail<Float64Array>;
+  point(id: PointId): Avail<Float64Array>;
+  /** Angular velocity about the segment's own long axis, rad/s, one number a sample. */
+  rate(segment: SegmentId): Avail<Float64Array>;
+}
+
+/** A moment in frames from the first stored one; with `window`, the mean over the frames inside [from, to] instead of the instant. */
+export interface SampleTime {
+  readonly t_frames: number;
+  readonly window: readonly [number, number] | null;
+}
+
+function remember<K, T>(make: (key: K) => Avail<T>): (key: K) => Avail<T> {
+  const made = new Map<K, Avail<T>>();
+  return (key) => {
+    let value = made.get(key);
+    if (value === undefined) {
+      value = make(key);
+      made.set(key, value);
+    }
+    return value;
+  };
+}
+
+function mapAvail<T, U>(from: Avail<T>, make: (value: T) => U): Avail<U> {
+  return from.ok ? present(make(from.value)) : from;
+}
+
+/** The motion at its own frames; nothing is copied. */
+export function viewOfMotion(motion: Motion, ws: Workspace): MotionView {
+  const { frames, rate_Hz } = motion.clock;
+  const data = <D extends 3 | 9>(track: Track<D>): Float64Array => track.data;
+  return {
+    samples: frames,
+    pose: (segment) => mapAvail(motion.poses.get(segment)!, data),
+    direction: (line) => mapAvail(motion.directions.get(line)!, data),
+    point: (id) => mapAvail(motion.points.get(id)!, data),
+    rate: remember((segment) =>
+      mapAvail(motion.poses.get(segment)!, (track) => longAxisRate(track.data, frames, rate_Hz, ws)),
+    ),
+  };
+}
+
+/** w · Y of the segment, with w from the rotation itself. */
+function longAxisRate(R: Float64Array, frames: number, rate_Hz: number, ws: Workspace): Float64Array {
+  const w = ws.float64(3 * frames);
+  angularVelocity(R, frames, rate_Hz, w);
+  const out = ws.float64(frames);
+  for (let f = 0; f < frames; f++) {
+    out[f] = w[f]! * R[9 * f + 1]! + w[frames + f]! * R[9 * f + 4]! + w[2 * frames + f]! * R[9 * f + 7]!;
+  }
+  return out;
+}
+
+/**
+ * The motion at chosen moments: rotations by six points in the tangent space, points and rates by the quintic through six points,
+ * directions likewise and made unit again; means over windows. Body tracks run through impact.
+ */
+export function viewAtTimes(motion: Motion, full: MotionView, times: readonly SampleTime[], ws: Workspace): MotionView {
+  const { frames } = motion.clock;
+  const samples = times.length;
+  const vector =
+    (unit: boolean) =>
+    (track: Float64Array): Float64Array => {
+      const out = ws.float64(3 * samples);
+      const at = new Float64Array(3);
+      times.forEach((time, i) => {
+        if (time.window === null) interpolatePoint(track, frames, time.t_frames, at);
+        else windowMean(track, frames, 3, time.window, at);
+        const factor = unit ? 1 / Math.sqrt(at[0]! * at[0]! + at[1]! * at[1]! + at[2]! * at[2]!) : 1;
+        for (let c = 0; c < 3; c++) out[c * samples + i] = at[c]! * factor;
+      });
+      return out;
+    };
+  return {
+    samples,
+    pose: remember((segment) =>
+      mapAvail(full.pose(segment), (R) => {
+        const out = ws.float64(9 * samples);
+        times.forEach((time, i) => {
+          if (time.window === null) interpolateRotation(R, frames, time.t_frames, out, 9 * i);
+          else out.set(windowRotation(R, frames, time.window), 9 * i);
+        });
+        return out;
+      }),
+    ),
+    direction: remember((line) => mapAvail(full.direction(line), vector(true))),
+    point: remember((id) => mapAvail(full.point(id), vector(false))),
+    rate: remember((segment) =>
+      mapAvail(full.rate(segment), (series) => {
+        const out = ws.float64(samples);
+        const at = new Float64Array(1);
+        times.forEach((time, i) => {
+          if (time.window === null) out[i] = interpolateValue(series, 0, frames, time.t_frames);
+          else {
+            windowMean(series, frames, 1, time.window, at);
+            out[i] = at[0]!;
+          }
+        });
+        return out;
+      }),
+    ),
+  };
+}
+
+/** Whole frames inside a window, at least the nearest one. */
+function framesInside(window: readonly [number, number], frames: number): [number, number] {
+  const from = Math.max(0, Math.ceil(window[0] - 1e-6));
+  const to = Math.min(frames - 1, Math.floor(window[1] + 1e-6));
+  if (from <= to) return [from, to];
+  const nearest = Math.min(frames - 1, Math.max(0, Math.round((window[0] + window[1]) / 2)));
+  return [nearest, nearest];
+}
+
+function windowMean(
+  data: Float64Array,
+  frames: number,
+  columns: number,
+  window: readonly [number, number],
+  out: Float64Array,
+): void {
+  const [from, to] = framesInside(window, frames);
+  for (let c = 0; c < columns; c++) {
+    let sum = 0;
+    let count = 0;
+    for (let f = from; f <= to; f++) {
+      const value = data[c * frames + f]!;
+      if (Number.isNaN(value)) continue;
+      sum += value;
+      count += 1;
+    }
+    out[c] = count > 0 ? sum / count : Number.NaN;
+  }
+}
+
+function windowRotation(R: Float64Array, frames: number, window: readonly [number, number]): Float64Array {
+  const [from, to] = framesInside(window, frames);
+  return meanRotation(R.subarray(9 * from, 9 * (to + 1)), to - from + 1);
+}
+
+const STRUCK: ReadonlySet<PointId> = new Set(['head_point', 'club_grip', 'ball']);
+
+/** A point at one moment for the picture, or null where it is missing. Club and ball are never interpolated across impact. */
+export function pointAt(
+  motion: Motion,
+  id: PointId,
+  time: SampleTime,
+  impact: Avail<ImpactFrames>,
+): readonly [number, number, number] | null {
+  const track = motion.points.get(id);
+  if (track === undefined || !track.ok) return null;
+  const { frames } = motion.clock;
+  const at = new Float64Array(3);
+  if (time.window !== null) windowMean(track.value.data, frames, 3, time.window, at);
+  else if (STRUCK.has(id) && impact.ok) {
+    const { before, after } = impact.value;
+    if (time.t_frames < after) interpolatePoint(track.value.data, frames, time.t_frames, at, 0, before + 1);
+    else interpolatePoint(track.value.data, frames, time.t_frames, at, after, frames);
+  } else interpolatePoint(track.value.data, frames, time.t_frames, at);
+  return Number.isNaN(at[0]! + at[1]! + at[2]!) ? null : [at[0]!, at[1]!, at[2]!];
+}

@@ -1,0 +1,241 @@
+/** Reads quantities from a view of a motion: the one place where a declared reading becomes numbers. */
+
+import type { OrderedRotation } from '../../model/analysisPlan.ts';
+import { SINGULAR_BAND_rad } from '../../model/angles.ts';
+import { type Avail, present } from '../../model/availability.ts';
+import type { PointId, SegmentId } from '../../model/motion.ts';
+import type { AngleOrder, Reading } from '../../model/quantity.ts';
+import { anglesFromRotation, wrapAngle } from '../../numeric/eulerAngles.ts';
+import { mulT3 } from '../../numeric/rotation.ts';
+import type { Workspace } from '../../numeric/workspace.ts';
+import type { MotionView } from './motionView.ts';
+
+/** Values of a reading at every sample of a view, SI and radians, NaN where missing. */
+export interface ReadValues {
+  readonly values: Float64Array;
+  /** 1 within 10° of the order's singular position; null where there is none. */
+  readonly singular: Uint8Array | null;
+  /** Factor from the noise of the rotation to that of the angle, 1 / sin(distance to singular); null: 1. */
+  readonly gain: Float64Array | null;
+}
+
+/** Below this lean the direction of a lean means nothing, rad. */
+const UPRIGHT_rad = (5 * Math.PI) / 180;
+
+/** Readings that a view of a motion can give. */
+export type MotionReading = Exclude<Reading, { kind: 'club' | 'time' | 'time-ratio' | 'displacement' }>;
+
+export interface Reader {
+  read(reading: MotionReading): Avail<ReadValues>;
+  /** Raw intrinsic angles of a rotation in an order, by component. */
+  ordered(rotation: OrderedRotation, order: AngleOrder): Avail<readonly [ReadValues, ReadValues, ReadValues]>;
+}
+
+interface Angles {
+  readonly angles: readonly [Float64Array, Float64Array, Float64Array];
+  readonly singular: Uint8Array;
+  readonly gain: Float64Array;
+}
+
+const JOINTS: Readonly<Record<'trunk' | 'neck', readonly [SegmentId, SegmentId]>> = {
+  trunk: ['pelvis', 'thorax'],
+  neck: ['thorax', 'head'],
+};
+
+/** A reader of a view. Each rotation is taken apart once per order, whatever is read from it. */
+export function createReader(view: MotionView, ws: Workspace): Reader {
+  const n = view.samples;
+  const made = new Map<string, Avail<Angles>>();
+
+  const relative = (proximal: SegmentId, distal: SegmentId): Avail<Float64Array> => {
+    const a = view.pose(proximal);
+    const b = view.pose(distal);
+    if (!a.ok) return a;
+    if (!b.ok) return b;
+    const out = ws.float64(9 * n);
+    for (let i = 0; i < n; i++) mulT3(a.value, 9 * i, b.value, 9 * i, out, 9 * i);
+    return present(out);
+  };
+
+  const anglesOf = (name: string, order: AngleOrder, rotations: () => Avail<Float64Array>): Avail<Angles> => {
+    const key = `${name}:${order}`;
+    let angles = made.get(key);
+    if (angles === undefined) {
+      const R = rotations();
+      angles = R.ok ? present(takeApart(R.value, n, order, ws)) : R;
+      made.set(key, angles);
+    }
+    return angles;
+  };
+
+  const segmentAngles = (segment: SegmentId, order: AngleOrder) => anglesOf(segment, order, () => view.pose(segment));
+  const jointAngles = (proximal: SegmentId, distal: SegmentId, order: AngleOrder) =>
+    anglesOf(`${proximal}-${distal}`, order, () => relative(proximal, distal));
+
+  const fromVector = (
+    vector: Avail<Float64Array>,
+    angle: (x: number, y: number, z: number) => number,
+  ): Avail<ReadValues> => {
+    if (!vector.ok) return vector;
+    const values = ws.float64(n);
+    const v = vector.value;
+    for (let i = 0; i < n; i++) values[i] = angle(v[i]!, v[n + i]!, v[2 * n + i]!);
+    return present({ values, singular: null, gain: null });
+  };
+
+  const longAxis = (segment: SegmentId): Avail<Float64Array> => {
+    const R = view.pose(segment);
+    if (!R.ok) return R;
+    const out = ws.float64(3 * n);
+    for (let i = 0; i < n; i++) {
+      for (let c = 0; c < 3; c++) out[c * n + i] = R.value[9 * i + 3 * c + 1]!;
+    }
+    return present(out);
+  };
+
+  const between = (from: PointId, to: PointId): Avail<Float64Array> => {
+    const a = view.point(from);
+    const b = view.point(to);
+    if (!a.ok) return a;
+    if (!b.ok) return b;
+    const out = ws.float64(3 * n);
+    for (let i = 0; i < 3 * n; i++) out[i] = b.value[i]! - a.value[i]!;
+    return present(out);
+  };
+
+  const read = (reading: MotionReading): Avail<ReadValues> => {
+    switch (reading.kind) {
+      case 'orientation':
+        return component(segmentAngles(reading.segment, reading.order), reading.component, reading.sign, n, ws);
+      case 'joint':
+        return component(
+          jointAngles(reading.proximal, reading.distal, reading.order),
+          reading.component,
+          reading.sign,
+          n,
+          ws,
+        );
+      case 'turn-difference': {
+        const thorax = segmentAngles('thorax', 'YXZ');
+        const pelvis = segmentAngles('pelvis', 'YXZ');
+        return thorax.ok ? (pelvis.ok ? present(difference(thorax.value, pelvis.value, n, ws)) : pelvis) : thorax;
+      }
+      case 'inclination':
+        return fromVector(longAxis(reading.segment), (x, y, z) => Math.atan2(Math.sqrt(x * x + z * z), y));
+      case 'inclination-direction':
+        return leanDirection(longAxis(reading.segment), n, ws);
+      case 'line-tilt':
+        return fromVector(view.direction(reading.line), (x, y, z) => Math.atan2(-y, Math.sqrt(x * x + z * z)));
+      case 'line-turn':
+        return fromVector(view.direction(reading.line), (x, _y, z) => Math.atan2(x, z));
+      case 'line-lean':
+        return fromVector(
+          view.direction(reading.line),
+          reading.toward === 'ball' ? (x, y) => Math.atan2(x, y) : (_x, y, z) => Math.atan2(z, y),
+        );
+      case 'axis-tilt':
+        return fromVector(between('pelvis_centre', 'thorax_centre'), (_x, y, z) => Math.atan2(z, y));
+      case 'angular-speed': {
+        const rate = view.rate(reading.segment);
+        return rate.ok ? present({ values: rate.value, singular: null, gain: null }) : rate;
+      }
+    }
+  };
+
+  return {
+    read,
+    ordered(rotation, order) {
+      const joint = rotation === 'trunk' || rotation === 'neck' ? JOINTS[rotation] : null;
+      const angles = joint === null ? segmentAngles(rotation as SegmentId, order) : jointAngles(...joint, order);
+      if (!angles.ok) return angles;
+      const part = (i: 0 | 1 | 2): ReadValues => ({
+        values: angles.value.angles[i],
+        singular: angles.value.singular,
+        gain: i === 1 ? null : angles.value.gain,
+      });
+      return present([part(0), part(1), part(2)] as const);
+    },
+  };
+}
+
+const three = new Float64Array(3);
+
+function takeApart(R: Float64Array, n: number, order: AngleOrder, ws: Workspace): Angles {
+  const a = ws.float64(n);
+  const b = ws.float64(n);
+  const c = ws.float64(n);
+  const gain = ws.float64(n);
+  const singular = ws.uint8(n);
+  for (let i = 0; i < n; i++) {
+    const distance = anglesFromRotation(R, 9 * i, order, three);
+    a[i] = three[0]!;
+    b[i] = three[1]!;
+    c[i] = three[2]!;
+    gain[i] = 1 / Math.sin(distance);
+    singular[i] = distance < SINGULAR_BAND_rad ? 1 : 0;
+  }
+  return { angles: [a, b, c], singular, gain };
+}
+
+function component(from: Avail<Angles>, which: 0 | 1 | 2, sign: 1 | -1, n: number, ws: Workspace): Avail<ReadValues> {
+  if (!from.ok) return from;
+  const { angles, singular, gain } = from.value;
+  const source = angles[which];
+  let values = source;
+  if (sign === -1) {
+    values = ws.float64(n);
+    for (let i = 0; i < n; i++) values[i] = 0 - source[i]!;
+  }
+  return present({ values, singular, gain: which === 1 ? null : gain });
+}
+
+function difference(a: Angles, b: Angles, n: number, ws: Workspace): ReadValues {
+  const values = ws.float64(n);
+  const singular = ws.uint8(n);
+  const gain = ws.float64(n);
+  for (let i = 0; i < n; i++) {
+    values[i] = wrapAngle(a.angles[0][i]! - b.angles[0][i]!);
+    singular[i] = a.singular[i]! | b.singular[i]!;
+    gain[i] = Math.max(a.gain[i]!, b.gain[i]!);
+  }
+  return { values, singular, gain };
+}
+
+/** Horizontal direction of a lean, 0 toward the ball (+X), + toward the target (−Z); "singular" when nearly upright. */
+function leanDirection(axis: Avail<Float64Array>, n: number, ws: Workspace): Avail<ReadValues> {
+  if (!axis.ok) return axis;
+  const values = ws.float64(n);
+  const singular = ws.uint8(n);
+  const gain = ws.float64(n);
+  for (let i = 0; i < n; i++) {
+    const x = axis.value[i]!;
+    const z = axis.value[2 * n + i]!;
+    const lean = Math.sqrt(x * x + z * z);
+    values[i] = Math.atan2(-z, x);
+    gain[i] = 1 / lean;
+    singular[i] = lean < Math.sin(UPRIGHT_rad) ? 1 : 0;
+  }
+  return present({ values, singular, gain });
+}
+
+/** Whether a reading is an angle that is made continuous from P1. */
+export function isUnwrapped(reading: MotionReading): boolean {
+  return (
+    (reading.kind === 'orientation' && reading.unwrap) ||
+    reading.kind === 'turn-difference' ||
+    reading.kind === 'line-turn'
+  );
+}
+
+/** Readings of the motion alone, as against those of positions, the club or a displacement from P1. */
+export function isMotionReading(reading: Reading): reading is MotionReading {
+  switch (reading.kind) {
+    case 'club':
+    case 'time':
+    case 'time-ratio':
+    case 'displacement':
+      return false;
+    default:
+      return true;
+  }
+}

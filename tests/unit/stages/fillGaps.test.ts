@@ -1,0 +1,105 @@
+import { describe, expect, it } from 'vitest';
+import { FILLED_CUBIC, MISSING } from '../../../src/model/track.ts';
+import { createWorkspace } from '../../../src/numeric/workspace.ts';
+import { fillGaps } from '../../../src/stages/fillGaps.ts';
+import { noiseSource, type Point, snapshot, trialOf } from './support.ts';
+
+const ws = createWorkspace({ poison: true });
+
+/** A motion that a cubic does not hold exactly: 1 Hz, 100 mm. */
+function moving(f: number): Point {
+  const t = f / 240;
+  return [0.1 * Math.sin(2 * Math.PI * t), 1 + 0.1 * Math.cos(2 * Math.PI * t), 0.05 * t];
+}
+
+function without(from: number, to: number, at: (f: number) => Point = moving): (f: number) => Point | null {
+  return (f) => (f >= from && f < to ? null : at(f));
+}
+
+describe('fillGaps', () => {
+  it('fills an inner gap up to the limit with the curve through its surroundings and marks it', () => {
+    const trial = trialOf({ C7: without(100, 120) }, { frames: 240 });
+    const { value, diagnostics } = fillGaps(trial, { longest_s: 0.1 }, ws);
+    const track = value.trial.points.get('C7')!;
+    for (let f = 100; f < 120; f++) {
+      expect(track.state[f]).toBe(FILLED_CUBIC);
+      // error of a cubic with exact ends: h⁴ · f'''' / 384, here (21 / 240 s)⁴ · (2π / s)⁴ · 0.1 m / 384 = 0.024 mm
+      for (let c = 0; c < 3; c++) expect(Math.abs(track.data[c * 240 + f]! - moving(f)[c]!)).toBeLessThan(2.4e-5);
+    }
+    expect(value.quality[0]).toMatchObject({ marker: 'C7', frames: 240, missing: 20, filled: 20, flags: [] });
+    expect(value.quality[0]!.longestGap_s).toBeCloseTo(20 / 240, 12);
+    expect(diagnostics.map((d) => d.code)).toEqual(['gap-filled']);
+  });
+
+  it('leaves gaps over the limit and at the ends', () => {
+    const at = (f: number): Point | null => (f < 5 || f >= 235 || (f >= 100 && f < 125) ? null : moving(f));
+    const { value, diagnostics } = fillGaps(trialOf({ C7: at }, { frames: 240 }), { longest_s: 0.1 }, ws);
+    const track = value.trial.points.get('C7')!;
+    for (const f of [0, 4, 100, 124, 235, 239]) {
+      expect(track.state[f]).toBe(MISSING);
+      expect(track.data[f]).toBeNaN();
+    }
+    expect(value.quality[0]).toMatchObject({ missing: 35, filled: 0, flags: ['gap-left'] });
+    expect(diagnostics.map((d) => d.code)).toEqual(['gap-left']);
+  });
+
+  it('fills the club over half the limit only, and never while a club marker moves faster than 15 m/s', () => {
+    const slow = (f: number): Point => [0.01 * f, 1, 0]; // 2.4 m/s
+    const fast = (f: number): Point => [0.1 * f, 1, 0]; // 24 m/s
+    const filledOf = (grip: (f: number) => Point | null, head: (f: number) => Point | null): number =>
+      fillGaps(trialOf({ CLUB_GRIP: grip, CLUB_HEAD_1: head }, { frames: 240 }), { longest_s: 0.1 }, ws).value
+        .quality[0]!.filled;
+    expect(filledOf(without(100, 112, slow), slow)).toBe(12);
+    expect(filledOf(without(100, 113, slow), slow)).toBe(0);
+    expect(filledOf(without(100, 105, slow), fast)).toBe(0);
+  });
+
+  it('never fills the ball', () => {
+    const { value } = fillGaps(trialOf({ BALL: without(100, 103) }, { frames: 240 }), { longest_s: 0.1 }, ws);
+    expect(value.quality[0]).toMatchObject({ filled: 0, missing: 3 });
+  });
+
+  it('finds the white noise of a moving marker within 10 % and none in a smooth one', () => {
+    // 240 frames × 3 axes: the median of 45 blocks of about 15 independent terms has a relative SD of 4 %; 10 % is over two of them
+    const random = noiseSource(7);
+    const noisy = (f: number): Point => moving(f).map((v) => v + 0.001 * random()) as unknown as Point;
+    const { value } = fillGaps(
+      trialOf({ C7: noisy, IJ: moving, lead_ASIS: (f) => (f < 30 ? moving(f) : null) }, { frames: 720 }),
+      { longest_s: 0.1 },
+      ws,
+    );
+    expect(value.quality[0]!.noise_m).toBeGreaterThan(0.0009);
+    expect(value.quality[0]!.noise_m).toBeLessThan(0.0011);
+    expect(value.trial.points.get('C7')!.noise).toBe(value.quality[0]!.noise_m);
+    expect(value.quality[1]!.noise_m).toBeLessThan(1e-8);
+    expect(value.quality[2]!.noise_m).toBeNaN(); // one block is not enough to say
+  });
+
+  it('is not misled by a jump: a struck club keeps the noise of the rest of the recording', () => {
+    const random = noiseSource(3);
+    const struck = (f: number): Point => [f < 400 ? 0 : 0.2 * (f - 400), 0.0005 * random(), 0.0005 * random()];
+    const { value } = fillGaps(trialOf({ CLUB_HEAD_1: struck }, { frames: 720 }), { longest_s: 0.1 }, ws);
+    // two of three axes carry 0.5 mm: the root mean square over the axes is 0.41 mm
+    expect(value.quality[0]!.noise_m).toBeGreaterThan(0.00036);
+    expect(value.quality[0]!.noise_m).toBeLessThan(0.00046);
+  });
+
+  it('changes nothing it was given and takes unequal gaps marker by marker', () => {
+    const trial = trialOf({ C7: without(10, 15), IJ: without(50, 70), PX: moving }, { frames: 200 });
+    const unchanged = snapshot(trial);
+    const { value } = fillGaps(trial, { longest_s: 0.05 }, ws);
+    expect(unchanged()).toBe(true);
+    expect(value.quality.map((q) => [q.marker, q.missing, q.filled])).toEqual([
+      ['C7', 5, 5],
+      ['IJ', 20, 0],
+      ['PX', 0, 0],
+    ]);
+  });
+
+  it('survives a marker that was never seen and a recording of one frame', () => {
+    const never = fillGaps(trialOf({ C7: () => null, IJ: moving }, { frames: 40 }), { longest_s: 0.1 }, ws);
+    expect(never.value.quality[0]).toMatchObject({ missing: 40, filled: 0 });
+    const one = fillGaps(trialOf({ C7: moving }, { frames: 1 }), { longest_s: 0.1 }, ws);
+    expect(one.value.quality[0]).toMatchObject({ missing: 0, frames: 1 });
+  });
+});
