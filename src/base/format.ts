@@ -72,15 +72,9 @@ export function appendFixed(bytes: Uint8Array, at: number, value: number, decima
   let written = 0;
   while (n > 0x7fffffff) {
     const rest = Math.floor(n / 10);
-    let digit = n - rest * 10;
-    let carried = rest;
-    if (digit < 0) {
-      digit += 10;
-      carried -= 1;
-    }
     place -= 1;
-    bytes[place] = 48 + digit;
-    n = carried;
+    bytes[place] = 48 + (n - rest * 10);
+    n = rest;
     written += 1;
     if (written === decimals) {
       place -= 1;
