@@ -35,6 +35,8 @@ export interface SwingOptions {
   readonly lab?: Lab;
   /** How long the loss of speed at contact takes, seconds (default 0.0004). */
   readonly slowing_s?: number;
+  /** Share of the head's speed lost at contact; by default as the seed has it, 0.2 to 0.3. */
+  readonly loss?: number;
   /** A stored event at impact, rounded to the nearest frame. */
   readonly event?: string;
   readonly ball?: boolean;
@@ -70,7 +72,7 @@ export function makeSwing(seed: number, player: Player, spec: ClubSpec, options:
   const random = new Random(seed);
   const body = makeBody(player);
   const club = makeClub(spec);
-  const swing = invent(random, player, body, club, options.slowing_s ?? 0.0004);
+  const swing = invent(random, player, body, club, options);
   const { contact } = swing.setup;
   const fraction = options.impactFraction ?? random.uniform();
   const frame_s = 1 / options.rate_Hz;
@@ -120,7 +122,7 @@ export function makeStatic(
   return { content, bytes: () => writeC3d(content), body };
 }
 
-function invent(random: Random, player: Player, body: Body, club: Club, slowing_s: number): Swing {
+function invent(random: Random, player: Player, body: Body, club: Club, options: SwingOptions): Swing {
   const driver = club.spec.kind === 'driver';
   const sd = player.scatter_deg;
   const own = scatter(random, sd);
@@ -128,20 +130,16 @@ function invent(random: Random, player: Player, body: Body, club: Club, slowing_
   const speed = player.driverSpeed_mPerS * (SPEED_SHARE[club.spec.id] ?? 0.8);
   const away = random.between(0.002, 0.06);
   const angle = random.between(-1, 1);
-  return settle(
-    body,
-    club,
-    technique,
-    { start: 0.52, back: 0.9 + 0.015 * random.normal(), down: 0.255 },
-    {
-      speed_mPerS: speed * (1 + 0.01 * random.normal()),
-      attack_deg: (driver ? player.driverAttack_deg : player.ironAttack_deg) + sd * 0.9 * random.normal(),
-      path_deg: player.path_deg + sd * random.normal(),
-      loss: random.between(0.2, 0.3),
-      slowing_s,
-      addressOffset: vec(away * Math.sin(angle), driver ? -0.014 : 0.002, away * Math.cos(angle)),
-    },
-  );
+  const timing = { start: 0.52, back: 0.9 + 0.015 * random.normal(), down: 0.255 };
+  const delivery = {
+    speed_mPerS: speed * (1 + 0.01 * random.normal()),
+    attack_deg: (driver ? player.driverAttack_deg : player.ironAttack_deg) + sd * 0.9 * random.normal(),
+    path_deg: player.path_deg + sd * random.normal(),
+    loss: random.between(0.2, 0.3),
+    slowing_s: options.slowing_s ?? 0.0004,
+    addressOffset: vec(away * Math.sin(angle), driver ? -0.014 : 0.002, away * Math.cos(angle)),
+  };
+  return settle(body, club, technique, timing, { ...delivery, loss: options.loss ?? delivery.loss });
 }
 
 /** Centre of the ball: still, one radius before the face at contact and a few millimetres beside its path; then away. */
