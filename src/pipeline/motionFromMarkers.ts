@@ -8,8 +8,6 @@ import type { Motion } from '../model/motion.ts';
 import type { MarkerQuality, MarkerTrial } from '../model/trial.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { calibrate } from '../stages/calibrate.ts';
-import { checkBody } from '../stages/checkBody.ts';
-import { stageDiagnostic } from '../stages/diagnosticCodes.ts';
 import { fillGaps } from '../stages/fillGaps.ts';
 import { segmentPoses } from '../stages/segmentPoses.ts';
 import { smooth } from '../stages/smooth.ts';
@@ -17,7 +15,7 @@ import { toPlayerFrame } from '../stages/toPlayerFrame.ts';
 
 /**
  * fillGaps → smooth → toPlayerFrame → segmentPoses. Without a calibration in the plan one is made from this trial, which a diagnostic says.
- * A body that does not fit its calibration gives the error `another-body`; the motion is returned all the same.
+ * Whether the trial shows the player's body is asked before, by `checkBody`.
  */
 export function motionFromMarkers(trial: MarkerTrial, plan: AnalysisPlan, ws: Workspace): Outcome<Motion> {
   const filled = fillGaps(trial, plan.gaps, ws);
@@ -26,8 +24,6 @@ export function motionFromMarkers(trial: MarkerTrial, plan: AnalysisPlan, ws: Wo
   const own = plan.calibration === null ? calibrate(inPlayer.value, plan.player, ws) : null;
   const calibration = own?.value ?? plan.calibration!;
   const diagnostics: Diagnostic[] = [...filled.diagnostics, ...smoothed.diagnostics, ...(own?.diagnostics ?? [])];
-  const other = own === null ? checkBody(inPlayer.value, calibration) : null;
-  if (other !== null) diagnostics.push(stageDiagnostic('another-body', `not ${other.needed}`));
   const quality = filled.value.quality.map((entry) => withFlag(entry, smoothed.value.partlyUnfiltered));
   const motion = segmentPoses(inPlayer.value, { calibration, club: plan.club, quality }, ws);
   return { value: motion.value, diagnostics: [...diagnostics, ...motion.diagnostics] };

@@ -45,12 +45,6 @@ export const STAGE_DIAGNOSTICS = {
     meaning: 'A landmark was replaced by a neighbour, which adds a constant offset.',
     whatToDo: 'Compare only trials with the same substitution.',
   },
-  'another-body': {
-    severity: 'error',
-    meaning:
-      'Three or more segment lengths differ by more than 5 % from the player’s calibration: probably another player.',
-    whatToDo: 'Check the player of this trial in the day file.',
-  },
   'head-not-zeroed': {
     severity: 'info',
     meaning: 'There is no static trial that zeroes the head frame: head angles are changes since P1.',

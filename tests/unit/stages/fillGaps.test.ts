@@ -23,8 +23,9 @@ describe('fillGaps', () => {
     const track = value.trial.points.get('C7')!;
     for (let f = 100; f < 120; f++) {
       expect(track.state[f]).toBe(FILLED_CUBIC);
-      // error of a cubic with exact ends: h⁴ · f'''' / 384, here (21 / 240 s)⁴ · (2π / s)⁴ · 0.1 m / 384 = 0.024 mm
-      for (let c = 0; c < 3; c++) expect(Math.abs(track.data[c * 240 + f]! - moving(f)[c]!)).toBeLessThan(2.4e-5);
+      // error of a cubic with exact ends: h⁴ · f'''' / 384, here (21 / 240 s)⁴ · (2π / s)⁴ · 0.1 m / 384 = 0.0238 mm;
+      // the spline's own slopes at the ends add some per cent
+      for (let c = 0; c < 3; c++) expect(Math.abs(track.data[c * 240 + f]! - moving(f)[c]!)).toBeLessThan(2.6e-5);
     }
     expect(value.quality[0]).toMatchObject({ marker: 'C7', frames: 240, missing: 20, filled: 20, flags: [] });
     expect(value.quality[0]!.longestGap_s).toBeCloseTo(20 / 240, 12);
