@@ -1,0 +1,108 @@
+/** The command line: options, messages, exit codes. Each command loads what it needs when it is called. */
+import { Command, CommanderError, InvalidArgumentError } from 'commander';
+import { FileError } from '../disk/fileSource.ts';
+import { programFacts } from '../disk/packageFacts.ts';
+import { EXIT, Interrupted } from './exit.ts';
+
+const FIRST_DAY = `Three commands of a first day:
+
+  swingbasis demo                     processes the sample day; look at swingbasis-demo/index.html
+  swingbasis draft FOLDER             writes FOLDER/day.yaml from your captures; fill in each "?"
+  swingbasis process FOLDER/day.yaml  writes the report and the tables to FOLDER/results
+
+swingbasis --help lists all commands and options.
+`;
+
+function examples(...lines: readonly string[]): string {
+  return `\nExample${lines.length > 1 ? 's' : ''}:\n${lines.map((line) => `  $ ${line}`).join('\n')}\n`;
+}
+
+function buildProgram(done: (code: number) => void): Command {
+  const program = new Command('swingbasis');
+  program
+    .description('Benchmarks a golfer’s driver against that player’s own irons, from motion-capture files (C3D).')
+    .version(programFacts().version, '-V, --version', 'print the version')
+    .helpOption('-h, --help', 'print this help')
+    .showSuggestionAfterError(true)
+    .addHelpText('after', examples('swingbasis demo', 'swingbasis process day.yaml'))
+    .exitOverride();
+  program
+    .command('inspect')
+    .description('show what is in capture files and what the data say about themselves')
+    .argument('<file...>', 'C3D files')
+    .option('--json', 'print one array of objects, one per file', false)
+    .addHelpText('after', examples('swingbasis inspect swing1.c3d', 'swingbasis inspect --json *.c3d'))
+    .action(async (files: string[], options: { json: boolean }) => {
+      done((await import('./inspectCommand.ts')).inspectCommand(files, options.json));
+    });
+  program
+    .command('draft')
+    .description('write a first day file for a folder of captures; never overwrites')
+    .argument('<folder>', 'folder with C3D files')
+    .option('--out <file>', 'day file to write (default: FOLDER/day.yaml)')
+    .addHelpText('after', examples('swingbasis draft captures/2026-05-31'))
+    .action(async (folder: string, options: { out?: string }) => {
+      done((await import('./draftCommand.ts')).draftCommand(folder, options.out ?? null));
+    });
+  program
+    .command('process')
+    .description('analyse a day and write its report and tables')
+    .argument('<dayfile>', 'the day file (YAML)')
+    .option('--out <dir>', 'folder for the results (default: results beside the day file)')
+    .option('--lab <file>', 'settings that are the same every day in one lab; the day file wins')
+    .option('--data <dir>', 'where the paths of the trials start (default: the folder of the day file)')
+    .option('--curves', 'also write tables/curves.csv', false)
+    .option('--orders <list>', 'more angle orders, such as ZXY or thorax:ZXY,pelvis:XYZ')
+    .option('--strict', 'reject every trial that has a warning', false)
+    .addHelpText('after', examples('swingbasis process day.yaml', 'swingbasis process day.yaml --out results --curves'))
+    .action(async (dayFile: string, options: ProcessFlags) => {
+      done(await (await import('./processCommand.ts')).processCommand(dayFile, options));
+    });
+  program
+    .command('demo')
+    .description('process the sample day that comes with the program')
+    .option('--out <dir>', 'folder for the results', 'swingbasis-demo')
+    .addHelpText('after', examples('swingbasis demo', 'swingbasis demo --out reports/demo'))
+    .action(async (options: { out: string }) => {
+      done(await (await import('./processCommand.ts')).demoCommand(options.out));
+    });
+  return program;
+}
+
+export interface ProcessFlags {
+  readonly out?: string;
+  readonly lab?: string;
+  readonly data?: string;
+  readonly curves: boolean;
+  readonly orders?: string;
+  readonly strict: boolean;
+}
+
+/** Runs one command line (without the program's own name) and returns its exit code. Never throws for a user's mistake. */
+export async function run(args: readonly string[]): Promise<number> {
+  let code: number = EXIT.used;
+  if (args.length === 0) {
+    process.stdout.write(FIRST_DAY);
+    return code;
+  }
+  const program = buildProgram((value) => {
+    code = value;
+  });
+  try {
+    await program.parseAsync([...args], { from: 'user' });
+    return code;
+  } catch (error) {
+    if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.used : EXIT.notRun;
+    if (error instanceof Interrupted) {
+      process.stderr.write('interrupted: nothing half-written is left behind\n');
+      return EXIT.interrupted;
+    }
+    if (error instanceof FileError || error instanceof InvalidArgumentError) {
+      process.stderr.write(`error: ${error.message}\n`);
+      return EXIT.notRun;
+    }
+    process.stderr.write(`the program failed in a way it should not; please report this:\n`);
+    process.stderr.write(`${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`);
+    return EXIT.notRun;
+  }
+}

@@ -1,0 +1,89 @@
+import { join, relative } from 'node:path';
+import { InvalidArgumentError } from 'commander';
+import { PACKAGE_FOLDER } from '../disk/packageFacts.ts';
+import { type DayRequest, runDay } from '../disk/runDay.ts';
+import type { OrderRequest } from '../model/analysisPlan.ts';
+import type { DayResult } from '../pipeline/analyseDay.ts';
+import { headlineOf } from '../pipeline/headline.ts';
+import { parseOrders } from '../pipeline/orders.ts';
+import { countByStatus } from '../pipeline/runRecord.ts';
+import { EXIT, Interrupted } from './exit.ts';
+import type { ProcessFlags } from './main.ts';
+import { createProgress } from './progress.ts';
+
+export async function processCommand(dayFile: string, flags: ProcessFlags): Promise<number> {
+  return await processDay({
+    dayFile,
+    out: flags.out ?? null,
+    lab: flags.lab ?? null,
+    data: flags.data ?? null,
+    curves: flags.curves,
+    orders: ordersOf(flags.orders),
+    strict: flags.strict,
+  });
+}
+
+export async function demoCommand(out: string): Promise<number> {
+  const dayFile = join(PACKAGE_FOLDER, 'samples', 'day', 'day.yaml');
+  return await processDay({ dayFile, out, lab: null, data: null, curves: false, orders: [], strict: false });
+}
+
+function ordersOf(text: string | undefined): readonly OrderRequest[] {
+  try {
+    return parseOrders(text ?? '');
+  } catch (error) {
+    if (error instanceof RangeError) throw new InvalidArgumentError(`--orders: ${error.message}`);
+    throw error;
+  }
+}
+
+async function processDay(request: DayRequest): Promise<number> {
+  const progress = createProgress();
+  let stop = false;
+  const onSignal = (): void => {
+    stop = true;
+  };
+  process.on('SIGINT', onSignal);
+  process.on('SIGTERM', onSignal);
+  try {
+    const run = await runDay(request, {
+      onNote: (note) => process.stderr.write(`${note}\n`),
+      onProgress: ({ done, total, outcome }) => progress.step(done, total, outcome.trial),
+      onWriting: () => progress.end(),
+      pause: () =>
+        new Promise((resolve, reject) => {
+          setImmediate(() => (stop ? reject(new Interrupted()) : resolve()));
+        }),
+    });
+    if (!run.ok) {
+      for (const problem of run.problems) process.stderr.write(`${problem}\n`);
+      const count = run.problems.length;
+      process.stderr.write(`${count} problem${count === 1 ? '' : 's'} in the day file; nothing was processed\n`);
+      return EXIT.notRun;
+    }
+    process.stdout.write(summaryText(run.result, run.out));
+    const counts = countByStatus(run.result);
+    return counts.rejected + counts.failed > 0 ? EXIT.someBad : EXIT.used;
+  } finally {
+    progress.end();
+    process.off('SIGINT', onSignal);
+    process.off('SIGTERM', onSignal);
+  }
+}
+
+/** One line per trial that is not used, one finding per player, the counts, and where the report is. */
+function summaryText(result: DayResult, out: string): string {
+  const lines: string[] = [];
+  for (const { trial, status, reason } of result.outcomes) {
+    if (status !== 'used') lines.push(`${status}: ${trial}: ${reason.replace(/\s+/g, ' ')}`);
+  }
+  for (const comparison of result.comparisons) lines.push(`${comparison.player}: ${headlineOf(comparison)}`);
+  const counts = countByStatus(result);
+  const other = (['left-out', 'rejected', 'failed'] as const).flatMap((status) =>
+    counts[status] === 0 ? [] : [`${counts[status]} ${status.replace('-', ' ')}`],
+  );
+  lines.push(`${[`${counts.used} of ${result.outcomes.length} trials used`, ...other].join(', ')}`);
+  const shown = relative(process.cwd(), out);
+  lines.push(`report: ${join(shown === '' ? '.' : shown.startsWith('..') ? out : shown, 'index.html')}`);
+  return `${lines.join('\n')}\n`;
+}

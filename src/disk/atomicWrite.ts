@@ -1,0 +1,42 @@
+import { closeSync, existsSync, fsyncSync, mkdirSync, openSync, renameSync, rmSync, writeSync } from 'node:fs';
+import { basename, dirname, join } from 'node:path';
+import { FileError, fileReason } from './fileSource.ts';
+
+/** Ends the names of files that are being written; one that is left by a kill is no result and may be deleted. */
+export const UNFINISHED = '.unfinished';
+
+/**
+ * Writes pieces of text as UTF-8 to a file that is there whole or not at all: a temporary file in the same folder, flushed,
+ * then renamed. Makes the folders. Returns the bytes written. @throws FileError
+ */
+export function writeAtomically(
+  path: string,
+  pieces: Iterable<string>,
+  options: { readonly exclusive?: boolean } = {},
+): number {
+  if (options.exclusive === true && existsSync(path))
+    throw new FileError(`${path} already exists; it is never overwritten`);
+  const folder = dirname(path);
+  const temporary = join(folder, `.${basename(path)}.${process.pid}${UNFINISHED}`);
+  let handle: number | null = null;
+  let written = 0;
+  try {
+    mkdirSync(folder, { recursive: true });
+    handle = openSync(temporary, 'w');
+    for (const piece of pieces) {
+      const bytes = Buffer.from(piece, 'utf8');
+      for (let at = 0; at < bytes.length; ) at += writeSync(handle, bytes, at);
+      written += bytes.length;
+    }
+    fsyncSync(handle);
+    closeSync(handle);
+    handle = null;
+    renameSync(temporary, path);
+  } catch (error) {
+    if (handle !== null) closeSync(handle);
+    rmSync(temporary, { force: true });
+    if ((error as { syscall?: string }).syscall === undefined) throw error;
+    throw new FileError(`${path} cannot be written: ${fileReason(error)}`);
+  }
+  return written;
+}

@@ -1,0 +1,96 @@
+import { existsSync, readdirSync, readFileSync, rmdirSync, rmSync, statSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { compareCodeUnits } from '../base/text.ts';
+import type { OutputFile } from '../pipeline/renderDay.ts';
+import { writeAtomically } from './atomicWrite.ts';
+import { FileError } from './fileSource.ts';
+
+const RUN_RECORD = 'run.json';
+/** Files that this program wrote into the folder: only these are ever removed. */
+const MADE = '.store/files.json';
+
+/** Refuses a folder that is not empty and holds no run of this program. @throws FileError */
+export function checkOutputFolder(folder: string): void {
+  if (!existsSync(folder)) return;
+  if (!statSync(folder).isDirectory()) throw new FileError(`${folder} is a file; --out names a folder`);
+  if (readdirSync(folder).length === 0 || isOurs(folder)) return;
+  const wayOut = 'choose another with --out, or empty it yourself';
+  throw new FileError(`the folder ${folder} is not empty and holds no earlier run of this program; ${wayOut}`);
+}
+
+function isOurs(folder: string): boolean {
+  const record = parsed(join(folder, RUN_RECORD));
+  if (typeof record === 'object' && record !== null && (record as { program?: unknown }).program === 'swingbasis')
+    return true;
+  return !existsSync(join(folder, RUN_RECORD)) && earlierFiles(folder).length > 0;
+}
+
+function parsed(path: string): unknown {
+  try {
+    return JSON.parse(readFileSync(path, 'utf8'));
+  } catch {
+    return null;
+  }
+}
+
+/** What an earlier run noted as made by it; nothing that leads out of the folder. */
+function earlierFiles(folder: string): readonly string[] {
+  const noted = parsed(join(folder, MADE));
+  if (!Array.isArray(noted)) return [];
+  return noted.filter(
+    (path): path is string =>
+      typeof path === 'string' &&
+      path !== '' &&
+      !path.split(/[/\\]/).includes('..') &&
+      !/^([/\\]|[A-Za-z]:)/.test(path),
+  );
+}
+
+/**
+ * Writes the files of a run. The run record of an earlier run goes first and the new one comes last, so that a folder with a run
+ * record is whole; what an earlier run made and this one does not is removed. @throws FileError
+ */
+export async function writeOutput(
+  folder: string,
+  files: AsyncIterable<OutputFile>,
+  pause: () => Promise<void>,
+): Promise<void> {
+  checkOutputFolder(folder);
+  const earlier = earlierFiles(folder);
+  const made = new Set<string>();
+  const note = (): void => {
+    const all = [...new Set([...earlier, ...made])].sort(compareCodeUnits);
+    writeAtomically(join(folder, MADE), [`${JSON.stringify(all, null, 1)}\n`]);
+  };
+  let begun = false;
+  for await (const file of files) {
+    await pause();
+    made.add(file.path);
+    if (!begun) {
+      note();
+      rmSync(join(folder, RUN_RECORD), { force: true });
+      begun = true;
+    }
+    if (file.path === RUN_RECORD) finish(folder, earlier, made);
+    writeAtomically(join(folder, ...file.path.split('/')), file.text);
+  }
+}
+
+/** Removes what is no longer made and notes what is there, before the run record makes the folder whole. */
+function finish(folder: string, earlier: readonly string[], made: ReadonlySet<string>): void {
+  for (const path of earlier) {
+    if (made.has(path)) continue;
+    const full = join(folder, ...path.split('/'));
+    rmSync(full, { force: true });
+    removeEmptyFolders(dirname(full), folder);
+  }
+  writeAtomically(join(folder, MADE), [`${JSON.stringify([...made].sort(compareCodeUnits), null, 1)}\n`]);
+}
+
+function removeEmptyFolders(from: string, stop: string): void {
+  for (let at = from; at !== stop && at.startsWith(stop); at = dirname(at)) {
+    if (!existsSync(at)) continue;
+    if (readdirSync(at).length > 0) return;
+    rmdirSync(at);
+  }
+}

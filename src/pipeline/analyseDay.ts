@@ -1,0 +1,76 @@
+/** A day from its plan to its results: static trials first, each trial caught by itself, then each player's comparison. */
+import { compareCodeUnits } from '../base/text.ts';
+import { compareRecords } from '../compare/compareRecords.ts';
+import type { OrderRequest } from '../model/analysisPlan.ts';
+import type { PlayerComparison } from '../model/comparison.ts';
+import type { DayPlan } from '../model/dayPlan.ts';
+import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
+import { createWorkspace } from '../numeric/workspace.ts';
+import { analyseTrial } from './analyseTrial.ts';
+import type { DayIo } from './io.ts';
+import { type AnalyseTrial, runTrial, type TrialContext } from './oneTrial.ts';
+
+export interface DayOptions {
+  readonly orders: readonly OrderRequest[];
+  readonly strict: boolean;
+  /** The analysis of one trial; a test may give its own. */
+  readonly analyse?: AnalyseTrial;
+}
+
+export interface DayResult {
+  readonly plan: DayPlan;
+  /** By trial id. */
+  readonly outcomes: readonly TrialOutcome[];
+  /** Of the used swings, by trial id. */
+  readonly records: readonly SwingRecord[];
+  /** In the order of the players in the day file. */
+  readonly comparisons: readonly PlayerComparison[];
+  readonly program: { readonly name: string; readonly version: string };
+  readonly libraries: Readonly<Record<string, string>>;
+}
+
+export interface DayProgress {
+  readonly done: number;
+  readonly total: number;
+  readonly outcome: TrialOutcome;
+}
+
+/**
+ * Analyses every trial of a day. Never throws for what a file holds; an error of `pause` (an interruption) passes through.
+ * Results do not depend on the order in which trials were run.
+ */
+export async function analyseDay(
+  plan: DayPlan,
+  io: DayIo,
+  options: DayOptions,
+  onProgress: (progress: DayProgress) => void = () => {},
+): Promise<DayResult> {
+  const context: TrialContext = {
+    plan,
+    io,
+    ws: createWorkspace(),
+    analyse: options.analyse ?? analyseTrial,
+    orders: options.orders,
+    strict: options.strict,
+    calibrations: new Map(),
+    withoutStatic: new Set(),
+  };
+  const statics = new Set(plan.players.map((player) => player.static));
+  const first = plan.trials.filter((trial) => statics.has(trial.id));
+  const rest = plan.trials.filter((trial) => !statics.has(trial.id));
+  const outcomes: TrialOutcome[] = [];
+  for (const trial of [...first, ...rest]) {
+    await io.pause();
+    const outcome = runTrial(trial, context);
+    outcomes.push(outcome);
+    onProgress({ done: outcomes.length, total: plan.trials.length, outcome });
+  }
+  outcomes.sort((a, b) => compareCodeUnits(a.trial, b.trial));
+  const records = outcomes.flatMap((outcome) => (outcome.record === null ? [] : [outcome.record]));
+  const comparisons: PlayerComparison[] = [];
+  for (const player of plan.players) {
+    await io.pause();
+    comparisons.push(compareRecords(records, { player, clubs: plan.clubs, options: plan.compare }));
+  }
+  return { plan, outcomes, records, comparisons, program: io.program, libraries: io.libraries };
+}

@@ -1,0 +1,37 @@
+import { type DiagnosticTable, diagnosticMaker } from '../base/diagnostics.ts';
+
+/** Why a whole trial is not used, as far as the order of things decides it. */
+export const PIPELINE_DIAGNOSTICS = {
+  'no-club-named': {
+    severity: 'error',
+    meaning: 'The day file names no club for this swing, so it belongs to no group.',
+    whatToDo: 'Name its club in the day file, or leave it out with `use: no`.',
+  },
+  'no-swing-found': {
+    severity: 'error',
+    meaning: 'Neither the top of the backswing nor impact was found: the recording holds no whole swing.',
+    whatToDo: 'Check that the recording shows address to finish; leave it out with `use: no`.',
+  },
+  'role-not-used': {
+    severity: 'info',
+    meaning: 'Functional and calibration trials are kept in the list but not used by this version.',
+    whatToDo: 'Nothing.',
+  },
+  'static-not-used': {
+    severity: 'warning',
+    meaning: 'The static trial of the player could not be used; joint centres are fixed from each swing itself.',
+    whatToDo: 'See the reason beside the static trial; name another under `static`.',
+  },
+  'strict-refusal': {
+    severity: 'error',
+    meaning: 'With --strict, a trial with any warning is rejected.',
+    whatToDo: 'See the warning; run without --strict to use the trial.',
+  },
+  'program-error': {
+    severity: 'error',
+    meaning: 'The program failed on this trial in a way it should not. The other trials are not touched by it.',
+    whatToDo: 'Please report it with the file, if you may share it.',
+  },
+} as const satisfies DiagnosticTable;
+
+export const pipelineDiagnostic = diagnosticMaker(PIPELINE_DIAGNOSTICS);

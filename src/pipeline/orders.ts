@@ -1,0 +1,38 @@
+import { nearestOf } from '../base/text.ts';
+import type { OrderedRotation, OrderRequest } from '../model/analysisPlan.ts';
+import { ANGLE_ORDERS, type AngleOrder } from '../model/quantity.ts';
+
+const ROTATIONS: readonly OrderedRotation[] = ['pelvis', 'thorax', 'head', 'trunk', 'neck'];
+
+/**
+ * The value of --orders: `ZXY` for every rotation, `thorax:ZXY` for one, several joined by commas.
+ * @throws RangeError with a sentence for the user
+ */
+export function parseOrders(text: string): readonly OrderRequest[] {
+  const out = new Map<string, OrderRequest>();
+  for (const part of text.split(',').map((piece) => piece.trim())) {
+    if (part === '') continue;
+    const [first, second, ...rest] = part.split(/[:=]/);
+    if (rest.length > 0) throw new RangeError(`"${part}" is not an order; write ZXY or thorax:ZXY`);
+    const order = orderOf(second ?? first ?? '');
+    const segments = second === undefined ? ROTATIONS : [rotationOf(first ?? '')];
+    for (const segment of segments) out.set(`${segment}:${order}`, { segment, order });
+  }
+  return [...out.values()];
+}
+
+function orderOf(text: string): AngleOrder {
+  const found = ANGLE_ORDERS.find((order) => order === text.toUpperCase());
+  if (found !== undefined) return found;
+  const near = nearestOf(text, ANGLE_ORDERS);
+  throw new RangeError(
+    `"${text}" is none of the orders ${ANGLE_ORDERS.join(', ')}${near === null ? '' : `; did you mean ${near}?`}`,
+  );
+}
+
+function rotationOf(text: string): OrderedRotation {
+  const found = ROTATIONS.find((rotation) => rotation === text.toLowerCase());
+  if (found !== undefined) return found;
+  const near = nearestOf(text, ROTATIONS);
+  throw new RangeError(`"${text}" is none of ${ROTATIONS.join(', ')}${near === null ? '' : `; did you mean ${near}?`}`);
+}
