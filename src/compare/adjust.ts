@@ -50,10 +50,27 @@ export function adjust(p: ArrayLike<number>, correction: Correction): Float64Arr
 }
 
 /**
- * The unadjusted p below which one more test of a family of `size` would be rejected, beside `others` rejected ones:
- * Holm's step LEVEL / (size − others), the Benjamini–Hochberg line LEVEL · (others + 1) / size.
+ * For each test the unadjusted p below which it is rejected, the other tests being what they are; exact for both procedures.
+ * Holm: LEVEL / (k − j), j the others that pass his steps first. Benjamini–Hochberg: LEVEL · (j + 1) / k, j the most others of which
+ * the j-th lies under that line.
  */
-export function cutFor(correction: Correction, size: number, others: number): number {
-  if (size < 1) return LEVEL;
-  return correction === 'holm' ? LEVEL / Math.max(1, size - others) : (LEVEL * Math.min(size, others + 1)) / size;
+export function cutsOf(p: ArrayLike<number>, correction: Correction): Float64Array {
+  const k = p.length;
+  const order = ascending(p);
+  const out = new Float64Array(k);
+  for (let own = 0; own < k; own++) {
+    let j = 0;
+    let passed = 0;
+    for (let rank = 0; rank < k; rank++) {
+      if (order[rank] === own) continue;
+      const other = p[order[rank]!]!;
+      j += 1;
+      if (correction === 'holm') {
+        if (!(other < LEVEL / (k - j + 1))) break;
+        passed = j;
+      } else if (other < (LEVEL * (j + 1)) / k) passed = j;
+    }
+    out[own] = correction === 'holm' ? LEVEL / (k - passed) : (LEVEL * (passed + 1)) / k;
+  }
+  return out;
 }

@@ -13,7 +13,7 @@ export interface PermutationResult {
   readonly p: number;
   /** Splits at least as extreme, and all splits looked at. */
   readonly count: number;
-  /** Those of them whose difference has the sign of the observed one: the one-sided test. */
+  /** Those of them whose difference has the sign of the observed one: the one-sided test. Of no meaning where that is 0. */
   readonly upper: number;
   readonly total: number;
   readonly exact: boolean;

@@ -1,7 +1,7 @@
 import type { ComparisonRow, FamilyId, Verdict } from '../model/comparison.ts';
 import type { CompareOptions } from '../model/dayPlan.ts';
 import { tQuantile } from '../numeric/distributions.ts';
-import { cutFor } from './adjust.ts';
+import { cutsOf, LEVEL } from './adjust.ts';
 import { hedgesG, minimalDetectableChange, pooledSd } from './effectSize.ts';
 import { CORRECTION, FAMILIES, type Judged, judgeFamily, type PValues } from './families.ts';
 import { type MarginSetting, marginOf, marginSetting } from './margins.ts';
@@ -56,23 +56,21 @@ export function judge(samples: readonly Sample[], options: CompareOptions, choic
   const judged = new Map<number, Pick<Judgement, 'judged' | 'cuts'>>();
   for (const family of FAMILIES) {
     const members = measured.flatMap((entry, index) => (entry.family === family ? [index] : []));
-    const results = judgeFamily(
-      members.map((index) => measured[index]!.tests!),
+    const tests = members.map((index) => measured[index]!.tests!);
+    const results = judgeFamily(tests, CORRECTION[family]);
+    const p = cutsOf(
+      Float64Array.from(tests, (test) => test.p),
       CORRECTION[family],
     );
-    const beyond = results.filter((result) => result.pBeyondAdjusted < 0.05).length;
-    const different = results.filter((result) => result.pAdjusted < 0.05).length;
+    const pBeyond = cutsOf(
+      Float64Array.from(tests, (test) => test.pBeyond),
+      CORRECTION[family],
+    );
     members.forEach((index, i) => {
-      const result = results[i]!;
-      const cut = (rejected: number, own: number): number =>
-        cutFor(CORRECTION[family], members.length, rejected - (own < 0.05 ? 1 : 0));
-      judged.set(index, {
-        judged: result,
-        cuts: { p: cut(different, result.pAdjusted), pBeyond: cut(beyond, result.pBeyondAdjusted) },
-      });
+      judged.set(index, { judged: results[i]!, cuts: { p: p[i]!, pBeyond: pBeyond[i]! } });
     });
   }
-  const alone = { judged: null, cuts: { p: cutFor('holm', 1, 0), pBeyond: cutFor('holm', 1, 0) } };
+  const alone = { judged: null, cuts: { p: LEVEL, pBeyond: LEVEL } };
   return measured.map((entry, index) => ({ ...entry, ...(judged.get(index) ?? alone) }));
 }
 
