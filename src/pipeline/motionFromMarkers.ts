@@ -2,8 +2,6 @@
 
 import type { Diagnostic, Outcome } from '../base/diagnostics.ts';
 import type { AnalysisPlan } from '../model/analysisPlan.ts';
-import type { PlayerCalibration } from '../model/calibration.ts';
-import type { PlayerPlan } from '../model/dayPlan.ts';
 import type { Motion } from '../model/motion.ts';
 import type { MarkerQuality, MarkerTrial } from '../model/trial.ts';
 import type { Workspace } from '../numeric/workspace.ts';
@@ -27,15 +25,6 @@ export function motionFromMarkers(trial: MarkerTrial, plan: AnalysisPlan, ws: Wo
   const quality = filled.value.quality.map((entry) => withFlag(entry, smoothed.value.partlyUnfiltered));
   const motion = segmentPoses(inPlayer.value, { calibration, club: plan.club, quality }, ws);
   return { value: motion.value, diagnostics: [...diagnostics, ...motion.diagnostics] };
-}
-
-/** What a player's static trial fixes, from the markers as measured: medians need neither filter nor filled gaps. */
-export function calibrationFromMarkers(
-  trial: MarkerTrial,
-  player: PlayerPlan,
-  ws: Workspace,
-): Outcome<PlayerCalibration> {
-  return calibrate(toPlayerFrame(trial, ws).value, player, ws);
 }
 
 function withFlag(quality: MarkerQuality, unfiltered: readonly string[]): MarkerQuality {
