@@ -1,0 +1,26 @@
+import { existsSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { docsPages } from '../../scripts/docsPages.ts';
+import { daySchema, daySchemaJson } from '../../src/model/daySchema.ts';
+
+const ROOT = join(import.meta.dirname, '../..');
+
+describe('generated pages are fresh (npm run docs)', () => {
+  it.each(docsPages().map(({ path, text }) => [path, text]))('%s', (path, text) => {
+    expect(existsSync(join(ROOT, path)), `${path} is missing: run npm run docs`).toBe(true);
+    expect(readFileSync(join(ROOT, path), 'utf8')).toBe(text);
+  });
+});
+
+describe('the page of the day file', () => {
+  it('describes every key of the schema', () => {
+    const page = docsPages().find((one) => one.path === 'docs/day-file.md')!.text;
+    for (const key of Object.keys(daySchema.shape))
+      expect(page).toMatch(new RegExp(`\\| \`${key}\` \\|[^\\n]*\\w[^\\n]*\\|\\n`));
+    expect(page).not.toMatch(/\|\s+\|\n/);
+  });
+  it('and its schema for editors refuse the same unknown keys', () => {
+    expect((daySchemaJson() as { additionalProperties?: unknown }).additionalProperties).toBe(false);
+  });
+});
