@@ -1,0 +1,33 @@
+/** The science of one trial, a stage a line. */
+
+import type { AnalysisPlan } from '../model/analysisPlan.ts';
+import { CATALOGUE } from '../model/catalogue.ts';
+import type { FilterOptions } from '../model/dayPlan.ts';
+import type { SwingRecord } from '../model/swingRecord.ts';
+import type { MarkerTrial } from '../model/trial.ts';
+import type { Workspace } from '../numeric/workspace.ts';
+import { clubDelivery, DEFAULT_CLUB_OPTIONS } from '../stages/clubDelivery.ts';
+import { DEFAULT_POSITION_OPTIONS, findPositions, type PositionOptions } from '../stages/findPositions.ts';
+import { jointAngles } from '../stages/jointAngles.ts';
+import { motionFromMarkers } from './motionFromMarkers.ts';
+import { swingRecord } from './swingRecord.ts';
+
+/**
+ * From a trial in the lab frame to the record of its swing. The record owns its memory: the caller may reset the workspace afterwards.
+ * Its diagnostics are those of the stages; the trial's own, from the intake, stay with the trial.
+ */
+export function analyseTrial(trial: MarkerTrial, plan: AnalysisPlan, ws: Workspace): SwingRecord {
+  const motion = motionFromMarkers(trial, plan, ws);
+  const angles = jointAngles(motion.value, plan.orders, ws);
+  const found = findPositions(motion.value, positionOptions(plan.filter), ws);
+  const club = clubDelivery(motion.value, found.value, DEFAULT_CLUB_OPTIONS, ws);
+  const read = { motion: motion.value, angles: angles.value, found: found.value, club: club.value };
+  const diagnostics = [motion, angles, found, club].flatMap((outcome) => outcome.diagnostics);
+  return swingRecord(read, CATALOGUE, plan, diagnostics, ws);
+}
+
+/** With every filter off the data count as noise-free, and stillness too is judged without one (definitions 6). */
+function positionOptions(filter: FilterOptions): PositionOptions {
+  const off = Object.values(filter).every((cutoff_Hz) => cutoff_Hz === null);
+  return off ? { ...DEFAULT_POSITION_OPTIONS, stillnessFilter_Hz: null } : DEFAULT_POSITION_OPTIONS;
+}
