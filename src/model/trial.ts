@@ -74,5 +74,10 @@ export interface MarkerTrial {
   readonly diagnostics: readonly Diagnostic[];
 }
 
+/** A trial whose points are in the player frame G instead of the lab frame L; the compiler keeps the two apart. */
+export interface PlayerTrial extends MarkerTrial {
+  readonly frame: 'player';
+}
+
 /** Sensors come as a second member with their own work. */
 export type Trial = MarkerTrial;

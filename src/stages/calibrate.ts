@@ -5,6 +5,7 @@ import { type Avail, absent, present } from '../model/availability.ts';
 import type { PlayerCalibration, Vec3 } from '../model/calibration.ts';
 import type { PlayerPlan } from '../model/dayPlan.ts';
 import type { LandmarkId } from '../model/landmarks.ts';
+import type { PlayerTrial } from '../model/trial.ts';
 import { anglesFromRotation, rotationFromAngles } from '../numeric/eulerAngles.ts';
 import { applyT3, meanRotation, mulT3 } from '../numeric/rotation.ts';
 import type { Workspace } from '../numeric/workspace.ts';
@@ -15,7 +16,6 @@ import { BODY_LENGTHS, lengthName, median, medianDistance, sampleFrames } from '
 import { SEGMENT_RULES } from './shared/segmentRules.ts';
 import { shoulderCentre, shoulderRegressionName } from './shared/shoulderCentres.ts';
 import { gather, rotationTrack, tracksOf } from './shared/tracks.ts';
-import type { PlayerTrial } from './toPlayerFrame.ts';
 
 /**
  * Calibration of a player from a static trial in the player frame, or from a swing where there is none (`source` is then null and the

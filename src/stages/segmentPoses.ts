@@ -6,7 +6,7 @@ import type { PlayerCalibration } from '../model/calibration.ts';
 import type { ClubPlan } from '../model/dayPlan.ts';
 import { type DirectionId, type Motion, POINTS, type PointId, SEGMENTS, type SegmentId } from '../model/motion.ts';
 import type { Track } from '../model/track.ts';
-import type { MarkerQuality } from '../model/trial.ts';
+import type { MarkerQuality, PlayerTrial } from '../model/trial.ts';
 import { mul3 } from '../numeric/rotation.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { stageDiagnostic } from './diagnosticCodes.ts';
@@ -15,7 +15,6 @@ import { clubTracks } from './shared/clubTracks.ts';
 import { firstPossible } from './shared/landmarkGroups.ts';
 import { SEGMENT_RULES } from './shared/segmentRules.ts';
 import { directionTrack, rotationTrack, tracksOf } from './shared/tracks.ts';
-import type { PlayerTrial } from './toPlayerFrame.ts';
 
 export interface SegmentOptions {
   readonly calibration: PlayerCalibration;

@@ -3,13 +3,8 @@
 import type { Outcome } from '../base/diagnostics.ts';
 import type { LandmarkId } from '../model/landmarks.ts';
 import type { Track } from '../model/track.ts';
-import type { MarkerTrial } from '../model/trial.ts';
+import type { MarkerTrial, PlayerTrial } from '../model/trial.ts';
 import type { Workspace } from '../numeric/workspace.ts';
-
-/** A trial whose points are in the player frame G instead of the lab frame L; the compiler keeps the two apart. */
-export interface PlayerTrial extends MarkerTrial {
-  readonly frame: 'player';
-}
 
 /** L (X toward the target, Y up) → G (X toward the ball, Y up, Z to the player's right): x_G = z_L, y_G = y_L, z_G = −x_L (definitions 1). */
 export function toPlayerFrame(trial: MarkerTrial, ws: Workspace): Outcome<PlayerTrial> {

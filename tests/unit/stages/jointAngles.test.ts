@@ -2,12 +2,12 @@ import { describe, expect, it } from 'vitest';
 import type { OrderRequest } from '../../../src/model/analysisPlan.ts';
 import type { AngleSet } from '../../../src/model/angles.ts';
 import { ANGLE_ORDERS } from '../../../src/model/quantity.ts';
+import type { PlayerTrial } from '../../../src/model/trial.ts';
 import { rotationFromAngles } from '../../../src/numeric/eulerAngles.ts';
 import { createWorkspace } from '../../../src/numeric/workspace.ts';
 import { calibrate } from '../../../src/stages/calibrate.ts';
 import { jointAngles } from '../../../src/stages/jointAngles.ts';
 import { segmentPoses } from '../../../src/stages/segmentPoses.ts';
-import type { PlayerTrial } from '../../../src/stages/toPlayerFrame.ts';
 import { BODY, bodyIn, PLAYER, type Point, type Posture, place, playerTrialOf, UPRIGHT } from './support.ts';
 
 const ws = createWorkspace({ poison: true });

@@ -6,13 +6,13 @@ import { DEFAULT_FILTER } from '../../../src/model/dayPlan.ts';
 import type { ClubFigures, FoundPositions } from '../../../src/model/delivery.ts';
 import type { Moment, PositionId } from '../../../src/model/positions.ts';
 import type { Cell } from '../../../src/model/swingRecord.ts';
+import type { PlayerTrial } from '../../../src/model/trial.ts';
 import { createWorkspace } from '../../../src/numeric/workspace.ts';
 import { calibrate } from '../../../src/stages/calibrate.ts';
 import { jointAngles } from '../../../src/stages/jointAngles.ts';
 import { readQuantities, type SwingReadings } from '../../../src/stages/readQuantities.ts';
 import { segmentPoses } from '../../../src/stages/segmentPoses.ts';
 import { smooth } from '../../../src/stages/smooth.ts';
-import type { PlayerTrial } from '../../../src/stages/toPlayerFrame.ts';
 import { bodyIn, PLAYER, playerTrialOf, type TrialOptions, UPRIGHT } from './support.ts';
 
 const ws = createWorkspace({ poison: true });

@@ -2,10 +2,10 @@ import { describe, expect, it } from 'vitest';
 import type { ClubPlan } from '../../../src/model/dayPlan.ts';
 import type { LandmarkId } from '../../../src/model/landmarks.ts';
 import type { Motion, PointId, SegmentId } from '../../../src/model/motion.ts';
+import type { PlayerTrial } from '../../../src/model/trial.ts';
 import { createWorkspace } from '../../../src/numeric/workspace.ts';
 import { calibrate } from '../../../src/stages/calibrate.ts';
 import { segmentPoses } from '../../../src/stages/segmentPoses.ts';
-import type { PlayerTrial } from '../../../src/stages/toPlayerFrame.ts';
 import { bodyIn, PLAYER, type Point, place, playerTrialOf, rotationOf, snapshot, UPRIGHT } from './support.ts';
 
 const ws = createWorkspace({ poison: true });

@@ -4,9 +4,8 @@ import type { AnalysisPlan } from '../../../src/model/analysisPlan.ts';
 import { DEFAULT_FILTER, DEFAULT_GAPS, type Hand, type PlayerPlan, type Role } from '../../../src/model/dayPlan.ts';
 import type { LandmarkId } from '../../../src/model/landmarks.ts';
 import { MEASURED, MISSING, type Track } from '../../../src/model/track.ts';
-import type { Fact, MarkerTrial, TrialHead } from '../../../src/model/trial.ts';
+import type { Fact, MarkerTrial, PlayerTrial, TrialHead } from '../../../src/model/trial.ts';
 import { rotationFromAngles } from '../../../src/numeric/eulerAngles.ts';
-import type { PlayerTrial } from '../../../src/stages/toPlayerFrame.ts';
 
 export type Point = readonly [number, number, number];
 
