@@ -11,20 +11,24 @@ import { testDifference } from './twoSamples.ts';
 /** Other positions are named from this share of resamples on. */
 const NEIGHBOUR_SHARE = 0.2;
 
-/** Critical values of t by degrees of freedom, linear in 1/df between 256 steps: within 1e-3 of the quantile from 1.5 degrees on. */
+/** Steps of 1/df from 0 to 1 in a table of critical values. */
+const STEPS = 256;
+
+/** Bounds of a critical value of t from a table over 1/df: the quantile rises with 1/df, so the entries on both sides enclose it. df ≥ 1. */
 class CriticalT {
-  readonly #table = new Float64Array(257);
-  readonly tail: number;
+  readonly #table = new Float64Array(STEPS + 1);
 
   constructor(tail: number) {
-    this.tail = tail;
-    for (let i = 0; i <= 256; i++) this.#table[i] = tQuantile(1 - tail, i === 0 ? Number.POSITIVE_INFINITY : 256 / i);
+    for (let i = 0; i <= STEPS; i++)
+      this.#table[i] = tQuantile(1 - tail, i === 0 ? Number.POSITIVE_INFINITY : STEPS / i);
   }
 
-  at(df: number): number {
-    const place = Math.min(256, 256 / df);
-    const low = Math.min(255, Math.floor(place));
-    return this.#table[low]! + (place - low) * (this.#table[low + 1]! - this.#table[low]!);
+  atLeast(df: number): number {
+    return this.#table[Math.min(STEPS, Math.floor(STEPS / df))]!;
+  }
+
+  atMost(df: number): number {
+    return this.#table[Math.min(STEPS, Math.floor(STEPS / df) + 1)]!;
   }
 }
 
@@ -36,7 +40,7 @@ interface Stop {
   readonly present: Float64Array;
   readonly x: Float64Array;
   readonly xx: Float64Array;
-  /** |t| beyond the margin above which p_beyond is surely, and below which it surely is not, under the cut. */
+  /** p_beyond is under the cut where its first term is under half the cut, and not where that term alone is above the cut. */
   readonly sure: CriticalT;
   readonly never: CriticalT;
 }
@@ -131,9 +135,16 @@ function departs(stop: Stop, drawn: Drawn): boolean {
   const margin = setting.kind === 'absolute' ? setting.value : setting.value * Math.abs(drawn.middle);
   const excess = Math.abs(drawn.difference) - margin;
   if (!(excess > 0)) return false;
-  if (excess <= (stop.never.at(drawn.df) - 1e-2) * drawn.se) return false;
-  if (excess > (stop.sure.at(drawn.df) + 1e-2) * drawn.se) return true;
+  if (excess <= stop.never.atLeast(drawn.df) * drawn.se) return false;
+  if (excess > stop.sure.atMost(drawn.df) * drawn.se) return true;
   return testDifference(drawn, margin).pBeyond < cuts.pBeyond;
+}
+
+function excludesZero({ difference, se, df }: Drawn, plain: CriticalT): boolean {
+  const size = Math.abs(difference);
+  if (size <= plain.atLeast(df) * se) return false;
+  if (size > plain.atMost(df) * se) return true;
+  return size > tQuantile(0.975, df) * se;
 }
 
 /** How many resamples name each stop as first. */
@@ -147,7 +158,7 @@ function countFirsts(stops: readonly Stop[], resamples: Resamples, plain: Critic
       if (!resampleStop(stops[i]!, resamples, r, here) || !departs(stops[i]!, here)) continue;
       if (!resampleStop(stops[i + 1]!, resamples, r, next)) continue;
       if (Math.sign(next.difference) !== Math.sign(here.difference)) continue;
-      if (Math.abs(next.difference) <= plain.at(next.df) * next.se) continue;
+      if (!excludesZero(next, plain)) continue;
       named[i]! += 1;
       break;
     }

@@ -54,9 +54,10 @@ export function welch(group: Summary, reference: Summary): Difference {
   };
 }
 
-/** P(T > excess / se); without scatter the limit: 1 where excess ≤ 0, else 0. */
+/** P(T > excess / se); without scatter the limit: 1 where excess ≤ 0, else 0; NaN where se is not known. */
 function tail(excess: number, se: number, df: number): number {
   if (se > 0) return tSurvival(excess / se, df);
+  if (se !== 0) return Number.NaN;
   return excess > 0 ? 0 : 1;
 }
 

@@ -83,6 +83,11 @@ describe('tests of a difference', () => {
   });
 });
 
+test('one value in a group gives no p-value at all', () => {
+  const d = welch(summarise(Float64Array.of(9)), summarise(Float64Array.of(1, 2, 3)));
+  expect(testDifference(d, 2)).toEqual({ p: Number.NaN, pBeyond: Number.NaN, pWithin: Number.NaN });
+});
+
 describe('families', () => {
   test('adjusted p under 0.05 rejects what the step procedures reject, on 300 random families', () => {
     const random = createRandom(11);

@@ -1,0 +1,124 @@
+import { describe, expect, test } from 'vitest';
+import { firstDepartures } from '../../../src/compare/departures.ts';
+import { chooseMethods } from '../../../src/compare/methods.ts';
+import { type Resamples, resampleSwings } from '../../../src/compare/resampling.ts';
+import { type Judgement, judge } from '../../../src/compare/rows.ts';
+import { collectSamples } from '../../../src/compare/samples.ts';
+import { DRIVER, IRONS, selectSwings } from '../../../src/compare/swings.ts';
+import { summarise, testDifference, welch } from '../../../src/compare/twoSamples.ts';
+import { DEFAULT_COMPARE } from '../../../src/model/dayPlan.ts';
+import { tQuantile } from '../../../src/numeric/distributions.ts';
+import { createRandom } from '../../../src/numeric/random.ts';
+import { twoGroups } from '../../support/swingRecords.ts';
+
+const PRIMARY = new Set(['pelvis.forward_bend']);
+const AT = ['P1', 'P2', 'P3', 'P4', 'P5', 'P6', 'P7'] as const;
+
+/** Seven positions of one quantity, SD 2°, driver less irons by the given differences; every fifth value missing where `holes`. */
+function judged(differences: readonly number[], seed: number, sd = 2, holes = false): Judgement[] {
+  const random = createRandom(seed);
+  const swing = (driver: boolean): Record<string, number | null> =>
+    Object.fromEntries(
+      AT.map((position, i) => {
+        const value = 20 + sd * random.normal() + (driver ? differences[i]! : 0);
+        return [`pelvis.forward_bend@${position}`, holes && random.uniform() < 0.15 ? null : value];
+      }),
+    );
+  const records = twoGroups(
+    Array.from({ length: 8 }, () => swing(true)),
+    Array.from({ length: 9 }, () => swing(false)),
+  );
+  const group = selectSwings(records, 'wren', [], DRIVER);
+  const reference = selectSwings(records, 'wren', [], IRONS);
+  const choice = chooseMethods(group, reference);
+  return judge(collectSamples(group, reference, choice), DEFAULT_COMPARE, choice);
+}
+
+const values = (entries: readonly Judgement[]): Judgement[] => entries.filter(({ sample }) => sample.basis === 'value');
+
+/** Resample by resample with arrays of drawn values, everything from the definition; the row's cut held. */
+function slowCounts(entries: readonly Judgement[], resamples: Resamples): Map<string, number> {
+  const counts = new Map<string, number>();
+  const { draws, n, nGroup, count } = resamples;
+  for (let r = 0; r < count; r++) {
+    const drawn = entries.map(({ sample }) => {
+      const take = (from: number, to: number): Float64Array =>
+        Float64Array.from(
+          Array.from({ length: to - from }, (_, i) =>
+            Array(draws[r * n + from + i]!).fill(sample.values[from + i]!),
+          ).flat(),
+        );
+      return welch(summarise(take(0, nGroup)), summarise(take(nGroup, n)));
+    });
+    for (let i = 0; i + 1 < entries.length; i++) {
+      const here = drawn[i]!;
+      const next = drawn[i + 1]!;
+      if (!(testDifference(here, entries[i]!.margin).pBeyond < entries[i]!.cuts.pBeyond)) continue;
+      if (Math.sign(next.difference) !== Math.sign(here.difference)) continue;
+      if (Math.abs(next.difference) <= tQuantile(0.975, next.df) * next.se) continue;
+      const { position } = entries[i]!.sample;
+      counts.set(position, (counts.get(position) ?? 0) + 1);
+      break;
+    }
+  }
+  return counts;
+}
+
+describe('first departure', () => {
+  test('it is the earliest position that departs and is confirmed by the next', () => {
+    const entries = values(judged([0, 0, 0, 9, 9, 9, 9], 1));
+    const [first] = firstDepartures(entries, resampleSwings(8, 9, 1, 500), PRIMARY);
+    expect(first).toMatchObject({ position: 'P4', quantity: 'pelvis.forward_bend', basis: 'value' });
+    expect(first!.difference).toBe(entries[3]!.difference.difference);
+  });
+
+  test('a lone departure, one whose next is of the other sign, and one at the last position are not named', () => {
+    const resamples = resampleSwings(8, 9, 1, 200);
+    for (const differences of [
+      [0, 0, 12, 0, 0, 0, 0],
+      [0, 0, 12, -12, 0, 0, 0],
+      [0, 0, 0, 0, 0, 0, 12],
+    ]) {
+      const entries = values(judged(differences, 6));
+      expect(entries.some((entry) => entry.judged?.verdict === 'departs')).toBe(true);
+      expect(firstDepartures(entries, resamples, PRIMARY)).toEqual([]);
+    }
+  });
+
+  test('certainty and neighbours equal those of a slow resampling with the same draws, missing values included', () => {
+    let neighbours = 0;
+    for (const [seed, holes] of [
+      [2, false],
+      [3, true],
+      [4, false],
+    ] as const) {
+      const entries = values(judged([0, 1, 3, 6, 7, 8, 8], seed, 2, holes));
+      const resamples = resampleSwings(8, 9, 5, 400);
+      const [first] = firstDepartures(entries, resamples, PRIMARY);
+      const slow = slowCounts(entries, resamples);
+      expect(first!.certainty).toBe((slow.get(first!.position) ?? 0) / 400);
+      const others = [...slow].filter(([position, count]) => position !== first!.position && count / 400 > 0.2);
+      expect(first!.neighbours.map(({ position, share }) => [position, share])).toEqual(
+        others.map(([position, count]) => [position, count / 400]),
+      );
+      neighbours += others.length;
+    }
+    expect(neighbours).toBeGreaterThan(0);
+  });
+
+  test('the same seed draws the same swings, another one does not', () => {
+    expect(resampleSwings(6, 7, 1, 50).draws).toEqual(resampleSwings(6, 7, 1, 50).draws);
+    expect(resampleSwings(6, 7, 2, 50).draws).not.toEqual(resampleSwings(6, 7, 1, 50).draws);
+  });
+
+  test('primary quantities come first, then earlier positions', () => {
+    const entries = values(judged([0, 0, 9, 9, 9, 9, 9], 1));
+    const resamples = resampleSwings(8, 9, 1, 50);
+    const other = entries.map((entry) => ({
+      ...entry,
+      sample: { ...entry.sample, quantity: { ...entry.sample.quantity, id: 'pelvis.side_bend' } },
+    }));
+    const order = firstDepartures([...other, ...entries], resamples, PRIMARY).map(({ quantity }) => quantity);
+    expect(order).toEqual(['pelvis.forward_bend', 'pelvis.side_bend']);
+  });
+});
