@@ -93,12 +93,6 @@ export function drawNotes(sheet: Sheet, flow: Flow, comparison: PlayerComparison
       `${quantityById(share.quantity).label} at ${share.position}, ${signedWithUnit(share.total_deg, 1, 'deg')}: pelvis ${signedWithUnit(share.pelvis_deg, 1, 'deg')} (95 % interval ${signed(share.pelvisLow95_deg, 1)} to ${signedWithUnit(share.pelvisHigh95_deg, 1, 'deg')}), chest on pelvis ${signedWithUnit(share.trunk_deg, 1, 'deg')}${percents}.`,
     ]);
   }
-  if (comparison.orderConfounded) {
-    notes.push([
-      'order',
-      'Every swing of one club came before every swing of the other: club and order cannot be told apart.',
-    ]);
-  }
   for (const drift of comparison.drift.filter((entry) => entry.flagged)) {
     const { label, decimals, unit } = quantityById(drift.quantity);
     const where = drift.position === 'swing' ? '' : ` at ${drift.position}`;
@@ -107,9 +101,12 @@ export function drawNotes(sheet: Sheet, flow: Flow, comparison: PlayerComparison
       `${label}${where} with ${drift.club} moved by ${signed(drift.slope, decimals + 1)}${unitText(unit)} a swing through the session.`,
     ]);
   }
-  for (const note of comparison.notes) notes.push(['note', note]);
+  for (const note of comparison.notes) {
+    // the lines above say the same with slopes
+    if (!note.startsWith('Drift within')) notes.push(['note', note]);
+  }
   if (notes.length === 0) return;
-  drawHeading(sheet, flow, 'First departures, order and drift');
+  drawHeading(sheet, flow, 'First departures, order, drift, notes');
   for (const [term, text] of notes) drawParagraph(sheet, flow, term, text);
   flow.y += 6;
 }
@@ -128,12 +125,11 @@ export function drawSettings(sheet: Sheet, flow: Flow, view: PlayerView): void {
     'margin',
     `2° for angles, attack and path; 10 mm; 3 % of the mean for speeds and times${margins.length === 0 ? '' : `; set for this day: ${margins.join(', ')}`}.`,
   );
-  const sizes = comparison.familySizes;
   drawParagraph(
     sheet,
     flow,
-    'several tests',
-    `primary ${sizes.primary} and their changes ${sizes['change-primary']} by Holm; all others ${sizes.screening} and their changes ${sizes['change-screening']} by Benjamini–Hochberg, false discovery rate 5 %.`,
+    'false discovery',
+    'Holm over the primary rows and over their changes; Benjamini–Hochberg at 5 % over all others and over their changes.',
   );
   const substitutions = [...new Set(view.records.flatMap((record) => record.head.substitutions))].sort();
   const reduced = view.records.filter((record) => record.form === 'reduced').length;

@@ -46,16 +46,17 @@ interface Departure extends SaidRow {
 export function findingsOf(comparison: PlayerComparison): Findings {
   const rows = comparison.rows.filter((row) => row.basis === 'value');
   const departures = rows.filter(isDeparture).sort(byPosition);
-  const lead = leadOf(comparison, departures);
+  const primary = primaryOf(comparison.rows);
+  const lead = leadOf(comparison, departures, primary);
   const setUpRows = rows.filter((row) => row.verdict === 'departs' && row.position === 'P1').filter(isSaid);
-  const { further, left } = furtherOf(comparison, departures, lead);
+  const { further, left } = furtherOf(departures, lead, primary);
   return {
     headline: headlineOf(comparison, rows, lead, setUpRows),
     support: lead === null ? [] : supportOf(comparison, departures, lead),
     further: further.map((row) => ({ position: row.position, text: furtherText(comparison, row) })),
     furtherLeft: left,
-    setUp: setUpText(comparison, setUpRows),
-    matches: matchesText(comparison, rows),
+    setUp: setUpText(setUpRows, primary),
+    matches: matchesText(rows, primary),
     undecided: undecidedText(rows),
     lead,
   };
@@ -73,11 +74,11 @@ function catalogueOrder(row: { readonly quantity: string }): number {
   return CATALOGUE_ORDER.get(row.quantity) ?? CATALOGUE.length;
 }
 
-function isPrimary(
-  comparison: PlayerComparison,
-  row: { readonly quantity: string; readonly position: string },
-): boolean {
-  return comparison.options.primary.includes(`${row.quantity}@${row.position}`);
+/** Quantities of the primary family, at whatever position. */
+function primaryOf(rows: readonly ComparisonRow[]): ReadonlySet<string> {
+  return new Set(
+    rows.filter((row) => row.family === 'primary' || row.family === 'change-primary').map((row) => row.quantity),
+  );
 }
 
 /** |difference| in margins: how far beyond what counts as equal. */
@@ -92,18 +93,24 @@ function rowOf(comparison: PlayerComparison, of: FirstDeparture): SaidRow | null
   return found !== undefined && isSaid(found) ? found : null;
 }
 
-/** First departures of primary quantities, by value, then as change since P1; then any departing row, the primary ones first. */
-function leadOf(comparison: PlayerComparison, departures: readonly Departure[]): SaidRow | null {
-  for (const primary of [true, false]) {
+/**
+ * First departures of primary quantities, by value, then as change since P1 (their order is the comparison's); then any departing
+ * row of theirs; then the same of all other quantities.
+ */
+function leadOf(
+  comparison: PlayerComparison,
+  departures: readonly Departure[],
+  primary: ReadonlySet<string>,
+): SaidRow | null {
+  for (const wanted of [true, false]) {
     for (const basis of ['value', 'change'] as const) {
-      const first = comparison.firstDepartures
-        .filter((entry) => entry.basis === basis && entry.position !== 'P1' && isPrimary(comparison, entry) === primary)
-        .map((entry) => rowOf(comparison, entry))
-        .filter((row) => row !== null)
-        .sort((a, b) => positionOrder(a.position) - positionOrder(b.position) || inMargins(b) - inMargins(a))[0];
-      if (first !== undefined) return first;
+      for (const entry of comparison.firstDepartures) {
+        if (entry.basis !== basis || entry.position === 'P1' || primary.has(entry.quantity) !== wanted) continue;
+        const row = rowOf(comparison, entry);
+        if (row !== null) return row;
+      }
     }
-    const row = departures.find((departure) => isPrimary(comparison, departure) === primary);
+    const row = departures.find((departure) => primary.has(departure.quantity) === wanted);
     if (row !== undefined) return row;
   }
   return null;
@@ -116,7 +123,7 @@ function headlineOf(
   setUpRows: readonly SaidRow[],
 ): string {
   const { group, reference } = comparison;
-  if (comparison.reason !== '') return `No comparison: ${comparison.reason}.`;
+  if (comparison.reason !== '') return `No ${rows.length === 0 ? 'comparison' : 'verdict'}: ${comparison.reason}.`;
   if (lead !== null) return leadSentence(comparison, lead);
   const told = rows.filter((row) => row.verdict !== 'none');
   if (told.length === 0) {
@@ -178,9 +185,9 @@ function supportOf(comparison: PlayerComparison, departures: readonly Departure[
 
 /** One row a quantity, its earliest; primary quantities first, then by size in margins; told in the order of the swing. */
 function furtherOf(
-  comparison: PlayerComparison,
   departures: readonly Departure[],
   lead: SaidRow | null,
+  primary: ReadonlySet<string>,
 ): { further: Departure[]; left: number } {
   const earliest = new Map<string, Departure>();
   for (const row of departures) {
@@ -188,7 +195,7 @@ function furtherOf(
   }
   const ranked = [...earliest.values()].sort(
     (a, b) =>
-      Number(isPrimary(comparison, b)) - Number(isPrimary(comparison, a)) ||
+      Number(primary.has(b.quantity)) - Number(primary.has(a.quantity)) ||
       inMargins(b) - inMargins(a) ||
       byPosition(a, b),
   );
@@ -203,11 +210,11 @@ function furtherText(comparison: PlayerComparison, row: Departure): string {
   return `${capital(clause)} (${comparison.group.label} ${withUnit(row.meanGroup, decimals, row.unit)}, ${comparison.reference.label} ${withUnit(row.meanReference, decimals, row.unit)}${interval === '' ? '' : `; ${interval}`}).`;
 }
 
-function setUpText(comparison: PlayerComparison, rows: readonly SaidRow[]): string {
+function setUpText(rows: readonly SaidRow[], primary: ReadonlySet<string>): string {
   if (rows.length === 0) return '';
   const ranked = [...rows].sort(
     (a, b) =>
-      Number(isPrimary(comparison, b)) - Number(isPrimary(comparison, a)) ||
+      Number(primary.has(b.quantity)) - Number(primary.has(a.quantity)) ||
       inMargins(b) - inMargins(a) ||
       byPosition(a, b),
   );
@@ -229,7 +236,7 @@ function capital(text: string): string {
   return text.slice(0, 1).toUpperCase() + text.slice(1);
 }
 
-function matchesText(comparison: PlayerComparison, rows: readonly ComparisonRow[]): string {
+function matchesText(rows: readonly ComparisonRow[], primary: ReadonlySet<string>): string {
   const compared = new Map<string, PositionId[]>();
   const matching = new Map<string, PositionId[]>();
   for (const row of [...rows].sort(byPosition)) {
@@ -237,7 +244,6 @@ function matchesText(comparison: PlayerComparison, rows: readonly ComparisonRow[
     compared.set(row.quantity, [...(compared.get(row.quantity) ?? []), row.position]);
     if (row.verdict === 'matches') matching.set(row.quantity, [...(matching.get(row.quantity) ?? []), row.position]);
   }
-  const primary = new Set(comparison.options.primary.map((key) => key.slice(0, key.indexOf('@'))));
   const ranked = [...matching].sort(
     ([a, atA], [b, atB]) =>
       Number(primary.has(b)) - Number(primary.has(a)) ||

@@ -116,6 +116,8 @@ function drawRow(sheet: Sheet, comparison: PlayerComparison, marks: SwingMarks, 
   );
 }
 
+const NAME_HEIGHT = 7;
+
 /** One mark a swing, the first on top: in the order of the day, so that a drift is seen as a slope. */
 function drawLane(
   sheet: Sheet,
@@ -128,10 +130,11 @@ function drawLane(
 ): void {
   const text = who === 'group' ? COLOUR.driverText : COLOUR.ironsText;
   const colour = who === 'group' ? COLOUR.driver : COLOUR.irons;
-  write(sheet, panel, fitText(label, box.width, 'small'), box.x, box.y + box.height / 2 + 2.4, {
-    size: 'small',
-    fill: text,
-  });
+  // two names always have a line each, however low the lanes are
+  const away =
+    who === 'group' ? Math.min(0, (box.height - NAME_HEIGHT) / 2) : Math.max(0, (NAME_HEIGHT - box.height) / 2);
+  const baseline = box.y + box.height / 2 + 2.4 + away;
+  write(sheet, panel, fitText(label, box.width - 4, 'small'), box.x, baseline, { size: 'small', fill: text });
   const pitch = box.height / Math.max(1, marks.length);
   const whiskers: string[] = [];
   for (const [i, mark] of marks.entries()) {

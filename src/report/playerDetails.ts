@@ -28,15 +28,15 @@ export function renderPlayerDetails(document: Document, view: PlayerView): strin
   }
   drawTable(sheet, flow, comparison, 'value', 'Values at the positions', () => true);
   drawOnce(sheet, flow, comparison);
-  const primary = new Set(comparison.options.primary.map((key) => key.slice(0, key.indexOf('@'))));
   drawTable(
     sheet,
     flow,
     comparison,
     'change',
     'Changes since P1: primary quantities and those that depart or differ somewhere',
-    (quantity, rows) =>
-      primary.has(quantity.id) || rows.some((row) => row.verdict === 'departs' || row.verdict === 'differs-slightly'),
+    (_quantity, rows) =>
+      rows.some((row) => row.family === 'change-primary') ||
+      rows.some((row) => row.verdict === 'departs' || row.verdict === 'differs-slightly'),
   );
   drawNotes(sheet, flow, comparison);
   drawTrials(sheet, flow, view);

@@ -7,7 +7,7 @@ import { type Findings, findingsOf } from './findings.ts';
 import { drawImpact, impactWords } from './impact.ts';
 import { counted } from './numbers.ts';
 import { drawSignKey } from './signs.ts';
-import { balanceText, fitText, textWidth, wrapText } from './textMetrics.ts';
+import { balanceText, fitMiddle, fitText, textWidth, wrapText } from './textMetrics.ts';
 import { COLOUR, IRONS_DASH, LEADING, PAGE, SIZE } from './theme.ts';
 import type { PlayerView } from './views.ts';
 
@@ -28,7 +28,7 @@ export function renderPlayerSheet(document: Document, view: PlayerView): string 
   drawHeader(sheet, view);
   const top = drawFindings(sheet, findings, PAGE.top + 34);
   const footTop = drawFoot(sheet, view);
-  if (comparison.curves.length > 0 || comparison.figures.length > 0) {
+  if (comparison.curves.length + comparison.figures.length > 0) {
     const space = footTop - 10 - top;
     const figuresHeight = Math.min(190, space * 0.44);
     const curvesTop = top + figuresHeight + 12;
@@ -48,7 +48,36 @@ export function renderPlayerSheet(document: Document, view: PlayerView): string 
       height: curvesHeight,
     });
   }
+  if (comparison.curves.length + comparison.figures.length === 0) {
+    drawNothingCompared(sheet, view, top + 6, footTop - 6);
+  }
   return finishSheet(sheet);
+}
+
+/** Where there is no comparison: what there is, what one needs, and why trials are missing. */
+function drawNothingCompared(sheet: Sheet, view: PlayerView, from: number, to: number): void {
+  const { group, reference } = view.comparison;
+  let y = from;
+  const say = (text: string, fill: string = COLOUR.ink): void => {
+    for (const line of wrapText(text, 560, 'middle', 'regular', 3)) {
+      if (y > to) return;
+      write(sheet, sheet.root, line, PAGE.left, y, { size: 'middle', fill });
+      y += LEADING.middle;
+    }
+  };
+  say(
+    `Used: ${group.label} ${counted(group.trials.length, 'swing')}, ${reference.label} ${counted(reference.trials.length, 'swing')}. A verdict needs 5 of each; 8 of each settle far more.`,
+  );
+  y += 8;
+  const others = view.outcomes.filter((outcome) => outcome.status !== 'used');
+  const fitting = Math.max(0, Math.floor((to - y - 24) / 24));
+  for (const outcome of others.slice(0, fitting)) {
+    say(
+      `${fitMiddle(outcome.trial, 240, 'middle')}: ${outcome.status.replace('-', ' ')}, ${outcome.reason}`,
+      COLOUR.grey,
+    );
+  }
+  if (others.length > fitting) say(`and ${others.length - fitting} more (details)`, COLOUR.grey);
 }
 
 /** 'Wren: driver against irons' */
@@ -62,7 +91,8 @@ export function dayText(view: { readonly day: string; readonly date: string | nu
   return view.date === null ? view.day : `${view.day}, ${view.date}`;
 }
 
-function descriptionOf(view: PlayerView, findings: Findings): string {
+/** The sheet in words, for those who do not see it. */
+export function descriptionOf(view: PlayerView, findings: Findings): string {
   const { comparison } = view;
   return [
     findings.headline,
@@ -150,9 +180,15 @@ function drawFurther(sheet: Sheet, findings: Findings, from: number): number {
     y += LEADING.middle;
   }
   if (findings.support.length > 0) y += 3;
+  const indent = 7 + Math.max(19, ...findings.further.map(({ position }) => textWidth(position, 'middle', 'bold')));
   for (const { position, text } of findings.further) {
     write(sheet, sheet.root, position, PAGE.left, y, { size: 'middle', weight: 'bold' });
-    write(sheet, sheet.root, text, PAGE.left + 26, y, { size: 'middle', width: FURTHER_WIDTH - 26 });
+    write(sheet, sheet.root, text, PAGE.left + indent, y, { size: 'middle', width: FURTHER_WIDTH - indent });
+    y += LEADING.middle;
+  }
+  if (findings.furtherLeft > 0) {
+    const text = `and ${findings.furtherLeft} more ${findings.furtherLeft === 1 ? 'quantity' : 'quantities'} (details)`;
+    write(sheet, sheet.root, text, PAGE.left + indent, y, { size: 'middle', fill: COLOUR.grey });
     y += LEADING.middle;
   }
   return y;

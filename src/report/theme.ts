@@ -1,7 +1,7 @@
 /** Page, colours and type of the sheets: ink on paper, two hues told apart also by form, three sizes. */
 
-/** A4 landscape in points. A hair under 297 × 210 mm so that rounding never shows text smaller than stated. */
-export const PAGE = { width: 841.88, height: 595.27, left: 30, right: 811.88, top: 28, bottom: 567 } as const;
+/** A4 landscape in points. A hair under 297 × 210 mm, so that a browser that rounds lengths to 1/64 pixel never shows text smaller than stated. */
+export const PAGE = { width: 841.85, height: 595.25, left: 30, right: 811.85, top: 28, bottom: 567 } as const;
 
 export const COLOUR = {
   ink: '#1a1a1a',

@@ -137,16 +137,22 @@ function sideOf(row: SaidRow): 'plus' | 'minus' {
   return row.difference > 0 ? 'plus' : 'minus';
 }
 
-/** 'the pelvis forward bend changes 5.0° more toward “leans back”' for a change since P1. */
+/**
+ * 'the pelvis loses 5.8° less forward bend', for a change since P1. What grows downward is lost where it is one amount of
+ * something (forward bend), and gained toward the other side where it has sides.
+ */
 export function changeClause(row: SaidRow): string {
   const quantity = quantityById(row.quantity);
   const phrase = phraseOf(row.quantity);
   const amount = withUnit(Math.abs(row.difference), quantity.decimals, row.unit);
   if (phrase === null) return `the ${quantity.label} changes by ${amount} ${row.difference > 0 ? 'more' : 'less'}`;
-  const gains = row.difference > 0;
-  return row.meanGroup >= 0 || gains
-    ? `${phrase.subject} gains ${amount} ${gains ? 'more' : 'less'} ${phrase.plus}`
-    : `${phrase.subject} loses ${amount} more ${phrase.plus}`;
+  const side = sideOf(row);
+  const more = row.difference > 0 === (side === 'plus') ? 'more' : 'less';
+  if (side === 'plus') return `${phrase.subject} gains ${amount} ${more} ${phrase.plus}`;
+  const oneAmount = /\.(forward_bend|flexion|inclination)$/.test(row.quantity);
+  return oneAmount
+    ? `${phrase.subject} loses ${amount} ${more} ${phrase.plus}`
+    : `${phrase.subject} gains ${amount} ${more} ${phrase.minus}`;
 }
 
 /** The 95 % interval of a difference, told the way the sentence tells it: 'less' turns its signs. '5.1° to 8.5°', '' where there is none. */

@@ -34,6 +34,8 @@ export interface FixtureOptions {
   /** Not '': no comparison. */
   readonly reason?: string;
   readonly trialPrefix?: string;
+  /** Ids of the driver and the two irons. */
+  readonly clubs?: readonly [string, string, string];
   readonly seed?: number;
   /** False: the driver is swung like the irons. */
   readonly departs?: boolean;
@@ -272,8 +274,9 @@ export function fixtureComparison(options: FixtureOptions = {}): PlayerCompariso
   const next = generator(options.seed ?? 7);
   const prefix = options.trialPrefix ?? '';
   const hasClub = options.club ?? true;
-  const drivers = makeSwings(options.drivers ?? 8, ['driver'], prefix, next);
-  const irons = makeSwings(options.irons ?? 8, ['iron7', 'iron9'], prefix, next);
+  const [driver, ...ironClubs] = options.clubs ?? ['driver', 'iron7', 'iron9'];
+  const drivers = makeSwings(options.drivers ?? 8, [driver], prefix, next);
+  const irons = makeSwings(options.irons ?? 8, ironClubs, prefix, next);
   const departs = options.departs ?? true;
   const shown: readonly PositionId[] = hasClub ? FULL : ['P1', 'P3', 'P4(arm)', 'P5', 'P7', 'P9', 'P10'];
   const rows: ComparisonRow[] = [];
@@ -363,8 +366,8 @@ export function fixtureComparison(options: FixtureOptions = {}): PlayerCompariso
   return {
     player: options.player ?? 'Wren',
     hand: options.hand ?? 'right',
-    group: { label: 'driver', clubs: ['driver'], trials: drivers.map((swing) => swing.trial) },
-    reference: { label: 'irons', clubs: ['iron7', 'iron9'], trials: irons.map((swing) => swing.trial) },
+    group: { label: 'driver', clubs: [driver], trials: drivers.map((swing) => swing.trial) },
+    reference: { label: 'irons', clubs: ironClubs, trials: irons.map((swing) => swing.trial) },
     rows: reason === '' ? rows : [],
     familySizes: { primary: 12, screening: rows.length - 21, 'change-primary': 9, 'change-screening': 240 },
     firstDepartures:
@@ -433,7 +436,7 @@ export function fixtureView(options: FixtureOptions = {}): PlayerView {
   const comparison = fixtureComparison(options);
   const swings = [...comparison.reference.trials, ...comparison.group.trials];
   const records = swings.map((trial, i) =>
-    recordOf(trial, comparison.player, trial.includes('driver') ? 'driver' : 'iron7', i, options),
+    recordOf(trial, comparison.player, comparison.group.trials.includes(trial) ? 'driver' : 'iron7', i, options),
   );
   const outcome = (trial: string, status: TrialOutcome['status'], reason: string, record: SwingRecord | null): TrialOutcome => ({
     trial, file: `${trial}.c3d`, sha256: '', player: comparison.player, club: record?.head.club ?? 'driver', kind: record?.head.kind ?? 'driver',

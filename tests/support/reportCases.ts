@@ -1,0 +1,24 @@
+import type { FixtureOptions } from './reportFixture.ts';
+
+/** Every kind of player that a sheet must stand. */
+export const REPORT_CASES: Readonly<Record<string, FixtureOptions>> = {
+  normal: {},
+  'no departure': { departs: false },
+  'no comparison': { reason: 'only 1 swing of the irons', irons: 1 },
+  'few swings': { drivers: 3, irons: 3 },
+  'no club': { club: false },
+  'reduced form': { reduced: true },
+  'reduced form without club': { reduced: true, club: false },
+  'many swings': { drivers: 40, irons: 40 },
+  'left-handed': { hand: 'left', player: 'Siskin', seed: 11 },
+  'long names': {
+    player: 'Long_tailed_tit_with_forty_characters_00',
+    clubs: [
+      'a_driver_with_a_name_of_forty_characters',
+      'an_iron__with_a_name_of_forty_characters',
+      'another_iron_with_a_name_of_40_character',
+    ],
+    trialPrefix: 'a_folder_with_quite_a_long_name/and_another_one_below_it/',
+    day: 'A capture day with a name that goes on and on, through <angle> brackets & "quotes", until nothing is left of the line it stands on',
+  },
+};

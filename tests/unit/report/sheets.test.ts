@@ -1,0 +1,203 @@
+import { JSDOM } from 'jsdom';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { createReportDocument } from '../../../src/report/document.ts';
+import { textBox } from '../../../src/report/draw.ts';
+import { renderIndex } from '../../../src/report/indexPage.ts';
+import { renderPlayerDetails } from '../../../src/report/playerDetails.ts';
+import { CAUTIONS, renderPlayerSheet } from '../../../src/report/playerSheet.ts';
+import { COLOUR, PAGE, SIZE, type TextSize } from '../../../src/report/theme.ts';
+import type { PlayerView } from '../../../src/report/views.ts';
+import { REPORT_CASES } from '../../support/reportCases.ts';
+import { fixtureDay, fixtureView } from '../../support/reportFixture.ts';
+import { outsidePage, overlappingPairs, type PlacedText } from '../../support/svgText.ts';
+
+let document: Document;
+beforeAll(async () => {
+  document = await createReportDocument();
+});
+
+function parse(svg: string): Document {
+  return new JSDOM(svg, { contentType: 'image/svg+xml' }).window.document; // throws where the XML is not well formed
+}
+
+const NAMES = new Map<number, TextSize>(Object.entries(SIZE).map(([name, size]) => [size, name as TextSize]));
+
+/** Texts with the boxes that the width table gives them; a size that is none of the three fails. */
+function placed(svg: Document): PlacedText[] {
+  return [...svg.querySelectorAll('text')].map((element) => {
+    const size = NAMES.get(Number(element.getAttribute('font-size')));
+    if (size === undefined) throw new Error(`size ${element.getAttribute('font-size')} of "${element.textContent}"`);
+    const anchor = (element.getAttribute('text-anchor') ?? 'start') as 'start' | 'middle' | 'end';
+    const weight = element.getAttribute('font-weight') === 'bold' ? 'bold' : 'regular';
+    const [x, y] = [Number(element.getAttribute('x')), Number(element.getAttribute('y'))];
+    return { text: element.textContent ?? '', box: textBox(element.textContent ?? '', x, y, { size, weight, anchor }) };
+  });
+}
+
+function wholeText(svg: Document): string {
+  return [...svg.querySelectorAll('text')].map((element) => element.textContent).join(' ');
+}
+
+describe.each(Object.entries(REPORT_CASES))('sheets of a player: %s', (_name, options) => {
+  it.each([
+    ['sheet', renderPlayerSheet],
+    ['details', renderPlayerDetails],
+  ] as const)('%s: no text overlaps another or leaves its page, all in one of three sizes', (_kind, render) => {
+    const texts = placed(parse(render(document, fixtureView(options))));
+    expect(texts.length).toBeGreaterThan(5);
+    // a hundredth of a point: coordinates are rounded to two decimals
+    expect(overlappingPairs(texts, 0.02)).toEqual([]);
+    expect(outsidePage(texts, PAGE.width, PAGE.height, 0)).toEqual([]);
+  });
+});
+
+describe('the player’s sheet', () => {
+  it('has a title, a description with the finding, a language, cautions, and no script, link or outside file', () => {
+    const svg = parse(renderPlayerSheet(document, fixtureView()));
+    const root = svg.documentElement;
+    expect(root.querySelector(':scope > title')?.textContent).toBe('Wren: driver against irons');
+    expect(root.querySelector(':scope > desc')?.textContent).toMatch(/^At the top \(P4\) the pelvis keeps/);
+    expect(root.getAttribute('lang')).toBe('en');
+    expect(wholeText(svg)).toContain(CAUTIONS);
+    expect(svg.querySelectorAll('script, foreignObject, image, use, a, style, animate, set')).toHaveLength(0);
+    for (const element of svg.querySelectorAll('*')) {
+      for (const { name } of element.attributes) expect(name).not.toMatch(/^on|href/);
+    }
+  });
+
+  it('is one A4 landscape page, the details a whole number of them', () => {
+    expect(parse(renderPlayerSheet(document, fixtureView())).documentElement.getAttribute('height')).toBe('210mm');
+    const details = parse(renderPlayerDetails(document, fixtureView())).documentElement;
+    const pages = Number(details.getAttribute('height')!.replace('mm', '')) / 210;
+    expect(Number.isInteger(pages)).toBe(true);
+    expect(details.querySelectorAll('view')).toHaveLength(pages);
+    expect(wholeText(details.ownerDocument)).toContain(`page ${pages} of ${pages}`);
+  });
+
+  it('tells driver and irons apart by form: no dashed line is the driver’s, no solid line is the irons’', () => {
+    const svg = parse(renderPlayerSheet(document, fixtureView()));
+    const inherited = (element: Element, name: string): string | null =>
+      element.closest(`[${name}]`)?.getAttribute(name) ?? null;
+    const lines = [...svg.querySelectorAll('path')].filter((path) => (inherited(path, 'fill') ?? 'none') === 'none');
+    const dashed = (colour: string, wanted: boolean) =>
+      lines.filter(
+        (path) => inherited(path, 'stroke') === colour && (inherited(path, 'stroke-dasharray') !== null) === wanted,
+      );
+    expect(dashed(COLOUR.driver, true)).toEqual([]);
+    expect(dashed(COLOUR.irons, true).length).toBeGreaterThan(6);
+    // solid irons ink is left to the marks of single swings and their whiskers at impact
+    for (const path of dashed(COLOUR.irons, false)) expect(inherited(path, 'role')).toBe('group');
+  });
+
+  it('draws a left-hander unmirrored: the reflected frame is turned back', () => {
+    const view = fixtureView();
+    const left: PlayerView = { ...view, comparison: { ...view.comparison, hand: 'left' } };
+    const headsOf = (shown: PlayerView): number[] =>
+      [...parse(renderPlayerSheet(document, shown)).querySelectorAll('g[role=group] > g > circle')].map((circle) =>
+        Number(circle.getAttribute('cx')),
+      );
+    const words = (shown: PlayerView): string => wholeText(parse(renderPlayerSheet(document, shown)));
+    const [a, b] = [headsOf(view), headsOf(left)];
+    expect(a).toHaveLength(b.length);
+    // head and club head of the same figure: the step from one to the other turns around
+    for (let i = 0; i + 1 < a.length; i += 2) {
+      expect(b[i + 1]! - b[i]!).toBeCloseTo(-(a[i + 1]! - a[i]!), 1);
+    }
+    expect(words(view)).toContain('target →');
+    expect(words(left)).toContain('← target');
+  });
+
+  it('carries the difference of a departing segment as an arc with its number', () => {
+    const svg = parse(renderPlayerSheet(document, fixtureView()));
+    const top = [...svg.querySelectorAll('g[role=group]')].find(
+      (group) => group.querySelector('title')?.textContent === 'Figures at P4, top',
+    )!;
+    const row = fixtureView().comparison.rows.find(
+      (entry) => entry.quantity === 'pelvis.forward_bend' && entry.position === 'P4',
+    )!;
+    const label = `pelvis +${row.difference!.toFixed(1)}°`;
+    expect([...top.querySelectorAll('text')].map((text) => text.textContent)).toContain(label);
+    expect([...top.querySelectorAll('path')].some((path) => path.getAttribute('d')!.includes('A'))).toBe(true);
+  });
+
+  it('gives the same bytes twice, and after another player was drawn', () => {
+    const first = renderPlayerSheet(document, fixtureView());
+    renderPlayerDetails(document, fixtureView({ player: 'Siskin', hand: 'left' }));
+    expect(renderPlayerSheet(document, fixtureView())).toBe(first);
+    expect(renderPlayerDetails(document, fixtureView())).toBe(renderPlayerDetails(document, fixtureView()));
+  });
+});
+
+const NASTY = `<script>alert("x")</script> & 'q' ]]> <!-- \u0000\u0007 \ud800`;
+
+function nastyView(): PlayerView {
+  const view = fixtureView();
+  const { comparison } = view;
+  return {
+    ...view,
+    day: NASTY,
+    filterText: NASTY,
+    ordersText: NASTY,
+    programVersion: NASTY,
+    comparison: {
+      ...comparison,
+      group: { ...comparison.group, label: NASTY, clubs: [NASTY] },
+      notes: [NASTY],
+      drift: comparison.drift.map((entry) => ({ ...entry, club: NASTY })),
+      rows: comparison.rows.map((row) => ({
+        ...row,
+        verdict: 'none',
+        reason: NASTY,
+        moreSwings: { count: 3, club: NASTY },
+      })),
+    },
+    outcomes: view.outcomes.map((outcome) => ({ ...outcome, trial: NASTY, reason: NASTY, player: NASTY })),
+  };
+}
+
+describe('text from files', () => {
+  it.each([
+    ['sheet', renderPlayerSheet],
+    ['details', renderPlayerDetails],
+  ] as const)('can only ever be text on the %s', (_kind, render) => {
+    const file = render(document, nastyView());
+    const svg = parse(file);
+    expect(svg.querySelectorAll('script')).toHaveLength(0);
+    expect(wholeText(svg)).toContain('<script>alert("x")</script> & \'q\'');
+    expect(file).not.toContain('<script');
+    // biome-ignore lint/suspicious/noControlCharactersInRegex: XML 1.0 has none of these
+    expect(file).not.toMatch(/[\u0000-\u0008\u000b\u000c\u000e-\u001f]|\p{Surrogate}/u);
+  });
+
+  it('can only ever be text on the page of the day', () => {
+    const view = nastyView();
+    const html = renderIndex(document, { ...fixtureDay(), day: NASTY, players: [view], outcomes: view.outcomes });
+    const page = new JSDOM(html).window.document;
+    expect(page.querySelectorAll('script')).toHaveLength(0);
+    expect(page.querySelector('header .day')?.textContent).toContain('<script>alert("x")</script> & \'q\'');
+    expect(page.querySelector('td')?.textContent).toContain(']]> <!--');
+    expect(page.querySelectorAll('[onload], [onerror], [onclick]')).toHaveLength(0);
+  });
+});
+
+describe('the page of the day', () => {
+  it('shows every player’s finding in words and the sheet beside it by a relative path', () => {
+    const page = new JSDOM(renderIndex(document, fixtureDay())).window.document;
+    expect([...page.querySelectorAll('dt')].map((term) => term.textContent)).toEqual(['Wren', 'Siskin', 'Dunnock']);
+    expect(page.querySelector('dd')?.textContent).toMatch(/^At the top \(P4\) the pelvis keeps/);
+    expect([...page.querySelectorAll('img')].map((image) => image.getAttribute('src'))).toEqual([
+      'players/Wren.svg',
+      'players/Siskin.svg',
+      'players/Dunnock.svg',
+    ]);
+    for (const link of page.querySelectorAll('a[href^="#"]')) {
+      expect(page.getElementById(decodeURIComponent(link.getAttribute('href')!.slice(1)))).not.toBeNull();
+    }
+    expect(page.body.textContent).toContain(CAUTIONS);
+  });
+
+  it('stands a day without players', () => {
+    const page = new JSDOM(renderIndex(document, { ...fixtureDay(), players: [], outcomes: [] })).window.document;
+    expect(page.body.textContent).toContain('No player has a used swing.');
+  });
+});
