@@ -1,8 +1,8 @@
 /** The command line: options, messages, exit codes. Each command loads what it needs when it is called. */
-import { Command, CommanderError, InvalidArgumentError } from 'commander';
+import { Command, CommanderError } from 'commander';
 import { FileError } from '../disk/fileSource.ts';
 import { programFacts } from '../disk/packageFacts.ts';
-import { EXIT, Interrupted } from './exit.ts';
+import { EXIT, Interrupted, UsageError } from './exit.ts';
 
 const FIRST_DAY = `Three commands of a first day:
 
@@ -97,7 +97,7 @@ export async function run(args: readonly string[]): Promise<number> {
       process.stderr.write('interrupted: nothing half-written is left behind\n');
       return EXIT.interrupted;
     }
-    if (error instanceof FileError || error instanceof InvalidArgumentError) {
+    if (error instanceof FileError || error instanceof UsageError) {
       process.stderr.write(`error: ${error.message}\n`);
       return EXIT.notRun;
     }

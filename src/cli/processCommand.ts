@@ -1,5 +1,4 @@
 import { join, relative } from 'node:path';
-import { InvalidArgumentError } from 'commander';
 import { PACKAGE_FOLDER } from '../disk/packageFacts.ts';
 import { type DayRequest, runDay } from '../disk/runDay.ts';
 import type { OrderRequest } from '../model/analysisPlan.ts';
@@ -7,7 +6,7 @@ import type { DayResult } from '../pipeline/analyseDay.ts';
 import { headlineOf } from '../pipeline/headline.ts';
 import { parseOrders } from '../pipeline/orders.ts';
 import { countByStatus } from '../pipeline/runRecord.ts';
-import { EXIT, Interrupted } from './exit.ts';
+import { EXIT, Interrupted, UsageError } from './exit.ts';
 import type { ProcessFlags } from './main.ts';
 import { createProgress } from './progress.ts';
 
@@ -32,7 +31,7 @@ function ordersOf(text: string | undefined): readonly OrderRequest[] {
   try {
     return parseOrders(text ?? '');
   } catch (error) {
-    if (error instanceof RangeError) throw new InvalidArgumentError(`--orders: ${error.message}`);
+    if (error instanceof RangeError) throw new UsageError(`--orders: ${error.message}`);
     throw error;
   }
 }

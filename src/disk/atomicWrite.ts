@@ -34,9 +34,18 @@ export function writeAtomically(
     renameSync(temporary, path);
   } catch (error) {
     if (handle !== null) closeSync(handle);
-    rmSync(temporary, { force: true });
+    removeQuietly(temporary);
     if ((error as { syscall?: string }).syscall === undefined) throw error;
     throw new FileError(`${path} cannot be written: ${fileReason(error)}`);
   }
   return written;
+}
+
+/** The first error is the one to tell. */
+function removeQuietly(path: string): void {
+  try {
+    rmSync(path, { force: true });
+  } catch {
+    // its folder was never there
+  }
 }
