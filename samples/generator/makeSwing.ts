@@ -60,7 +60,10 @@ export interface SwingRecording extends Recording {
   readonly truth: Truth;
   readonly swing: Swing;
   readonly club: Club;
-  /** Face centre in the frame of the club's head markers, in the file's geometry: a left-hander's club is a mirror image. */
+  /**
+   * Face centre in the frame of the club's head markers, from coordinates as the file has them: z has the other sign for a
+   * left-hander's club, a mirror image, and once more in a left-handed file frame.
+   */
   readonly faceCentre_mm: Vec;
   readonly contact_s: number;
 }
@@ -103,7 +106,7 @@ export function makeSwing(seed: number, player: Player, spec: ClubSpec, options:
     truth: truthOf(swing, shift),
     swing,
     club,
-    faceCentre_mm: hand === 'left' ? [x, y, -z] : [x, y, z],
+    faceCentre_mm: (hand === 'left') !== (options.lab?.mirrored ?? false) ? [x, y, -z] : [x, y, z],
     contact_s,
   };
 }

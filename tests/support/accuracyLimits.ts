@@ -1,0 +1,111 @@
+/** The limits of definitions 9, each with how it is measured. */
+import type { Measured } from './accuracy.ts';
+import type { ErrorTable } from './truthCases.ts';
+
+export interface Reading {
+  /** Which quantity, position or club figure was the worst. */
+  readonly of: string;
+  readonly value: number;
+}
+
+export interface Limit {
+  readonly what: string;
+  readonly unit: string;
+  readonly read: (measured: Measured) => Reading;
+  /** Largest allowed value without noise and filter at 240 Hz, with 1 mm and the default filter at 240 Hz, and at 500 Hz; null: not limited. */
+  readonly clean: number | null;
+  readonly noisy: number | null;
+  readonly noisy500: number | null;
+}
+
+const TRUNK = /^(pelvis|thorax|head|trunk)\.(turn|side_bend|forward_bend|flexion|axial)@/;
+
+function worst(table: ErrorTable, passes: (name: string) => boolean): Reading {
+  const { name, rms } = table.worst(passes);
+  return { of: name, value: rms };
+}
+
+const times =
+  (...positions: readonly string[]) =>
+  (measured: Measured): Reading =>
+    worst(measured.times, (name) => positions.includes(name));
+
+const figure =
+  (...names: readonly string[]) =>
+  (measured: Measured): Reading =>
+    worst(measured.club, (name) => names.includes(name));
+
+function bias(measured: Measured): Reading {
+  const found = ['club.attack', 'club.path'].map((name) => ({
+    of: name,
+    value: Math.abs(measured.club.at(name).bias),
+  }));
+  return found[0]!.value > found[1]!.value ? found[0]! : found[1]!;
+}
+
+export const LIMITS: readonly Limit[] = [
+  {
+    what: 'angles of pelvis, thorax, head and trunk, at the true time',
+    unit: '°',
+    read: (m) => worst(m.atTrueTime, (name) => TRUNK.test(name)),
+    clean: 0.01,
+    noisy: 0.4,
+    noisy500: null,
+  },
+  {
+    what: 'all other angles of the catalogue, at the true time',
+    unit: '°',
+    read: (m) => worst(m.atTrueTime, (name) => !TRUNK.test(name)),
+    clean: 0.01,
+    noisy: 0.4,
+    noisy500: null,
+  },
+  {
+    what: 'any angle at the time found',
+    unit: '°',
+    read: (m) => worst(m.atFoundTime, () => true),
+    clean: 0.02,
+    noisy: 0.5,
+    noisy500: null,
+  },
+  {
+    what: 'P5, P5.5, P6, P8',
+    unit: 'ms',
+    read: times('P5', 'P5.5', 'P6', 'P8'),
+    clean: 0.02,
+    noisy: 0.6,
+    noisy500: null,
+  },
+  { what: 'P2, P3, P9', unit: 'ms', read: times('P2', 'P3', 'P9'), clean: 0.02, noisy: 0.8, noisy500: null },
+  { what: 'P4', unit: 'ms', read: times('P4'), clean: 0.5, noisy: 1, noisy500: null },
+  { what: 'P7, from the ball', unit: 'ms', read: times('P7'), clean: 0.02, noisy: 0.1, noisy500: null },
+  { what: 'P1, P10, by their rule', unit: 'ms', read: times('P1', 'P10'), clean: 2, noisy: 10, noisy500: null },
+  {
+    what: 'attack angle, path',
+    unit: '°',
+    read: figure('club.attack', 'club.path'),
+    clean: 0.1,
+    noisy: 0.5,
+    noisy500: 0.35,
+  },
+  { what: 'attack angle, path: bias', unit: '°', read: bias, clean: null, noisy: 0.15, noisy500: null },
+  { what: 'head speed', unit: '%', read: figure('club.head_speed'), clean: 0.1, noisy: 0.9, noisy500: 0.65 },
+];
+
+/** What has a stated ±: positions and club figures. */
+export const COVERED = [
+  'P2',
+  'P3',
+  'P4',
+  'P5',
+  'P5.5',
+  'P6',
+  'P7',
+  'P8',
+  'P9',
+  'club.attack',
+  'club.path',
+  'club.head_speed',
+] as const;
+export const COVERAGE_LOW = 0.9;
+export const COVERAGE_HIGH = 0.98;
