@@ -2,11 +2,13 @@ import type { Drift } from '../model/comparison.ts';
 import { normalSurvival, tSurvival } from '../numeric/distributions.ts';
 import { fitLine } from '../numeric/statistics.ts';
 import { holm, LEVEL } from './adjust.ts';
-import { FEWEST_SWINGS } from './methods.ts';
 import type { Sample } from './samples.ts';
 import { compareText, partsBy, type SwingGroup } from './swings.ts';
 
 /** Drift within a club: do its swings change in the order in which they were made? */
+
+/** Two degrees of freedom about the line; many days hold four swings of each iron. */
+const FEWEST_FOR_TREND = 4;
 
 export interface Trend {
   /** Per swing of the club. */
@@ -58,7 +60,7 @@ function placesInClub(side: SwingGroup, swings: readonly number[]): Map<number, 
 }
 
 /**
- * Trends of the given samples within every club of either side that has five swings with the value. `flagged`: the slope or the lag-1
+ * Trends of the given samples within every club of either side that has four swings with the value. `flagged`: the slope or the lag-1
  * correlation is significant after Holm over that club's list.
  */
 export function driftOf(samples: readonly Sample[], group: SwingGroup, reference: SwingGroup): Drift[] {
@@ -72,7 +74,7 @@ export function driftOf(samples: readonly Sample[], group: SwingGroup, reference
       const inOrder = [...places.keys()];
       const trends = samples.flatMap((sample) => {
         const present = inOrder.filter((swing) => !Number.isNaN(sample.values[offset + swing]!));
-        if (present.length < FEWEST_SWINGS) return [];
+        if (present.length < FEWEST_FOR_TREND) return [];
         const trend = trendOf(
           present.map((swing) => places.get(swing)!),
           present.map((swing) => sample.values[offset + swing]!),
