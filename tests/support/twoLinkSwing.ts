@@ -104,19 +104,22 @@ export function drawShape(seed: number, fixed: Partial<SwingShape> = {}): SwingS
 
 export function makeTwoLinkSwing(shape: SwingShape): Swing {
   const s = shape;
-  const down = s.top_s + s.pause_s;
-  const fall = s.impact_s - down;
+  const fall = s.impact_s - s.top_s - s.pause_s;
+  // Without a pause the ways back and down overlap, so that the links turn round in passing.
+  const overlap = s.pause_s > 0 ? 0 : 0.14;
+  const down = s.top_s + s.pause_s - overlap;
+  const back = s.top_s + overlap;
   /** Arm in the plane: 0 hanging, − away from the target. */
   const arm = (t: number): number => {
-    let a = -s.armTop_rad * step((t - s.takeaway_s) / (s.top_s - s.takeaway_s));
-    a += (s.armTop_rad + 1.9) * step((t - down) / (fall * 1.95));
+    let a = -s.armTop_rad * step((t - s.takeaway_s) / (back - s.takeaway_s));
+    a += (s.armTop_rad + 1.9) * step((t - down) / (fall * 1.95 + 1.2 * overlap));
     if (s.waggle) a -= 0.25 * bump(t, 0.1, 0.5);
     return a;
   };
   /** Club against the arm. */
   const wrist = (t: number): number => {
-    let b = -s.wristTop_rad * step((t - s.takeaway_s - 0.1) / (s.top_s - s.takeaway_s - 0.06));
-    const release = down + 0.46 * fall + s.release_s;
+    let b = -s.wristTop_rad * step((t - s.takeaway_s - 0.1) / (back - s.takeaway_s - 0.1));
+    const release = down + overlap + 0.46 * fall + s.release_s;
     b += (s.wristTop_rad + 1.1) * step((t - release) / (fall * 1.2));
     if (s.waggle) b -= 1.6 * bump(t, 0.1, 0.5);
     return b;

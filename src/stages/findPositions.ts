@@ -1,0 +1,237 @@
+/** Positions of the swing, P1 to P10, and the frames of impact (definitions 6). */
+
+import type { Diagnostic, Outcome } from '../base/diagnostics.ts';
+import { absent, present } from '../model/availability.ts';
+import type { FoundPositions } from '../model/delivery.ts';
+import type { DirectionId, Motion } from '../model/motion.ts';
+import type { Moment, PositionId } from '../model/positions.ts';
+import type { Track } from '../model/track.ts';
+import type { Workspace } from '../numeric/workspace.ts';
+import {
+  CROSSING_RULES,
+  type CrossingRule,
+  findCrossing,
+  type Limb,
+  type SearchRange,
+} from './positions/crossingRules.ts';
+import { type AngleSeries, elevationOf } from './positions/elevation.ts';
+import { applyEvents, EVENT_REACH_frames, eventTime } from './positions/events.ts';
+import { findImpact, type Impact, trackOf } from './positions/impact.ts';
+import { fastestStep, stepSpeeds } from './positions/impactEvidence.ts';
+import { type LocalFit, newLocalFit } from './positions/localFit.ts';
+import { flagged, missingMoment, momentAt } from './positions/momentMaker.ts';
+import { keepOrder, reportMissing } from './positions/order.ts';
+import { checkPlausible } from './positions/plausibility.ts';
+import { shareBetween } from './positions/rotationShare.ts';
+import { findAddress, findFinish, type Rest, speedOf } from './positions/stillness.ts';
+import { findTop } from './positions/topOfSwing.ts';
+
+/** Choices of this stage; nothing is left to a default inside. */
+export interface PositionOptions {
+  /** Low-pass of the point whose stillness makes P1 and P10, Hz; null: as it is (noise-free data). */
+  readonly stillnessFilter_Hz: number | null;
+  /** Impact by a trigger or by sound (its delay taken off), seconds from the first stored frame; null where there is none. */
+  readonly trigger_s: number | null;
+  readonly sound_s: number | null;
+  /** Time the ball stays on the face, seconds; 0 for a stroke without duration. */
+  readonly contact_s: number;
+}
+
+/** 12 Hz (definitions 6); 0.4 ms of contact (about half a millisecond: Cochran & Stobbs 1968, from memory). */
+export const DEFAULT_POSITION_OPTIONS: PositionOptions = {
+  stillnessFilter_Hz: 12,
+  trigger_s: null,
+  sound_s: null,
+  contact_s: 0.0004,
+};
+
+/** What is known while the positions are found, in frames where not said. */
+interface Search {
+  readonly motion: Motion;
+  readonly ws: Workspace;
+  readonly fit: LocalFit;
+  readonly rate_Hz: number;
+  readonly frames: number;
+  /** Last frame before and first after impact, or the fastest moment where impact is not known. */
+  readonly before: number;
+  readonly after: number;
+  readonly hasImpact: boolean;
+  readonly shaft: Track<3> | null;
+  readonly leadArm: Track<3> | null;
+  readonly moments: Map<PositionId, Moment>;
+}
+
+/**
+ * P7 first, then the top, then the passings of the horizontal, fractions, and stillness at both ends; stored events under mapped names
+ * decide which moment is meant. Missing positions say why. Needs nothing in particular: joint centres alone give P1, P3, P4(arm), P5 and P9.
+ */
+export function findPositions(motion: Motion, options: PositionOptions, ws: Workspace): Outcome<FoundPositions> {
+  const diagnostics: Diagnostic[] = [];
+  const { rate_Hz, frames } = motion.clock;
+  const impact = frames > 0 ? findImpact(motion, options, ws, diagnostics) : null;
+  const anchor = impact === null ? fastestMoment(motion, ws) : null;
+  const moments = new Map<PositionId, Moment>();
+  const s: Search = {
+    motion,
+    ws,
+    fit: newLocalFit(),
+    rate_Hz,
+    frames,
+    before: impact?.frames.before ?? anchor ?? frames - 1,
+    after: impact?.frames.after ?? (anchor === null ? frames : anchor + 1),
+    hasImpact: impact !== null,
+    shaft: direction(motion, 'shaft'),
+    leadArm: direction(motion, 'lead_arm'),
+    moments,
+  };
+  moments.set('P7', impactMoment(impact));
+  top(s);
+  const series = new Map<Limb, AngleSeries>();
+  for (const rule of CROSSING_RULES) moments.set(rule.position, crossing(s, rule, series));
+  atRest(s, options);
+  applyEvents(motion, moments, diagnostics);
+  keepOrder(moments, diagnostics);
+  moments.set('P5.5', halfWayDown(s));
+  applyEvents(motion, moments, diagnostics, 'P5.5');
+  const head = trackOf(motion, 'head_point');
+  checkPlausible(
+    {
+      p1_s: timeOf(moments, 'P1'),
+      top_s: timeOf(moments, 'P4') ?? timeOf(moments, 'P4(arm)'),
+      p7_s: timeOf(moments, 'P7'),
+    },
+    head,
+    head === null ? null : stepSpeeds(head, ws),
+    diagnostics,
+  );
+  reportMissing(moments, diagnostics);
+  const found = impact === null ? absent<never>('no-impact-evidence', NEEDS_IMPACT) : present(impact.frames);
+  return { value: { moments, impact: found }, diagnostics };
+}
+
+const NEEDS_IMPACT = 'a marker on the ball or the club head, or an event at impact';
+const NEEDS_SHAFT = 'two markers on the club’s shaft';
+
+function direction(motion: Motion, id: DirectionId): Track<3> | null {
+  const track = motion.directions.get(id);
+  return track?.ok ? track.value : null;
+}
+
+function timeOf(moments: ReadonlyMap<PositionId, Moment>, position: PositionId): number | null {
+  const moment = moments.get(position);
+  return moment?.found ? moment.time_s : null;
+}
+
+/** Frame of the fastest head or, without one, lead wrist. */
+function fastestMoment(motion: Motion, ws: Workspace): number | null {
+  const track = trackOf(motion, 'head_point') ?? trackOf(motion, 'lead_wrist');
+  if (track === null || track.clock.frames < 3) return null;
+  const fastest = fastestStep(stepSpeeds(track, ws), 0, track.clock.frames);
+  return fastest < 0 ? null : fastest;
+}
+
+function impactMoment(impact: Impact | null): Moment {
+  return impact === null ? missingMoment('no-impact-evidence', NEEDS_IMPACT) : impact.moment;
+}
+
+/** P4 from the shaft, P4(arm) only without one. */
+function top(s: Search): void {
+  const track = s.shaft ?? s.leadArm;
+  if (s.shaft === null) s.moments.set('P4', missingMoment('no-shaft', NEEDS_SHAFT));
+  if (track === null) {
+    s.moments.set('P4(arm)', missingMoment('no-lead-arm', 'the lead shoulder and wrist centres'));
+    return;
+  }
+  const position = s.shaft === null ? 'P4(arm)' : 'P4';
+  const found = findTop(track, s.before, s.ws, s.fit);
+  if (found === null) {
+    const needed = 'a recording that begins before the top and shows the shaft there';
+    s.moments.set(position, missingMoment('no-top', position === 'P4' ? needed : needed.replace('shaft', 'lead arm')));
+    return;
+  }
+  const method = position === 'P4(arm)' ? 'lead-arm-reversal' : found.pause ? 'shaft-pause' : 'shaft-reversal';
+  const flags = [...(found.pause ? ['pause'] : []), ...(found.filled ? ['filled'] : [])];
+  s.moments.set(position, momentAt(found.time_s, found.sd_s, method, flags));
+}
+
+function crossing(s: Search, rule: CrossingRule, known: Map<Limb, AngleSeries>): Moment {
+  const id: DirectionId = rule.limb === 'shaft' ? 'shaft' : rule.limb === 'lead arm' ? 'lead_arm' : 'trail_arm';
+  const track = direction(s.motion, id);
+  if (track === null) {
+    return rule.limb === 'shaft'
+      ? missingMoment('no-shaft', NEEDS_SHAFT)
+      : missingMoment('no-arm', `the shoulder and wrist centres of the ${rule.limb}`);
+  }
+  const range = searchRange(s, rule);
+  if ('found' in range) return range;
+  let series = known.get(rule.limb);
+  if (series === undefined) {
+    series = elevationOf(track, s.ws);
+    known.set(rule.limb, series);
+  }
+  const event_s = eventTime(s.motion, rule.position);
+  return findCrossing(rule, series, range, event_s, EVENT_REACH_frames, s.rate_Hz, s.fit);
+}
+
+/** The frames in which a position lies; each side of impact by itself. */
+function searchRange(s: Search, rule: CrossingRule): SearchRange | Moment {
+  const top_s = timeOf(s.moments, 'P4') ?? timeOf(s.moments, 'P4(arm)');
+  const beforeImpact = { low: 0, high: Math.min(s.frames, s.before + 1) };
+  const afterImpact = { low: Math.min(s.frames, s.after), high: s.frames };
+  if (rule.position === 'P8' || rule.position === 'P9') {
+    if (!s.hasImpact && rule.limb === 'shaft') return missingMoment('no-impact-evidence', NEEDS_IMPACT);
+    const p8_s = timeOf(s.moments, 'P8');
+    const from = rule.position === 'P9' && p8_s !== null ? Math.ceil(p8_s * s.rate_Hz) : afterImpact.low;
+    return { from, to: s.frames, ...afterImpact };
+  }
+  if (top_s === null) return missingMoment('no-top', 'the top of the backswing (P4)');
+  if (rule.position === 'P2' || rule.position === 'P3') {
+    return { from: 0, to: Math.min(beforeImpact.high, Math.floor(top_s * s.rate_Hz) + 1), ...beforeImpact };
+  }
+  return { from: Math.ceil(top_s * s.rate_Hz), to: beforeImpact.high, ...beforeImpact };
+}
+
+/** P1 and P10 from the head point, without one from the lead wrist. */
+function atRest(s: Search, options: PositionOptions): void {
+  const track = trackOf(s.motion, 'head_point') ?? trackOf(s.motion, 'lead_wrist');
+  if (track === null) {
+    const missing = missingMoment('no-point', 'the club head or the lead wrist centre');
+    s.moments.set('P1', missing);
+    s.moments.set('P10', missing);
+    return;
+  }
+  const top_s = timeOf(s.moments, 'P4') ?? timeOf(s.moments, 'P4(arm)');
+  const bound_s = timeOf(s.moments, 'P2') ?? timeOf(s.moments, 'P3') ?? (top_s === null ? null : top_s - 0.3);
+  if (bound_s === null) {
+    s.moments.set('P1', missingMoment('recording-begins-later', 'a recording that begins before the takeaway'));
+  } else {
+    const speed = speedOf(track, 0, Math.min(s.frames, s.before + 1), options.stillnessFilter_Hz, s.ws);
+    const first = Math.max(0, Math.min(s.before, Math.floor(bound_s * s.rate_Hz)));
+    s.moments.set('P1', restMoment(findAddress(speed, first), 'moving-address'));
+  }
+  const late_s =
+    timeOf(s.moments, 'P9') ?? timeOf(s.moments, 'P8') ?? Math.min(s.frames, s.before + 0.2 * s.rate_Hz) / s.rate_Hz;
+  const speed = speedOf(track, Math.min(s.frames, s.after), s.frames, options.stillnessFilter_Hz, s.ws);
+  s.moments.set('P10', restMoment(findFinish(speed, Math.ceil(late_s * s.rate_Hz)), 'moving-finish'));
+}
+
+function restMoment(rest: Rest, flag: string): Moment {
+  if (rest.kind === 'missing') return missingMoment(rest.code, rest.needed);
+  const isStill = rest.kind === 'still';
+  return momentAt(rest.time_s, rest.sd_s, isStill ? 'stillness' : 'slowest', isStill ? [] : [flag], rest.window_s);
+}
+
+/** P5.5, in the plane of the shaft's directions between P5 and P6. */
+function halfWayDown(s: Search): Moment {
+  const p5 = s.moments.get('P5');
+  const p6 = s.moments.get('P6');
+  if (s.shaft === null) return missingMoment('no-shaft', NEEDS_SHAFT);
+  if (!p5?.found) return missingMoment('neighbour-missing', 'P5');
+  if (!p6?.found) return missingMoment('neighbour-missing', 'P6');
+  const top_s = timeOf(s.moments, 'P4');
+  const low = top_s === null ? 0 : Math.ceil(top_s * s.rate_Hz);
+  const found = shareBetween(s.shaft, p5, p6, 0.5, low, Math.min(s.frames, s.before + 1), s.ws, s.fit);
+  if (found === null) return missingMoment('too-few-samples', 'the shaft between P5 and P6');
+  const moment = momentAt(found.time_s, found.sd_s, 'shaft-rotation-share', found.filled ? ['filled'] : []);
+  return p5.flags.includes('reversed') ? flagged(moment, 'reversed') : moment;
+}

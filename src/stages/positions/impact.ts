@@ -1,0 +1,290 @@
+/** P7: which pair of frames holds the strike, and when inside it (definitions 6). */
+
+import type { Diagnostic } from '../../base/diagnostics.ts';
+import { formatFixed } from '../../base/format.ts';
+import type { ImpactEvidence, ImpactFrames } from '../../model/delivery.ts';
+import type { Motion, PointId } from '../../model/motion.ts';
+import type { MomentMethod } from '../../model/positions.ts';
+import type { Track } from '../../model/track.ts';
+import type { Workspace } from '../../numeric/workspace.ts';
+import { addressPlace } from './addressPlace.ts';
+import { positionDiagnostic } from './diagnosticCodes.ts';
+import { EVENT_REACH_frames } from './events.ts';
+import {
+  type FramePair,
+  fastestStep,
+  passingOf,
+  type StillBall,
+  stepSpeeds,
+  stillBall,
+  velocityStep,
+} from './impactEvidence.ts';
+import { type FoundMoment, momentAt } from './momentMaker.ts';
+import { arrivalAt, BALL_RADIUS_m, fitAfter, fitBefore, meetingOf, noiseOf, type StrikeTime } from './strikeFit.ts';
+
+/** Placement of the head at address against contact, metres: what an assumed contact place adds (definitions 6). */
+const PLACE_UNCERTAINTY_m = 0.03;
+/** The head's speed must change by this share across the meeting of two fits. */
+const LEAST_STEP = 0.06;
+/** Uncertainty of a trigger's and a sound's own time, seconds (estimates; no source). */
+const HINT_SD_s = { trigger: 0.0005, sound: 0.001 } as const;
+/** Impact is sought this long around the fastest moment. */
+const AROUND_s = 0.12;
+const ROUNDS = 5;
+
+export interface ImpactOptions {
+  /** Times of a trigger and of the sound of impact (its delay taken off), seconds from the first stored frame; null where there is none. */
+  readonly trigger_s: number | null;
+  readonly sound_s: number | null;
+  /** How long the ball stays on the face, seconds: paths before and after meet half of it after first touch. */
+  readonly contact_s: number;
+}
+
+export interface Impact {
+  readonly frames: ImpactFrames;
+  readonly moment: FoundMoment;
+}
+
+interface Scene {
+  readonly head: Track<3> | null;
+  readonly headNoise: number;
+  readonly isFace: boolean;
+  readonly speeds: Float64Array | null;
+  readonly ball: StillBall | null;
+  readonly rate_Hz: number;
+  readonly frameCount: number;
+}
+
+export function trackOf(motion: Motion, id: PointId): Track<3> | null {
+  const point = motion.points.get(id);
+  return point?.ok ? point.value : null;
+}
+
+/** Null where nothing shows the strike; the reason is then a diagnostic. */
+export function findImpact(
+  motion: Motion,
+  options: ImpactOptions,
+  ws: Workspace,
+  diagnostics: Diagnostic[],
+): Impact | null {
+  const { rate_Hz, frames } = motion.clock;
+  const head = trackOf(motion, 'head_point');
+  const ballTrack = trackOf(motion, 'ball');
+  const speeds = head === null ? null : stepSpeeds(head, ws);
+  const fastest = speeds === null ? -1 : fastestStep(speeds, 0, frames);
+  const until = fastest > 0 ? fastest : frames - 1;
+  const scene: Scene = {
+    head,
+    headNoise: head === null ? 0 : noiseOf(head),
+    isFace: motion.headPoint.ok && motion.headPoint.value.kind === 'face-centre',
+    speeds,
+    ball: ballTrack === null ? null : stillBall(ballTrack, until, noiseOf(ballTrack), ws),
+    rate_Hz,
+    frameCount: frames,
+  };
+  const hint = hintOf(motion, options);
+  const around = AROUND_s * rate_Hz;
+  const leaves = scene.ball?.leaves ?? null;
+  const middle = hint !== null ? hint.time_s * rate_Hz : leaves !== null ? leaves.before : fastest;
+  const reach = hint !== null || leaves !== null ? 3 : around;
+  const step =
+    speeds === null || middle < 0 ? null : velocityStep(speeds, Math.floor(middle - reach), Math.ceil(middle + reach));
+  const found =
+    hint !== null
+      ? fromHint(scene, hint, leaves, step, options, diagnostics)
+      : fromMotion(scene, leaves, step, fastest, options);
+  if (found === null) {
+    diagnostics.push(
+      positionDiagnostic('no-impact-evidence', 'no event, ball or club head shows the moment of impact'),
+    );
+    return null;
+  }
+  if (found.moment.flags.includes('contact-place-assumed')) {
+    diagnostics.push(
+      positionDiagnostic(
+        'contact-place-assumed',
+        `impact at ${formatFixed(found.moment.time_s, 4)} s is where the head passes its address place, ± ${formatFixed(1960 * found.moment.sd_s, 2)} ms`,
+      ),
+    );
+  }
+  return found;
+}
+
+interface Hint {
+  readonly kind: 'event' | 'trigger' | 'sound';
+  readonly time_s: number;
+  readonly isEvent: boolean;
+}
+
+function hintOf(motion: Motion, options: ImpactOptions): Hint | null {
+  const event = motion.events.find((e) => e.position === 'P7');
+  if (event !== undefined) return { kind: 'event', time_s: event.time_s, isEvent: true };
+  if (options.trigger_s !== null) return { kind: 'trigger', time_s: options.trigger_s, isEvent: false };
+  if (options.sound_s !== null) return { kind: 'sound', time_s: options.sound_s, isEvent: false };
+  return null;
+}
+
+function distanceTo(pair: FramePair, frame: number): number {
+  return Math.max(0, pair.before - frame, frame - pair.after);
+}
+
+function fromHint(
+  scene: Scene,
+  hint: Hint,
+  leaves: FramePair | null,
+  step: FramePair | null,
+  options: ImpactOptions,
+  diagnostics: Diagnostic[],
+): Impact {
+  const { rate_Hz } = scene;
+  const at = hint.time_s * rate_Hz;
+  const offset = (impact: Impact): Impact =>
+    hint.isEvent
+      ? { ...impact, moment: { ...impact.moment, eventOffset_s: hint.time_s - impact.moment.time_s } }
+      : impact;
+  const near = (pair: FramePair | null): boolean => pair !== null && distanceTo(pair, at) <= EVENT_REACH_frames;
+  const candidates = [near(leaves) ? leaves : null, near(step) ? step : null, aroundFrame(at, scene.frameCount)];
+  for (const pair of candidates) {
+    if (pair === null) continue;
+    const found = timeInside(scene, pair, step, hint.kind, options, 2.5);
+    if (found !== null && Math.abs(found.moment.time_s - hint.time_s) * rate_Hz <= EVENT_REACH_frames)
+      return offset(found);
+  }
+  const other = leaves ?? step;
+  if (other !== null && !near(other)) {
+    diagnostics.push(
+      positionDiagnostic(
+        'impact-event-contradicted',
+        `the ${hint.kind} of impact is at ${formatFixed(hint.time_s, 4)} s, ${leaves !== null ? 'the ball leaves' : 'the head is slowed'} between ${formatFixed(other.before / rate_Hz, 4)} s and ${formatFixed(other.after / rate_Hz, 4)} s`,
+      ),
+    );
+  }
+  const frame_s = 1 / rate_Hz;
+  const sd_s = hint.kind === 'event' ? frame_s / Math.sqrt(12) : HINT_SD_s[hint.kind];
+  const pair = aroundFrame(at, scene.frameCount);
+  return offset({
+    frames: { ...pair, evidence: hint.kind },
+    moment: momentAt(hint.time_s, sd_s, hint.kind, ['event-time']),
+  });
+}
+
+/** Frames surely before and surely after a time that may be rounded to a frame. */
+function aroundFrame(at: number, frames: number): FramePair {
+  const whole = Math.round(at);
+  const isRounded = Math.abs(at - whole) < 0.02;
+  const before = isRounded ? whole - 1 : Math.floor(at);
+  const after = isRounded ? whole + 1 : Math.floor(at) + 1;
+  return { before: Math.max(0, before), after: Math.min(frames - 1, after) };
+}
+
+function fromMotion(
+  scene: Scene,
+  leaves: FramePair | null,
+  step: FramePair | null,
+  fastest: number,
+  options: ImpactOptions,
+): Impact | null {
+  if (leaves !== null) {
+    const found = timeInside(scene, leaves, step, 'ball-leaving', options, 2.5);
+    if (found !== null) return found;
+    const { before, after } = leaves;
+    const time_s = (before + after) / 2 / scene.rate_Hz;
+    const sd_s = (after - before) / scene.rate_Hz / Math.sqrt(12);
+    const moment = momentAt(time_s, sd_s, 'ball-contact', ['between-frames']);
+    return { frames: { before, after, evidence: 'ball-leaving' }, moment };
+  }
+  if (step !== null) {
+    const found = timeInside(scene, step, step, 'velocity-step', options, 2.5);
+    if (found !== null) return found;
+  }
+  if (scene.head === null || fastest < 0) return null;
+  const place = addressPlace(scene.head, fastest, scene.headNoise);
+  if (place === null) return null;
+  const around = AROUND_s * scene.rate_Hz;
+  const pair = passingOf(scene.head, place, Math.floor(fastest - around), Math.ceil(fastest + around));
+  if (pair === null) return null;
+  return settle(scene, pair, 'head-passing', 2.5, (p) => passes(scene, place, p));
+}
+
+interface Timed {
+  readonly strike: StrikeTime;
+  readonly method: MomentMethod;
+  readonly flags: readonly string[];
+}
+
+type Timer = (pair: FramePair) => Timed | null;
+
+/** The time inside the pair by the first rule that applies: ball, meeting of fits, address place. */
+function timeInside(
+  scene: Scene,
+  pair: FramePair,
+  step: FramePair | null,
+  evidence: ImpactEvidence,
+  options: ImpactOptions,
+  reach_frames: number,
+): Impact | null {
+  const { head, ball } = scene;
+  if (head === null) return null;
+  if (ball !== null && scene.isFace) {
+    const found = settle(scene, pair, evidence, reach_frames, (p) => touches(scene, ball, p, reach_frames));
+    if (found !== null) return found;
+  }
+  if (step !== null && distanceTo(step, (pair.before + pair.after) / 2) <= reach_frames) {
+    const found = settle(scene, step, evidence, reach_frames, (p) => meets(scene, p, options));
+    if (found !== null) return found;
+  }
+  const place = addressPlace(head, pair.before, scene.headNoise);
+  return place === null ? null : settle(scene, pair, evidence, reach_frames, (p) => passes(scene, place, p));
+}
+
+/** Repeats fit and timing until the time lies between the frames that the fits took for before and after. */
+function settle(
+  scene: Scene,
+  start: FramePair,
+  evidence: ImpactEvidence,
+  reach_frames: number,
+  timer: Timer,
+): Impact | null {
+  let pair = start;
+  let timed: Timed | null = null;
+  for (let round = 0; round < ROUNDS; round++) {
+    const next = timer(pair);
+    if (next === null) break;
+    timed = next;
+    const at = next.strike.time_s * scene.rate_Hz;
+    if (distanceTo(start, at) > reach_frames) return null;
+    const before = Math.ceil(at - 1e-6) - 1;
+    if (before === pair.before && pair.after === before + 1) break;
+    if (before < 0 || before + 1 >= scene.frameCount) break;
+    pair = { before, after: before + 1 };
+  }
+  if (timed === null) return null;
+  const { strike, method, flags } = timed;
+  return { frames: { ...pair, evidence }, moment: momentAt(strike.time_s, strike.sd_s, method, flags) };
+}
+
+function touches(scene: Scene, ball: StillBall, pair: FramePair, reach_frames: number): Timed | null {
+  const fit = fitBefore(scene.head!, pair.before, scene.headNoise);
+  if (fit === null) return null;
+  const start_s = (pair.before + pair.after) / 2 / scene.rate_Hz;
+  const reach_s = (reach_frames + 1) / scene.rate_Hz;
+  const strike = arrivalAt(fit, ball.place, BALL_RADIUS_m, ball.sd_m, start_s, reach_s);
+  return strike === null ? null : { strike, method: 'ball-contact', flags: [] };
+}
+
+function meets(scene: Scene, pair: FramePair, options: ImpactOptions): Timed | null {
+  const before = fitBefore(scene.head!, pair.before, scene.headNoise);
+  const after = fitAfter(scene.head!, pair.after, scene.headNoise);
+  if (before === null || after === null) return null;
+  const frame_s = 1 / scene.rate_Hz;
+  const strike = meetingOf(before, after, pair.before * frame_s, pair.after * frame_s, options.contact_s, LEAST_STEP);
+  return strike === null ? null : { strike, method: 'velocity-step', flags: [] };
+}
+
+function passes(scene: Scene, place: ArrayLike<number>, pair: FramePair): Timed | null {
+  const fit = fitBefore(scene.head!, pair.before, scene.headNoise);
+  if (fit === null) return null;
+  const start_s = (pair.before + pair.after) / 2 / scene.rate_Hz;
+  const strike = arrivalAt(fit, place, 0, PLACE_UNCERTAINTY_m, start_s, 4 / scene.rate_Hz);
+  return strike === null ? null : { strike, method: 'address-place', flags: ['contact-place-assumed'] };
+}
