@@ -21,6 +21,8 @@ export interface Track<D extends 1 | 3 | 9> {
   readonly state: Uint8Array;
   /** Standard deviation of the measuring noise per component (metres or radians), NaN where it is not known. */
   readonly noise: number;
+  /** Rotations only: standard deviation of the rotation vector about the child's own x, y, z, rad; `noise` is their RMS. */
+  readonly axisNoise_rad?: readonly [number, number, number];
   /** Where it came from: a file label, or a rule such as "midpoint of the hip joint centres". */
   readonly provenance: string;
 }

@@ -10,6 +10,7 @@ import { POSITIONS, type PositionId } from '../model/positions.ts';
 import type { Quantity } from '../model/quantity.ts';
 import { type Cell, CURVE_STEPS, type CurveRecord, type Figure, type SwingRecord } from '../model/swingRecord.ts';
 import type { Workspace } from '../numeric/workspace.ts';
+import { angleNoise, orderedNoise } from './shared/angleNoise.ts';
 import { curveBase } from './shared/curveBase.ts';
 import { displacementValues } from './shared/displacement.ts';
 import { headZeroedAtP1 } from './shared/headZero.ts';
@@ -45,6 +46,8 @@ interface Row {
   readonly tracks: ReturnType<typeof tracksBehind>;
   /** Standard deviation of the measuring noise before `gain`; NaN where it is not computed. */
   readonly noise: number;
+  /** For angles: the standard deviation at a sample, with the noise of each axis by itself; NaN where unknown. */
+  readonly noiseAt: ((sample: number) => number) | null;
   readonly flags: readonly string[];
   readonly curve: boolean;
 }
@@ -103,6 +106,8 @@ function rowsOf(
   const zeroed = zeroAtP1 ? headZeroedAtP1(view, p1?.at ?? null, ws) : null;
   const onHead = zeroed === null ? plain : createReader(zeroed.head, ws);
   const onNeck = zeroed === null ? plain : createReader(zeroed.neck, ws);
+  const viewed = (isJoint: boolean, flags: readonly string[]): MotionView =>
+    zeroed === null || !flags.includes('zeroed-at-P1') ? view : isJoint ? zeroed.neck : zeroed.head;
   const assumed = motion.head.facts.target.source === 'assumed';
   const rows: Row[] = [];
   for (const quantity of catalogue) {
@@ -131,7 +136,8 @@ function rowsOf(
       noise *= Math.SQRT2;
     } else continue;
     if (assumed && quantity.needsTarget) values = targetMissing();
-    rows.push({ id, order, unit, at, values, tracks, noise, flags, curve: quantity.curve });
+    const noiseAt = angleNoise(reading, motion, viewed(reading.kind === 'joint', flags));
+    rows.push({ id, order, unit, at, values, tracks, noise, noiseAt, flags, curve: quantity.curve });
   }
   for (const series of extraOrders(angles)) {
     const { rotation, order, which } = series;
@@ -153,6 +159,7 @@ function rowsOf(
       values,
       tracks,
       noise: combinedNoise(tracks),
+      noiseAt: orderedNoise(rotation, order, which, motion, viewed(rotation === 'neck', flags)),
       flags,
       curve: false,
     });
@@ -211,12 +218,10 @@ function cellOf(row: Row, position: PositionId, sample: PositionSample | null, i
   if (singular?.[sample.at] === 1) flags.push('near-singular');
   const [from, to] = sample.time.window ?? [sample.time.t_frames - 1, sample.time.t_frames + 1];
   if (isFilled(row.tracks, Math.floor(from), Math.ceil(to))) flags.push('filled');
-  const measuring = row.noise * (gain?.[sample.at] ?? 1);
-  let timing = 0;
-  if (sample.beside !== null) {
-    const slope = (values[sample.beside[1]]! - values[sample.beside[0]]!) * input.motion.clock.rate_Hz;
-    if (!Number.isNaN(slope)) timing = slope * sample.moment.sd_s;
-  }
+  const measuring = row.noiseAt?.(sample.at) ?? row.noise * (gain?.[sample.at] ?? 1);
+  const { before, after, span_s } = sample.beside;
+  const slope = (values[after]! - values[before]!) / span_s;
+  const timing = Number.isFinite(slope) ? slope * sample.moment.sd_s : 0;
   const plusMinus = HALF_95 * Math.sqrt(measuring * measuring + timing * timing);
   return {
     quantity: id,

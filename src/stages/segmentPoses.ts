@@ -47,8 +47,8 @@ export function segmentPoses(trial: PlayerTrial, options: SegmentOptions, ws: Wo
     }
     const tracks = tracksOf(trial, rule.value.landmarks);
     const track = rotationTrack(tracks, rule.value.kernel, clock, rule.value.name, ws);
-    if (segment === 'head' && calibration.head.ok) zeroHead(track.data, clock.frames, calibration.head.value);
-    poses.set(segment, present(track));
+    const isZeroed = segment === 'head' && calibration.head.ok;
+    poses.set(segment, present(isZeroed ? zeroedHead(track, calibration.head.value) : track));
     if (rule.value.substitution !== '') substitutions.push(rule.value.substitution);
   }
   if (poses.get('head')!.ok && !calibration.head.ok) {
@@ -88,14 +88,19 @@ export function segmentPoses(trial: PlayerTrial, options: SegmentOptions, ws: Wo
   };
 }
 
-/** R_player_head = R_player_technical · R_technical_head, in place. */
-function zeroHead(data: Float64Array, frames: number, zero: readonly number[]): void {
+/** R_player_head = R_player_technical · R_technical_head, in the track's own memory; the noise of the axes turns with it (no covariance). */
+function zeroedHead(track: Track<9>, zero: readonly number[]): Track<9> {
+  const { data, clock, axisNoise_rad } = track;
   const R_technical_head = Float64Array.from(zero);
   const R = new Float64Array(9);
-  for (let f = 0; f < frames; f++) {
+  for (let f = 0; f < clock.frames; f++) {
     mul3(data, 9 * f, R_technical_head, 0, R, 0);
     for (let i = 0; i < 9; i++) data[9 * f + i] = R[i]!;
   }
+  if (axisNoise_rad === undefined) return track;
+  const about = (axis: 0 | 1 | 2): number =>
+    Math.hypot(zero[axis]! * axisNoise_rad[0], zero[3 + axis]! * axisNoise_rad[1], zero[6 + axis]! * axisNoise_rad[2]);
+  return { ...track, axisNoise_rad: [about(0), about(1), about(2)] };
 }
 
 function directionsOf(

@@ -13,8 +13,8 @@ export interface PositionSample {
   readonly moment: FoundMoment;
   readonly time: SampleTime;
   readonly at: number;
-  /** Samples half a frame before and after, for the slope; null where the value is a mean over a window. */
-  readonly beside: readonly [before: number, after: number] | null;
+  /** Two samples and the seconds between them, for the slope: half a frame before and after, or the ends of the window. */
+  readonly beside: { readonly before: number; readonly after: number; readonly span_s: number };
 }
 
 export interface SamplePlan {
@@ -38,7 +38,8 @@ export function samplePlan(moments: Moments, base: CurveBase, clock: Clock): Sam
       window: window === null ? null : [window[0] * clock.rate_Hz, window[1] * clock.rate_Hz],
     };
     const at = times.push(time) - 1;
-    const beside = window === null ? ([instant(t_frames - 0.5), instant(t_frames + 0.5)] as const) : null;
+    const [from, to] = time.window ?? [t_frames - 0.5, t_frames + 0.5];
+    const beside = { before: instant(from), after: instant(to), span_s: (to - from) / clock.rate_Hz };
     positions.set(position, { position, moment, time, at, beside });
   }
   const curve = times.length;

@@ -5,7 +5,7 @@ import type { LandmarkId } from '../../model/landmarks.ts';
 import { MEASURED, MISSING, type Track } from '../../model/track.ts';
 import type { MarkerTrial } from '../../model/trial.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
-import { rotationNoise } from './rotationNoise.ts';
+import { rms3, rotationNoise } from './rotationNoise.ts';
 import type { FrameKernel } from './segmentFrames.ts';
 
 /** The tracks of landmarks that are known to be there. Throws RangeError for one that is not. */
@@ -129,14 +129,14 @@ export function rotationTrack(
     if (Number.isNaN(data[9 * f])) state[f] = MISSING;
     else if (middle < 0 || f <= frames / 2) middle = f;
   }
-  let noise = Number.NaN;
+  let axes: readonly [number, number, number] = [Number.NaN, Number.NaN, Number.NaN];
   if (middle >= 0) {
     gather(tracks, frames, middle, p);
-    noise = rotationNoise(
+    axes = rotationNoise(
       p,
       tracks.map((track) => track.noise),
       kernel,
     );
   }
-  return { dimension: 9, clock, data, state, noise, provenance };
+  return { dimension: 9, clock, data, state, noise: rms3(axes), axisNoise_rad: axes, provenance };
 }

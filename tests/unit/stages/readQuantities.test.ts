@@ -13,7 +13,7 @@ import { jointAngles } from '../../../src/stages/jointAngles.ts';
 import { readQuantities, type SwingReadings } from '../../../src/stages/readQuantities.ts';
 import { segmentPoses } from '../../../src/stages/segmentPoses.ts';
 import { smooth } from '../../../src/stages/smooth.ts';
-import { bodyIn, PLAYER, playerTrialOf, type TrialOptions, UPRIGHT } from './support.ts';
+import { bodyIn, noiseSource, PLAYER, playerTrialOf, type TrialOptions, UPRIGHT } from './support.ts';
 
 const ws = createWorkspace({ poison: true });
 const DEG = 180 / Math.PI;
@@ -271,6 +271,43 @@ describe('flags and uncertainty', () => {
     const rate = (turnAt(1.3343) - turnAt(1.3323)) / 0.002;
     expect(cellOf(readings, 'thorax.turn', 'P7').plusMinus! * DEG).toBeCloseTo(1.96 * 0.001 * rate, 3);
     expect(cellOf(readings, 'thorax.turn', 'P4').plusMinus).toBeCloseTo(0, 12);
+  });
+
+  it('the ± of an angle is the scatter that marker noise makes: 95 of 100 noisy copies lie inside', () => {
+    const trial = swing();
+    const clean = readingsOf(trial);
+    const random = noiseSource(11);
+    const inside = new Map<string, number>();
+    const ids = [
+      'thorax.turn',
+      'thorax.side_bend',
+      'thorax.forward_bend',
+      'pelvis.turn',
+      'trunk.axial',
+      'turn_difference',
+    ];
+    const copies = 100;
+    for (let copy = 0; copy < copies; copy++) {
+      const points = new Map(
+        [...trial.points].map(
+          ([id, t]) => [id, { ...t, noise: 0.001, data: t.data.map((v) => v + 0.001 * random()) }] as const,
+        ),
+      );
+      const noisy = readingsOf({ ...trial, points });
+      for (const id of ids) {
+        for (const position of ['P2', 'P4', 'P5', 'P7', 'P9'] as const) {
+          const cell = cellOf(noisy, id, position);
+          const error = Math.abs(cell.value! - cellOf(clean, id, position).value!);
+          inside.set(id, (inside.get(id) ?? 0) + (error <= cell.plusMinus! ? 1 : 0));
+        }
+      }
+    }
+    // interpolating between frames averages some of the noise away: the interval may cover a little more than 95 % (to 99.5 %)
+    for (const id of ids) {
+      const share = inside.get(id)! / (5 * copies);
+      expect(share, id).toBeGreaterThan(0.92); // 95 % less three standard errors of 500 draws
+      expect(share, id).toBeLessThan(0.997);
+    }
   });
 
   it('times and their ratio come from the moments with their ±', () => {
