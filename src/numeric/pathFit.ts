@@ -24,15 +24,17 @@ export interface PathPriors {
 }
 
 /**
- * About 1.5 times the root mean square that two families of smooth swings show over the 60 ms before impact (own simulations, no published
- * source): two links in a drifting plane, 46 m/s, and a whole body in steps of compact support, 28 to 49 m/s. Degree 5 is there because a
- * quartic leaves up to 0.1° of path and 0.25 % of speed in noise-free data; under 1 mm of noise it changes nothing.
+ * From two families of smooth swings over the 60 ms before impact (own simulations, no published source): two links in a drifting plane,
+ * 46 m/s, and a whole body along B-splines, 28 to 49 m/s. Speed about 1.5 times their root mean square, out of plane 2 and heading 3 times:
+ * tighter priors hold back the bend of the path, and with 1 mm of noise attack and path are then biased by up to 0.27° in one family;
+ * these leave at most 0.12° in either, for 5 % more scatter. Degree 5 is there because a quartic leaves up to 0.1° of path and 0.25 % of
+ * speed in noise-free data; under 1 mm of noise it changes nothing.
  */
 export const PATH_PRIORS: PathPriors = {
   unit_s: 0.04,
-  heading_rad: [0.18, 0.09, 0.05, 0.015],
+  heading_rad: [0.36, 0.18, 0.1, 0.03],
   speed_mPerS: [10, 4.5, 2, 0.5],
-  outOfPlane_m: [0.06, 0.04, 0.012, 0.003],
+  outOfPlane_m: [0.075, 0.05, 0.015, 0.004],
   sigmaFloor_m: 2e-6,
 };
 
