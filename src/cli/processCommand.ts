@@ -60,6 +60,7 @@ async function processDay(request: DayRequest): Promise<number> {
       process.stderr.write(`${count} problem${count === 1 ? '' : 's'} in the day file; nothing was processed\n`);
       return EXIT.notRun;
     }
+    process.stderr.write(warningsText(run.result));
     process.stdout.write(summaryText(run.result, run.out));
     const counts = countByStatus(run.result);
     return counts.rejected + counts.failed > 0 ? EXIT.someBad : EXIT.used;
@@ -85,4 +86,24 @@ function summaryText(result: DayResult, out: string): string {
   const shown = relative(process.cwd(), out);
   lines.push(`report: ${join(shown === '' ? '.' : shown.startsWith('..') ? out : shown, 'index.html')}`);
   return `${lines.join('\n')}\n`;
+}
+
+/** Warnings of the used trials, one line a code: in how many trials, the first of them, what it says there. */
+function warningsText(result: DayResult): string {
+  const byCode = new Map<string, { trials: string[]; message: string }>();
+  for (const { trial, status, diagnostics } of result.outcomes) {
+    if (status !== 'used') continue;
+    for (const { code, severity, message } of diagnostics) {
+      if (severity === 'info') continue;
+      const entry = byCode.get(code) ?? { trials: [], message };
+      if (!entry.trials.includes(trial)) entry.trials.push(trial);
+      byCode.set(code, entry);
+    }
+  }
+  return [...byCode]
+    .map(([code, { trials, message }]) => {
+      const where = trials.length === 1 ? `in ${trials[0]}` : `in ${trials.length} trials, first ${trials[0]}`;
+      return `warning ${code} ${where}: ${message.replace(/\s+/g, ' ')}\n`;
+    })
+    .join('');
 }

@@ -1,40 +1,11 @@
 /** A valid day file to a day plan: ids resolved, patterns expanded, settings laid over one another. */
-import { compareCounted, nearestOf } from '../base/text.ts';
-import { CATALOGUE } from '../model/catalogue.ts';
-import {
-  type ClubPlan,
-  type CompareOptions,
-  type DayPlan,
-  DEFAULT_COMPARE,
-  DEFAULT_FILTER,
-  DEFAULT_GAPS,
-  type FilterOptions,
-  NO_FILTER,
-  type PlayerPlan,
-  type TrialPlan,
-} from '../model/dayPlan.ts';
-import type { DayFile, DayFileTrial, DayFilter } from '../model/daySchema.ts';
+import { type ClubPlan, type DayPlan, DEFAULT_GAPS, type PlayerPlan, type TrialPlan } from '../model/dayPlan.ts';
+import type { DayFile, DayFileTrial } from '../model/daySchema.ts';
 import { isReservedName } from '../model/daySchema.ts';
-import type { Place } from './nodes.ts';
-import { filesOfPattern, pathTrouble, tidyPath } from './patterns.ts';
-
-export interface PlanContext {
-  readonly listing: readonly string[];
-  readonly place: (path: readonly PropertyKey[], ofKey?: boolean) => Place;
-  readonly problem: (place: Place, code: string, message: string) => void;
-}
-
-/** One file of the day with the entry that named it. */
-interface Named {
-  readonly file: string;
-  readonly entry: DayFileTrial;
-  readonly index: number;
-}
-
-function suggestion(word: string, list: Iterable<string>): string {
-  const near = nearestOf(word, list);
-  return near === null ? '' : `; did you mean ${near}?`;
-}
+import { namedFiles } from './namedFiles.ts';
+import { tidyPath } from './patterns.ts';
+import { isYes, type Named, type PlanContext, suggestion } from './planContext.ts';
+import { comparePlan, layeredFilter } from './settings.ts';
 
 /** Builds the plan and reports what does not fit together. The plan is only good where nothing was reported. */
 export function buildPlan(day: DayFile, context: PlanContext): { plan: DayPlan; notes: readonly string[] } {
@@ -93,78 +64,6 @@ function checkIds(items: readonly { readonly id: string }[], list: 'players' | '
       context.problem(place, 'duplicate-id', message);
     }
   });
-}
-
-/**
- * Files of all entries in the order of the day file; a pattern's files with their numbers counted (2 before 10), since that is
- * the order of the swings. An entry by file with `use: no` takes its file out of the patterns and keeps their settings.
- */
-function namedFiles(entries: readonly DayFileTrial[], context: PlanContext): readonly Named[] {
-  const out: Named[] = [];
-  const byFile = new Map<string, number>();
-  const leftOut = new Set<string>();
-  for (const entry of entries)
-    if (entry.file !== undefined && !isYes(entry.use, true)) leftOut.add(tidyPath(entry.file));
-  const settings = new Map<string, DayFileTrial>();
-  for (const [index, entry] of entries.entries()) {
-    const place = context.place(['trials', index, entry.file === undefined ? 'pattern' : 'file']);
-    for (const file of filesOf(entry, place, context)) {
-      if (entry.pattern !== undefined && leftOut.has(file)) {
-        settings.set(file, entry);
-        continue;
-      }
-      const before = byFile.get(file);
-      if (before === undefined) {
-        byFile.set(file, index);
-        out.push({ file, entry, index });
-      } else {
-        const line = context.place(['trials', before]).line;
-        const message = `${file} is already named in line ${line}; a file belongs to one entry`;
-        context.problem(place, 'file-named-twice', message);
-      }
-    }
-  }
-  return out.map((named) => {
-    const under = settings.get(named.file);
-    return under === undefined ? named : { ...named, entry: { ...under, ...named.entry, pattern: undefined } };
-  });
-}
-
-function filesOf(entry: DayFileTrial, place: Place, context: PlanContext): readonly string[] {
-  const path = entry.file ?? entry.pattern ?? '';
-  const trouble = pathTrouble(path);
-  if (trouble !== null) {
-    context.problem(place, 'path-leaves-folder', `${path}: ${trouble}`);
-    return [];
-  }
-  const tidy = tidyPath(path);
-  if (entry.file !== undefined) return fileOf(tidy, place, context);
-  const files = filesOfPattern(tidy, context.listing);
-  if (files.length === 0) {
-    const message = `the pattern ${path} matches no file${hintForPattern(tidy, context)}`;
-    context.problem(place, 'pattern-matches-nothing', message);
-  }
-  return [...files].sort(compareCounted);
-}
-
-function fileOf(path: string, place: Place, context: PlanContext): readonly string[] {
-  if (context.listing.includes(path)) return [path];
-  const otherCase = context.listing.find((file) => file.toLowerCase() === path.toLowerCase());
-  const near = otherCase === undefined ? suggestion(path, context.listing) : `; did you mean ${otherCase}?`;
-  context.problem(place, 'file-not-found', `${path} is not in the data folder${near}`);
-  return [];
-}
-
-function hintForPattern(pattern: string, context: PlanContext): string {
-  const lower = filesOfPattern(
-    pattern.toLowerCase(),
-    context.listing.map((file) => file.toLowerCase()),
-  );
-  if (lower.length > 0) return '; letters count as written, capital and small';
-  const example = context.listing.find((file) => file.toLowerCase().endsWith('.c3d'));
-  return example === undefined
-    ? '; the data folder holds no .c3d file'
-    : `; the data folder holds ${example}, for example`;
 }
 
 function trialPlan(named: Named, order: number, day: DayFile, context: PlanContext): TrialPlan {
@@ -313,63 +212,4 @@ function markerNames(names: Readonly<Record<string, string | number | undefined>
     if (name !== undefined) out[landmark] = typeof name === 'number' ? `#${name}` : name;
   }
   return out;
-}
-
-function isYes(value: boolean | 'yes' | 'no' | undefined, otherwise: boolean): boolean {
-  return value === undefined ? otherwise : value === true || value === 'yes';
-}
-
-/** Later layers win key by key; `none` turns every cutoff off, and keys of a later layer turn theirs on again. */
-function layeredFilter(layers: readonly (DayFilter | undefined)[]): FilterOptions {
-  let out = DEFAULT_FILTER;
-  for (const layer of layers) {
-    if (layer === undefined) continue;
-    if (layer === 'none') {
-      out = NO_FILTER;
-      continue;
-    }
-    out = {
-      trunk_Hz: cutoffOf(layer.trunk_Hz, out.trunk_Hz),
-      head_Hz: cutoffOf(layer.head_Hz, out.head_Hz),
-      legs_Hz: cutoffOf(layer.legs_Hz, out.legs_Hz),
-      upperArm_Hz: cutoffOf(layer.upper_arm_Hz, out.upperArm_Hz),
-      forearm_Hz: cutoffOf(layer.forearm_Hz, out.forearm_Hz),
-    };
-  }
-  return out;
-}
-
-function cutoffOf(value: number | 'none' | undefined, before: number | null): number | null {
-  return value === undefined ? before : value === 'none' ? null : value;
-}
-
-function comparePlan(day: DayFile, context: PlanContext): CompareOptions {
-  const compare = day.compare ?? {};
-  const ids = CATALOGUE.map((quantity) => quantity.id);
-  for (const quantity of Object.keys(compare.margins ?? {})) {
-    if (ids.includes(quantity)) continue;
-    const place = context.place(['compare', 'margins', quantity], true);
-    context.problem(place, 'unknown-quantity', `no quantity is called ${quantity}${suggestion(quantity, ids)}`);
-  }
-  compare.primary?.forEach((entry, index) => {
-    const trouble = primaryTrouble(entry, ids);
-    if (trouble !== null) context.problem(context.place(['compare', 'primary', index]), 'unknown-quantity', trouble);
-  });
-  return {
-    margins: compare.margins ?? DEFAULT_COMPARE.margins,
-    primary: compare.primary ?? DEFAULT_COMPARE.primary,
-    seed: compare.seed ?? DEFAULT_COMPARE.seed,
-    resamples: compare.resamples ?? DEFAULT_COMPARE.resamples,
-  };
-}
-
-function primaryTrouble(entry: string, ids: readonly string[]): string | null {
-  const [name, position, ...rest] = entry.split('@');
-  if (name === undefined || position === undefined || rest.length > 0) {
-    return `write quantity@position, such as pelvis.forward_bend@P4, not ${entry}`;
-  }
-  const quantity = CATALOGUE.find((one) => one.id === name);
-  if (quantity === undefined) return `no quantity is called ${name}${suggestion(name, ids)}`;
-  const at: readonly string[] = quantity.at === 'swing' ? ['swing'] : quantity.at;
-  return at.includes(position) ? null : `${name} is given at ${at.join(', ')}, not at ${position}`;
 }

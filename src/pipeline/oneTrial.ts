@@ -1,5 +1,6 @@
-import type { Diagnostic } from '../base/diagnostics.ts';
+import type { Diagnostic, DiagnosticTable } from '../base/diagnostics.ts';
 import { FormatError } from '../base/errors.ts';
+import { C3D_DIAGNOSTICS } from '../c3d/diagnosticCodes.ts';
 import { readC3d } from '../c3d/readC3d.ts';
 import { intake } from '../intake/intake.ts';
 import type { AnalysisPlan, OrderRequest } from '../model/analysisPlan.ts';
@@ -74,6 +75,7 @@ export function runTrial(trial: TrialPlan, context: TrialContext): TrialOutcome 
     const source = context.io.open(trial.file);
     try {
       known.sha256 = context.io.sha256(source);
+      if (!trial.use && trial.role === 'static') context.withoutStatic.add(trial.player);
       if (!trial.use) return outcome('left-out', trial.note === '' ? 'left out in the day file' : trial.note);
       if (trial.role === 'functional' || trial.role === 'calibration') {
         return outcome('left-out', `${trial.role} trials are not used by this version`);
@@ -126,7 +128,9 @@ function isFromDisk(error: unknown): error is Error {
 /** Damage in the file itself; a missing rate is settled by the day file or refused by the intake. */
 function refuseDamaged(diagnostics: readonly Diagnostic[]): void {
   const damage = diagnostics.find((one) => one.severity === 'error' && one.code !== 'rate-missing');
-  if (damage !== undefined) throw new Refused({ code: damage.code, needed: damage.message });
+  if (damage === undefined) return;
+  const wayOut = (C3D_DIAGNOSTICS as DiagnosticTable)[damage.code]?.whatToDo ?? '';
+  throw new Refused({ code: damage.code, needed: `${damage.message}${wayOut === '' ? '' : `. ${wayOut}`}` });
 }
 
 /** --strict: the one place where doubts become refusals. */
@@ -154,7 +158,10 @@ function analyseSwing(
   known: Known,
 ): SwingRecord {
   if (club === null) {
-    throw new Refused({ code: 'no-club-named', needed: 'no club is named for this swing in the day file' });
+    throw new Refused({
+      code: 'no-club-named',
+      needed: 'no club is named for this swing in the day file; name it, or leave the swing out with use: no',
+    });
   }
   const calibration = context.calibrations.get(player.id) ?? null;
   if (calibration !== null) {

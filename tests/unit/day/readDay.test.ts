@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type DayReading, readDay, renderProblemLine } from '../../../src/day/readDay.ts';
 import { DEFAULT_FILTER, NO_FILTER } from '../../../src/model/dayPlan.ts';
@@ -217,5 +218,52 @@ describe('every problem has its line and column', () => {
       bomb.push(`${name}: &${name} [${Array(10).fill(`*${before}`).join(',')}]`);
     }
     expect(said(bomb.join('\n'))).toEqual(['day.yaml:1:1: aliases or nesting make the file too large']);
+  });
+});
+
+describe('whatever is written in a day file', () => {
+  it('it is read or refused with places inside the file, never with an exception', () => {
+    const piece = fc.oneof(
+      fc.constantFrom(
+        '?',
+        ':',
+        '- ',
+        '{',
+        '}',
+        '[',
+        ']',
+        '*',
+        '&a ',
+        '*a',
+        '#',
+        '"',
+        "'",
+        '|',
+        '\n',
+        '\n  ',
+        '\t',
+        '<<: ',
+        '!!x ',
+        '%',
+        '\uFEFF',
+      ),
+      fc.string({ maxLength: 5 }),
+    );
+    const change = fc.tuple(fc.nat(GOOD.length), fc.nat(12), piece);
+    fc.assert(
+      fc.property(fc.array(change, { minLength: 1, maxLength: 4 }), (changes) => {
+        let text = GOOD;
+        for (const [at, gone, put] of changes) text = text.slice(0, at) + put + text.slice(at + gone);
+        const { plan, problems } = read(text);
+        expect(plan === null).toBe(problems.length > 0);
+        const lines = text.split(/\r\n|\r|\n/).length;
+        for (const { line, column } of problems) {
+          expect(line).toBeGreaterThanOrEqual(1);
+          expect(line).toBeLessThanOrEqual(lines);
+          expect(column).toBeGreaterThanOrEqual(1);
+        }
+      }),
+      { seed: 7, numRuns: 500 },
+    );
   });
 });

@@ -1,0 +1,66 @@
+import { CATALOGUE } from '../model/catalogue.ts';
+import {
+  type CompareOptions,
+  DEFAULT_COMPARE,
+  DEFAULT_FILTER,
+  type FilterOptions,
+  NO_FILTER,
+} from '../model/dayPlan.ts';
+import type { DayFile, DayFilter } from '../model/daySchema.ts';
+import { type PlanContext, suggestion } from './planContext.ts';
+
+/** Later layers win key by key; `none` turns every cutoff off, and keys of a later layer turn theirs on again. */
+export function layeredFilter(layers: readonly (DayFilter | undefined)[]): FilterOptions {
+  let out = DEFAULT_FILTER;
+  for (const layer of layers) {
+    if (layer === undefined) continue;
+    if (layer === 'none') {
+      out = NO_FILTER;
+      continue;
+    }
+    out = {
+      trunk_Hz: cutoffOf(layer.trunk_Hz, out.trunk_Hz),
+      head_Hz: cutoffOf(layer.head_Hz, out.head_Hz),
+      legs_Hz: cutoffOf(layer.legs_Hz, out.legs_Hz),
+      upperArm_Hz: cutoffOf(layer.upper_arm_Hz, out.upperArm_Hz),
+      forearm_Hz: cutoffOf(layer.forearm_Hz, out.forearm_Hz),
+    };
+  }
+  return out;
+}
+
+function cutoffOf(value: number | 'none' | undefined, before: number | null): number | null {
+  return value === undefined ? before : value === 'none' ? null : value;
+}
+
+/** The options of the comparison, defaults filled in; names of quantities that do not exist are reported. */
+export function comparePlan(day: DayFile, context: PlanContext): CompareOptions {
+  const compare = day.compare ?? {};
+  const ids = CATALOGUE.map((quantity) => quantity.id);
+  for (const quantity of Object.keys(compare.margins ?? {})) {
+    if (ids.includes(quantity)) continue;
+    const place = context.place(['compare', 'margins', quantity], true);
+    context.problem(place, 'unknown-quantity', `no quantity is called ${quantity}${suggestion(quantity, ids)}`);
+  }
+  compare.primary?.forEach((entry, index) => {
+    const trouble = primaryTrouble(entry, ids);
+    if (trouble !== null) context.problem(context.place(['compare', 'primary', index]), 'unknown-quantity', trouble);
+  });
+  return {
+    margins: compare.margins ?? DEFAULT_COMPARE.margins,
+    primary: compare.primary ?? DEFAULT_COMPARE.primary,
+    seed: compare.seed ?? DEFAULT_COMPARE.seed,
+    resamples: compare.resamples ?? DEFAULT_COMPARE.resamples,
+  };
+}
+
+function primaryTrouble(entry: string, ids: readonly string[]): string | null {
+  const [name, position, ...rest] = entry.split('@');
+  if (name === undefined || position === undefined || rest.length > 0) {
+    return `write quantity@position, such as pelvis.forward_bend@P4, not ${entry}`;
+  }
+  const quantity = CATALOGUE.find((one) => one.id === name);
+  if (quantity === undefined) return `no quantity is called ${name}${suggestion(name, ids)}`;
+  const at: readonly string[] = quantity.at === 'swing' ? ['swing'] : quantity.at;
+  return at.includes(position) ? null : `${name} is given at ${at.join(', ')}, not at ${position}`;
+}
