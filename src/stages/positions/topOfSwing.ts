@@ -115,7 +115,8 @@ function timeTurning(
   let low = turning;
   while (low - 1 > from + 2 && slowAt(angles, low - 1, span, slow)) low -= 1;
   let high = turning;
-  while (high + 1 < to - 3 && slowAt(angles, high + 1, span, slow)) high += 1;
+  // A few frames above the rate are noise as long as slow ones follow.
+  for (let f = turning + 1; f < to - 3 && f <= high + span + 1; f++) if (slowAt(angles, f, span, slow)) high = f;
   if (high - low > PAUSE_s * rate_Hz) {
     if (!around(high + 0.5)) return null;
     const end = rootNear(fit, high, reach, 1, slow);
