@@ -4,7 +4,7 @@ import { expect, it } from 'vitest';
 import { contentsOf, scratchFolder } from '../support/folders.ts';
 
 const ROOT = join(import.meta.dirname, '../..');
-const CHILD = join(ROOT, 'tests/unit/cli/child.ts');
+const CHILD = join(ROOT, 'scripts/swingbasis.ts');
 
 function demo(name: string, env: Readonly<Record<string, string>>): ReadonlyMap<string, Buffer> {
   const out = join(scratchFolder(), name);

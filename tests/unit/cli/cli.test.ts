@@ -139,7 +139,7 @@ describe('draft', () => {
 describe('an interruption', () => {
   it.skipIf(process.platform === 'win32')('ends with 130 and leaves no half-written file', async () => {
     const out = join(scratch, 'interrupted');
-    const main = join(import.meta.dirname, 'child.ts');
+    const main = join(ROOT, 'scripts/swingbasis.ts');
     const child = spawn(process.execPath, ['--import', 'tsx', main, 'demo', '--out', out], { cwd: ROOT });
     let stderr = '';
     let sent = false;

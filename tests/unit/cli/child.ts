@@ -1,3 +1,0 @@
-import { run } from '../../../src/cli/main.ts';
-
-process.exitCode = await run(process.argv.slice(2));
