@@ -1,5 +1,6 @@
 import type { Avail } from './availability.ts';
 import type { Clock } from './clock.ts';
+import type { SegmentId } from './motion.ts';
 import type { AngleOrder } from './quantity.ts';
 
 /** One quantity over all frames: radians (rad/s for rates), NaN where missing. Angles as they come from the rotation, not unwrapped. */
@@ -19,6 +20,8 @@ export interface AngleSet {
   readonly series: ReadonlyMap<string, Avail<AngleSeries>>;
   /** By `<segment>.first:YXZ` and so on: one segment may be asked for in several orders. */
   readonly extra: ReadonlyMap<string, Avail<AngleSeries>>;
+  /** Angular velocity of a segment about its own long axis, every frame, rad/s. */
+  readonly rates: ReadonlyMap<SegmentId, Avail<Float64Array>>;
 }
 
 /** Within this distance of an order's singular position a value is kept and flagged (definitions 3), rad. */

@@ -5,7 +5,7 @@ import type { OrderRequest } from '../model/analysisPlan.ts';
 import type { AngleSeries, AngleSet } from '../model/angles.ts';
 import { type Avail, present } from '../model/availability.ts';
 import { CATALOGUE } from '../model/catalogue.ts';
-import type { Motion } from '../model/motion.ts';
+import { type Motion, SEGMENTS } from '../model/motion.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { viewOfMotion } from './shared/motionView.ts';
 import { createReader, isMotionReading, isUnwrapped } from './shared/readSeries.ts';
@@ -19,7 +19,8 @@ const COMPONENTS = ['first', 'second', 'third'] as const;
  * Rows whose segment, line or point is missing are absent with its reason; rows of the reduced form exist only there.
  */
 export function jointAngles(motion: Motion, orders: readonly OrderRequest[], ws: Workspace): Outcome<AngleSet> {
-  const reader = createReader(viewOfMotion(motion, ws), ws);
+  const view = viewOfMotion(motion, ws);
+  const reader = createReader(view, ws);
   const series = new Map<string, Avail<AngleSeries>>();
   for (const { id, order, reading, form } of ROWS) {
     if (!isMotionReading(reading) || (form === 'reduced' && motion.form !== 'reduced')) continue;
@@ -51,5 +52,6 @@ export function jointAngles(motion: Motion, orders: readonly OrderRequest[], ws:
       );
     });
   }
-  return { value: { clock: motion.clock, series, extra }, diagnostics: [] };
+  const rates = new Map(SEGMENTS.map((segment) => [segment, view.rate(segment)] as const));
+  return { value: { clock: motion.clock, series, extra, rates }, diagnostics: [] };
 }

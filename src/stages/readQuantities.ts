@@ -5,7 +5,7 @@ import type { OrderedRotation } from '../model/analysisPlan.ts';
 import type { AngleSet } from '../model/angles.ts';
 import { type Avail, absent, type Missing } from '../model/availability.ts';
 import type { ClubFigures, FoundPositions } from '../model/delivery.ts';
-import { type Motion, POINTS } from '../model/motion.ts';
+import { type Motion, POINTS, type SegmentId } from '../model/motion.ts';
 import { POSITIONS, type PositionId } from '../model/positions.ts';
 import type { Quantity } from '../model/quantity.ts';
 import { type Cell, CURVE_STEPS, type CurveRecord, type Figure, type SwingRecord } from '../model/swingRecord.ts';
@@ -67,7 +67,8 @@ export function readQuantities(
   const { motion, found, club } = input;
   const base = curveBase(found.moments);
   const plan = samplePlan(found.moments, base, motion.clock);
-  const view = viewAtTimes(motion, viewOfMotion(motion, ws), plan.times, ws);
+  const full = { ...viewOfMotion(motion, ws), rate: (segment: SegmentId) => input.angles.rates.get(segment)! };
+  const view = viewAtTimes(motion, full, plan.times, ws);
   const rows = rowsOf(input, catalogue, view, plan, ws);
   const assumed = motion.head.facts.target.source === 'assumed';
   const cells: Cell[] = [];
