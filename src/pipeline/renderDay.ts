@@ -97,7 +97,7 @@ function ordersText(options: RunOptions): string {
   const bySegments = new Map<string, Set<string>>();
   for (const { order, id } of CATALOGUE) {
     if (order === null) continue;
-    const segment = id.slice(0, id.indexOf('.'));
+    const segment = id.includes('.') ? id.slice(0, id.indexOf('.')) : id.replaceAll('_', ' ');
     bySegments.set(order, (bySegments.get(order) ?? new Set()).add(segment));
   }
   const main = [...bySegments].map(([order, segments]) => `${[...segments].join(', ')} ${[...order].join('-')}`);

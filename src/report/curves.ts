@@ -309,14 +309,16 @@ function nameLines(
   ink: readonly Box[],
 ): void {
   const names = [
-    { label: comparison.group.label, values: curve.groupMean, fill: COLOUR.driverText, above: true },
-    { label: comparison.reference.label, values: curve.referenceMean, fill: COLOUR.ironsText, above: false },
+    { label: comparison.group.label, values: curve.groupMean, other: curve.referenceMean, fill: COLOUR.driverText },
+    { label: comparison.reference.label, values: curve.referenceMean, other: curve.groupMean, fill: COLOUR.ironsText },
   ];
-  for (const { label, values, fill } of names) {
+  for (const { label, values, other, fill } of names) {
     let best: { x: number; y: number; cost: number } | null = null;
     for (let i = 0; i < CURVE_STEPS; i += 2) {
       if (!Number.isFinite(values[i]!)) continue;
-      for (const shift of [-5, 10, -9, 14, -14, 19]) {
+      // on the side away from the other line
+      const above = !(values[i]! < other[i]!);
+      for (const shift of above ? [-5, -9, -14] : [10, 14, 19]) {
         const place = { x: x(times[i]!), y: y(values[i]!) + shift };
         const box = textBox(label, place.x, place.y, { size: 'small', anchor: 'middle' });
         if (

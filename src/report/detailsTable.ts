@@ -7,6 +7,7 @@ import { rule, type Sheet, write } from './draw.ts';
 import { type Flow, makeRoom } from './flow.ts';
 import { plain, signed, signedWithUnit, unitText } from './numbers.ts';
 import { drawSign, VERDICT_WORDS } from './signs.ts';
+import { textWidth } from './textMetrics.ts';
 import { COLOUR, PAGE } from './theme.ts';
 
 /** Tables of quantities by positions: in a cell the driver and the irons, below them the difference and the sign of the verdict. */
@@ -121,7 +122,9 @@ function drawQuantity(
     size: 'small',
     width: LABEL_WIDTH - 4,
   });
-  write(sheet, sheet.root, `+ ${quantity.plus}`, PAGE.left, top + 8.2, {
+  const plus = `+ ${quantity.plus}`;
+  const fits = textWidth(plus, 'small') <= LABEL_WIDTH - 4;
+  write(sheet, sheet.root, fits ? plus : plus.replace('from the ball ', ''), PAGE.left, top + 8.2, {
     size: 'small',
     fill: COLOUR.grey,
     width: LABEL_WIDTH - 4,

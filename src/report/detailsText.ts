@@ -24,6 +24,7 @@ export function drawHeading(sheet: Sheet, flow: Flow, text: string, below = 14):
 export function drawParagraph(sheet: Sheet, flow: Flow, term: string, text: string): void {
   const x = term === '' ? PAGE.left : PAGE.left + TERM;
   const lines = wrapText(text, Math.min(640, PAGE.right - x), 'small');
+  makeRoom(flow, LEADING.small * Math.min(lines.length, 20) + 2);
   lines.forEach((line, i) => {
     makeRoom(flow, LEADING.small + 2);
     if (i === 0)
@@ -71,19 +72,44 @@ function trialText(outcome: TrialOutcome): string {
     : `${outcome.trial} (${outcome.club})`;
 }
 
-/** First departures, shares of the chest's changes, drift and order. */
+function departsAt(comparison: PlayerComparison, quantity: string, position: string): boolean {
+  return comparison.rows.some(
+    (row) =>
+      row.quantity === quantity && row.position === position && row.basis === 'value' && row.verdict === 'departs',
+  );
+}
+
+/** First departures of values and of changes, two columns read downward. */
+export function drawFirstDepartures(sheet: Sheet, flow: Flow, comparison: PlayerComparison): void {
+  const texts = comparison.firstDepartures.map((first): [string, string] => {
+    const { label, decimals } = quantityById(first.quantity);
+    const others = first.neighbours.map((other) => `${other.position} in ${percent(other.share)}`);
+    return [
+      `${label}${first.basis === 'change' ? ', change' : ''}`,
+      `${first.position}, ${signedWithUnit(first.difference, decimals, first.unit)}, in ${percent(first.certainty)} of resamples${others.length === 0 ? '' : `; ${listed(others)}`}`,
+    ];
+  });
+  if (texts.length === 0) return;
+  drawHeading(sheet, flow, 'First departures');
+  const lines = Math.ceil(texts.length / 2);
+  const width = WIDTH / 2;
+  for (let i = 0; i < lines; i++) {
+    makeRoom(flow, LEADING.small);
+    for (const [k, entry] of [texts[i], texts[i + lines]].entries()) {
+      if (entry === undefined) continue;
+      const x = PAGE.left + width * k;
+      write(sheet, sheet.root, entry[0], x, flow.y + 7, { size: 'small', width: 138 });
+      write(sheet, sheet.root, entry[1], x + 142, flow.y + 7, { size: 'small', width: width - 150 });
+    }
+    flow.y += LEADING.small;
+  }
+  flow.y += 6;
+}
+
+/** Shares of the chest's departures, drift, and what the comparison notes. */
 export function drawNotes(sheet: Sheet, flow: Flow, comparison: PlayerComparison): void {
   const notes: [string, string][] = [];
-  for (const first of comparison.firstDepartures) {
-    const { label, decimals } = quantityById(first.quantity);
-    const others = first.neighbours.map((other) => `${other.position} ${percent(other.share)}`);
-    const basis = first.basis === 'change' ? ', change since P1' : '';
-    notes.push([
-      'first departure',
-      `${label}${basis}: ${first.position}, ${signedWithUnit(first.difference, decimals, first.unit)}; named by ${percent(first.certainty)} of resamples${others.length === 0 ? '' : `, also ${listed(others)}`}.`,
-    ]);
-  }
-  for (const share of comparison.shares) {
+  for (const share of comparison.shares.filter((entry) => departsAt(comparison, entry.quantity, entry.position))) {
     const percents =
       share.pelvisPercent === null || share.trunkPercent === null
         ? ''
@@ -106,7 +132,7 @@ export function drawNotes(sheet: Sheet, flow: Flow, comparison: PlayerComparison
     if (!note.startsWith('Drift within')) notes.push(['note', note]);
   }
   if (notes.length === 0) return;
-  drawHeading(sheet, flow, 'First departures, order, drift, notes');
+  drawHeading(sheet, flow, 'Notes, order and drift');
   for (const [term, text] of notes) drawParagraph(sheet, flow, term, text);
   flow.y += 6;
 }

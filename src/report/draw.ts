@@ -140,12 +140,14 @@ export function finishSheet(sheet: Sheet): string {
 function serialise(node: Element, indent: string): string {
   let open = `${indent}<${node.tagName}`;
   if (indent === '') open += ` xmlns="${SVG_NAMESPACE}"`;
-  for (const attribute of node.attributes) open += ` ${attribute.name}="${escapeXml(attribute.value)}"`;
+  for (const name of node.getAttributeNames()) open += ` ${name}="${escapeXml(node.getAttribute(name) ?? '')}"`;
   if (node.firstElementChild === null) {
     const text = node.textContent ?? '';
     return text === '' ? `${open}/>\n` : `${open}>${escapeXml(text)}</${node.tagName}>\n`;
   }
   let inside = '';
-  for (const child of node.children) inside += serialise(child, `${indent} `);
+  for (let child: Element | null = node.firstElementChild; child !== null; child = child.nextElementSibling) {
+    inside += serialise(child, `${indent} `);
+  }
   return `${open}>\n${inside}${indent}</${node.tagName}>\n`;
 }

@@ -2,6 +2,7 @@ import type { MeanFigures, PlayerComparison } from '../model/comparison.ts';
 import type { PositionId } from '../model/positions.ts';
 import { drawArcs } from './arcs.ts';
 import { add, type Box, coordinate, group, rule, type Sheet, write } from './draw.ts';
+import { textWidth } from './textMetrics.ts';
 import { COLOUR, SIZE } from './theme.ts';
 import { positionName } from './words.ts';
 
@@ -30,15 +31,13 @@ const LINES: readonly (readonly [width: number, ...points: string[]])[] = [
   [MIDDLE, 'lead_shoulder', 'trail_shoulder'],
   [LEAD, 'lead_hip', 'lead_knee', 'lead_ankle', 'lead_toe'],
   [LEAD, 'lead_shoulder', 'lead_elbow', 'lead_wrist'],
-  [TRAIL, 'club_grip', 'head_point'],
 ];
 const HEAD_RADIUS_M = 0.1;
 /** Smallest distance between two figures, and the largest scale, points a metre. */
 const GAP = 12;
 const LARGEST_SCALE = 100;
-/** Metres: room above the heads for an arc, and the narrowest a figure's place may be. */
+/** Metres: room above the heads for an arc. */
 const ARC_ROOM_M = 0.16;
-const NARROWEST_M = 0.8;
 
 /** Signs of the screen's x: a right-hander from the front has the target on the right, a left-hander, reflected back, on the left. */
 function across(view: View, hand: 'left' | 'right'): (point: Point) => number {
@@ -76,12 +75,6 @@ export function shownFigures(comparison: PlayerComparison): readonly MeanFigures
   ) as MeanFigures[];
 }
 
-/** At least so wide that the words under it have room. */
-function widened({ low, high }: Extent): Extent {
-  const missing = Math.max(0, NARROWEST_M - (high - low)) / 2;
-  return { low: low - missing, high: high + missing };
-}
-
 /** Highest top of a head, metres. */
 function headTop(figures: readonly MeanFigures[]): number {
   const heads = figures.flatMap((figure) => [figure.group['head_centre'], figure.reference['head_centre']]);
@@ -113,19 +106,23 @@ export function drawFigures(sheet: Sheet, comparison: PlayerComparison, box: Box
   const views = figures.flatMap((figure) =>
     (['front', 'line'] as const).map((view) => {
       const x = across(view, comparison.hand);
-      return { figure, view, x, extent: widened(extentOf([figure], x, HEAD_RADIUS_M)) };
+      return { figure, view, x, extent: extentOf([figure], x, HEAD_RADIUS_M) };
     }),
   );
   const spans = views.map(({ extent }) => extent.high - extent.low);
-  const wide = spans.reduce((sum, span) => sum + span, 0);
+  const words = views.map(({ view }, i) => textWidth(viewText(view, comparison.hand, i === 0), 'small') + 4);
+  const widthsAt = (points: number): number[] => spans.map((span, i) => Math.max(points * span, words[i]!));
+  const needed = (points: number): number => widthsAt(points).reduce((sum, width) => sum + width, 0);
   const most = (box.height - head - foot) / (Math.max(up.high, headTop(figures) + ARC_ROOM_M) - ground);
-  const scale = Math.min((box.width - GAP * (views.length - 1)) / wide, most, LARGEST_SCALE);
-  const spare = (box.width - scale * wide) / views.length;
+  let scale = Math.min(most, LARGEST_SCALE);
+  while (scale > 1 && needed(scale) + GAP * (views.length - 1) > box.width) scale *= 0.99;
+  const widths = widthsAt(scale);
+  const spare = (box.width - needed(scale)) / views.length;
   const groundY = box.y + box.height - foot;
   let left = box.x;
   figures.forEach((figure, i) => {
     const pair = views.slice(2 * i, 2 * i + 2);
-    const cellWidth = scale * (spans[2 * i]! + spans[2 * i + 1]!) + 2 * spare;
+    const cellWidth = widths[2 * i]! + widths[2 * i + 1]! + 2 * spare;
     const inner = cellWidth - (i === figures.length - 1 ? 0 : 12);
     const name = positionName(figure.position);
     const cell = group(sheet, sheet.root, `Figures at ${figure.position}, ${name}`);
@@ -134,9 +131,9 @@ export function drawFigures(sheet: Sheet, comparison: PlayerComparison, box: Box
     rule(sheet, cell, left, groundY, left + inner, groundY, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
     let start = left;
     pair.forEach(({ view, x, extent }, k) => {
-      const width = scale * spans[2 * i + k]!;
+      const width = widths[2 * i + k]!;
       const room = width + spare - (k === 1 ? cellWidth - inner : 0);
-      const from = start + (room - width) / 2;
+      const from = start + (room - scale * spans[2 * i + k]!) / 2;
       const project: Projection = (point) => [
         from + scale * (x(point) - extent.low),
         groundY - scale * (point[1] - ground),
@@ -176,7 +173,25 @@ export function piecesOf(
       .filter((point) => point !== undefined)
       .map(project),
   }));
-  return [...lines, { width: MIDDLE, path: spineOf(points).map(project) }].filter((piece) => piece.path.length > 1);
+  const more = [
+    { width: MIDDLE, path: spineOf(points).map(project) },
+    { width: TRAIL, path: clubOf(points).map(project) },
+  ];
+  return [...lines, ...more].filter((piece) => piece.path.length > 1);
+}
+
+/** The shaft, straight from the head through the grip marker, which may sit well down it, to where the lead wrist is nearest. */
+function clubOf(points: Points): Point[] {
+  const head = points['head_point'];
+  const grip = points['club_grip'];
+  if (head === undefined || grip === undefined) return [];
+  const along: Point = [grip[0] - head[0], grip[1] - head[1], grip[2] - head[2]];
+  const wrist = points['lead_wrist'] ?? grip;
+  const dot = (p: Point): number =>
+    (p[0] - head[0]) * along[0] + (p[1] - head[1]) * along[1] + (p[2] - head[2]) * along[2];
+  const length = dot(grip);
+  const end = length > 0 ? Math.max(1, dot(wrist) / length) : 1;
+  return [head, [head[0] + end * along[0], head[1] + end * along[1], head[2] + end * along[2]]];
 }
 
 /** Pelvis centre, thorax centre, middle of the shoulders: the trunk as one bent line. */

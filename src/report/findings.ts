@@ -1,5 +1,5 @@
 import { CATALOGUE, quantityById } from '../model/catalogue.ts';
-import type { ComparisonRow, FirstDeparture, PlayerComparison } from '../model/comparison.ts';
+import type { ComparisonRow, FirstDeparture, PlayerComparison, Verdict } from '../model/comparison.ts';
 import type { PositionId } from '../model/positions.ts';
 import { counted, listed, percent, signedWithUnit, withUnit } from './numbers.ts';
 import {
@@ -18,10 +18,12 @@ export interface Findings {
   readonly headline: string;
   /** How sure, and where the same difference is still there; may be empty. */
   readonly support: readonly string[];
-  /** At most four more departures, in the order of the swing. */
-  readonly further: readonly { readonly position: PositionId; readonly text: string }[];
+  /** At most four more departures, in the order of the swing; `short` leaves out the means. */
+  readonly further: readonly { readonly position: PositionId; readonly text: string; readonly short: string }[];
   /** Departing quantities not listed above. */
   readonly furtherLeft: number;
+  /** Where nothing departs: what differs slightly, '' where nothing does. */
+  readonly slightly: string;
   /** Departures at P1, '' where there are none. */
   readonly setUp: string;
   /** What matches, '' where nothing is known to. */
@@ -45,7 +47,10 @@ interface Departure extends SaidRow {
 /** The sentences for one player. */
 export function findingsOf(comparison: PlayerComparison): Findings {
   const rows = comparison.rows.filter((row) => row.basis === 'value');
-  const departures = rows.filter(isDeparture).sort(byPosition);
+  const departures = rows
+    .filter(isDeparture)
+    .filter((row) => !isCarriedOn(comparison, row))
+    .sort(byPosition);
   const primary = primaryOf(comparison.rows);
   const lead = leadOf(comparison, departures, primary);
   const setUpRows = rows.filter((row) => row.verdict === 'departs' && row.position === 'P1').filter(isSaid);
@@ -53,17 +58,35 @@ export function findingsOf(comparison: PlayerComparison): Findings {
   return {
     headline: headlineOf(comparison, rows, lead, setUpRows),
     support: lead === null ? [] : supportOf(comparison, departures, lead),
-    further: further.map((row) => ({ position: row.position, text: furtherText(comparison, row) })),
+    further: further.map((row) => ({ position: row.position, ...furtherTexts(comparison, row) })),
     furtherLeft: left,
-    setUp: setUpText(setUpRows, primary),
-    matches: matchesText(rows, primary),
-    undecided: undecidedText(rows),
+    slightly: lead === null ? rangesText(rows, 'differs-slightly', primary) : '',
+    setUp: setUpText(comparison, setUpRows, primary),
+    matches: rangesText(rows, 'matches', primary),
+    undecided: undecidedText(comparison.rows),
     lead,
   };
 }
 
 function isDeparture(row: ComparisonRow): row is Departure {
   return row.verdict === 'departs' && row.position !== 'P1' && row.position !== 'swing' && isSaid(row);
+}
+
+/**
+ * True for a departure that was there at P1 on the same side and has not grown since, as far as one can tell: it is the set-up,
+ * carried on.
+ */
+function isCarriedOn(comparison: PlayerComparison, row: SaidRow): boolean {
+  const start = comparison.rows.find(
+    (entry) => entry.quantity === row.quantity && entry.basis === 'value' && entry.position === 'P1',
+  );
+  if (start === undefined || start.verdict !== 'departs' || !isSaid(start)) return false;
+  if (start.difference > 0 !== row.difference > 0) return false;
+  const change = comparison.rows.find(
+    (entry) => entry.quantity === row.quantity && entry.basis === 'change' && entry.position === row.position,
+  );
+  if (change === undefined || change.verdict !== 'departs' || !isSaid(change)) return true;
+  return change.difference > 0 !== row.difference > 0;
 }
 
 function byPosition(a: ComparisonRow, b: ComparisonRow): number {
@@ -125,7 +148,7 @@ function headlineOf(
   const { group, reference } = comparison;
   if (comparison.reason !== '') return `No ${rows.length === 0 ? 'comparison' : 'verdict'}: ${comparison.reason}.`;
   if (lead !== null) return leadSentence(comparison, lead);
-  const told = rows.filter((row) => row.verdict !== 'none');
+  const told = comparison.rows.filter((row) => row.verdict !== 'none');
   if (told.length === 0) {
     const reason = commonest(rows.map((row) => row.reason).filter((text) => text !== ''));
     return `No verdict${reason === null ? '' : `: ${reason}`} (${group.label} ${counted(group.trials.length, 'swing')}, ${reference.label} ${counted(reference.trials.length, 'swing')}).`;
@@ -133,8 +156,8 @@ function headlineOf(
   const matching = told.filter((row) => row.verdict === 'matches').length;
   const rest = `${matching} of ${told.length} comparisons match`;
   return setUpRows.length > 0
-    ? `Only the set-up departs from the ${reference.label}; after address no departure is certain with these swings, and ${rest}.`
-    : `No departure from the ${reference.label} is certain with these swings; ${rest}.`;
+    ? `Only the set-up departs from the ${reference.label}; after address no departure of the body is certain with these swings, and ${rest}.`
+    : `No departure of the body from the ${reference.label} is certain with these swings; ${rest}.`;
 }
 
 function leadSentence(comparison: PlayerComparison, lead: SaidRow): string {
@@ -203,14 +226,18 @@ function furtherOf(
   return { further, left: ranked.length - further.length };
 }
 
-function furtherText(comparison: PlayerComparison, row: Departure): string {
+function furtherTexts(comparison: PlayerComparison, row: Departure): { text: string; short: string } {
   const { decimals } = quantityById(row.quantity);
-  const clause = differenceClause(row);
-  const interval = intervalText(row);
-  return `${capital(clause)} (${comparison.group.label} ${withUnit(row.meanGroup, decimals, row.unit)}, ${comparison.reference.label} ${withUnit(row.meanReference, decimals, row.unit)}${interval === '' ? '' : `; ${interval}`}).`;
+  const clause = capital(differenceClause(row));
+  const interval = intervalText(row, true);
+  const means = `${comparison.group.label} ${withUnit(row.meanGroup, decimals, row.unit)}, ${comparison.reference.label} ${withUnit(row.meanReference, decimals, row.unit)}`;
+  return {
+    text: `${clause} (${means}${interval === '' ? '' : `; ${interval}`}).`,
+    short: `${clause}${interval === '' ? '' : ` (${interval})`}.`,
+  };
 }
 
-function setUpText(rows: readonly SaidRow[], primary: ReadonlySet<string>): string {
+function setUpText(comparison: PlayerComparison, rows: readonly SaidRow[], primary: ReadonlySet<string>): string {
   if (rows.length === 0) return '';
   const ranked = [...rows].sort(
     (a, b) =>
@@ -218,10 +245,18 @@ function setUpText(rows: readonly SaidRow[], primary: ReadonlySet<string>): stri
       inMargins(b) - inMargins(a) ||
       byPosition(a, b),
   );
-  const told = joinClauses(ranked.slice(0, 3).sort(byPosition).map(differenceClause));
+  const shown = ranked.slice(0, 3).sort(byPosition);
+  const told = joinClauses(shown.map(differenceClause));
   const left = ranked.length - 3;
   const text = `${listed(left > 0 ? [...told, `${left} more (details)`] : told)}.`;
-  return `${capital(text)} ${SET_UP_NOTE}`;
+  const carried = comparison.rows.filter(
+    (row) =>
+      row.basis === 'value' &&
+      shown.some((start) => start.quantity === row.quantity) &&
+      isDeparture(row) &&
+      isCarriedOn(comparison, row),
+  );
+  return [capital(text), ...(carried.length === 0 ? [] : ['Some of it stays into the swing.']), SET_UP_NOTE].join(' ');
 }
 
 /** Says a subject once where neighbours share it: 'the chest has 3.5° more …', '4.8° less …'. */
@@ -236,15 +271,16 @@ function capital(text: string): string {
   return text.slice(0, 1).toUpperCase() + text.slice(1);
 }
 
-function matchesText(rows: readonly ComparisonRow[], primary: ReadonlySet<string>): string {
+/** The three leading quantities with this verdict and where they have it, the others counted. */
+function rangesText(rows: readonly ComparisonRow[], verdict: Verdict, primary: ReadonlySet<string>): string {
   const compared = new Map<string, PositionId[]>();
-  const matching = new Map<string, PositionId[]>();
+  const having = new Map<string, PositionId[]>();
   for (const row of [...rows].sort(byPosition)) {
     if (row.position === 'swing' || row.verdict === 'none') continue;
     compared.set(row.quantity, [...(compared.get(row.quantity) ?? []), row.position]);
-    if (row.verdict === 'matches') matching.set(row.quantity, [...(matching.get(row.quantity) ?? []), row.position]);
+    if (row.verdict === verdict) having.set(row.quantity, [...(having.get(row.quantity) ?? []), row.position]);
   }
-  const ranked = [...matching].sort(
+  const ranked = [...having].sort(
     ([a, atA], [b, atB]) =>
       Number(primary.has(b)) - Number(primary.has(a)) ||
       atB.length - atA.length ||

@@ -1,5 +1,5 @@
 import { drawOnce, drawTable } from './detailsTable.ts';
-import { drawMethod, drawNotes, drawParagraph, drawSettings, drawTrials } from './detailsText.ts';
+import { drawFirstDepartures, drawMethod, drawNotes, drawParagraph, drawSettings, drawTrials } from './detailsText.ts';
 import { add, coordinate, finishSheet, type Sheet, startSheet, write } from './draw.ts';
 import { makeRoom, startFlow } from './flow.ts';
 import { CAUTIONS, drawHeader, sheetTitle } from './playerSheet.ts';
@@ -38,6 +38,7 @@ export function renderPlayerDetails(document: Document, view: PlayerView): strin
       rows.some((row) => row.family === 'change-primary') ||
       rows.some((row) => row.verdict === 'departs' || row.verdict === 'differs-slightly'),
   );
+  drawFirstDepartures(sheet, flow, comparison);
   drawNotes(sheet, flow, comparison);
   drawTrials(sheet, flow, view);
   drawSettings(sheet, flow, view);

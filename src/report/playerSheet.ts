@@ -99,6 +99,7 @@ export function descriptionOf(view: PlayerView, findings: Findings): string {
     ...findings.support,
     ...findings.further.map((entry) => `${entry.position}: ${entry.text}`),
     findings.setUp === '' ? '' : `Set-up: ${findings.setUp}`,
+    findings.slightly === '' ? '' : `Differs slightly: ${findings.slightly}`,
     findings.matches === '' ? '' : `What matches: ${findings.matches}`,
     findings.undecided,
     impactWords(comparison),
@@ -151,6 +152,7 @@ function clubText(info: {
 
 const FURTHER_WIDTH = 462;
 const SIDE_X = PAGE.left + FURTHER_WIDTH + 22;
+const SIDE_WIDTH = PAGE.right - SIDE_X;
 const SIDE_INDENT = 46;
 
 /** The sentences; returns where the pictures may begin. */
@@ -161,16 +163,19 @@ function drawFindings(sheet: Sheet, findings: Findings, from: number): number {
     y += LEADING.large;
   }
   y += 1;
-  const left = drawFurther(sheet, findings, y);
-  let side = y;
-  for (const [heading, text] of [
-    ['Set-up', findings.setUp],
-    ['Matches', findings.matches],
-    ['Open', findings.undecided],
-  ] as const) {
-    side = drawNote(sheet, heading, text, side);
-  }
-  return Math.max(left, side) + 4;
+  let left = drawFurther(sheet, findings, y);
+  let right = y;
+  // where no departure fills the left column, the set-up and the slight differences do
+  const open = findings.support.length + findings.further.length === 0;
+  if (open) {
+    left = drawNote(sheet, 'Set-up', findings.setUp, PAGE.left, FURTHER_WIDTH, left);
+    left = drawNote(sheet, 'Slightly', findings.slightly, PAGE.left, FURTHER_WIDTH, left);
+  } else right = drawNote(sheet, 'Set-up', findings.setUp, SIDE_X, SIDE_WIDTH, right);
+  const x = left > y ? SIDE_X : PAGE.left;
+  const width = left > y ? SIDE_WIDTH : FURTHER_WIDTH;
+  right = drawNote(sheet, 'Matches', findings.matches, x, width, right);
+  right = drawNote(sheet, 'Open', findings.undecided, x, width, right);
+  return Math.max(left, right) + 4;
 }
 
 function drawFurther(sheet: Sheet, findings: Findings, from: number): number {
@@ -181,9 +186,13 @@ function drawFurther(sheet: Sheet, findings: Findings, from: number): number {
   }
   if (findings.support.length > 0) y += 3;
   const indent = 7 + Math.max(19, ...findings.further.map(({ position }) => textWidth(position, 'middle', 'bold')));
-  for (const { position, text } of findings.further) {
+  for (const { position, text, short } of findings.further) {
+    const fits = textWidth(text, 'middle') <= FURTHER_WIDTH - indent;
     write(sheet, sheet.root, position, PAGE.left, y, { size: 'middle', weight: 'bold' });
-    write(sheet, sheet.root, text, PAGE.left + indent, y, { size: 'middle', width: FURTHER_WIDTH - indent });
+    write(sheet, sheet.root, fits ? text : short, PAGE.left + indent, y, {
+      size: 'middle',
+      width: FURTHER_WIDTH - indent,
+    });
     y += LEADING.middle;
   }
   if (findings.furtherLeft > 0) {
@@ -194,12 +203,12 @@ function drawFurther(sheet: Sheet, findings: Findings, from: number): number {
   return y;
 }
 
-/** A paragraph of the right column with its heading before it; returns where the next may begin. */
-function drawNote(sheet: Sheet, heading: string, text: string, from: number): number {
-  const x = SIDE_X + SIDE_INDENT;
-  const lines = wrapText(text, PAGE.right - x, 'middle', 'regular', 4);
+/** A paragraph with its heading before it; returns where the next may begin. */
+function drawNote(sheet: Sheet, heading: string, text: string, left: number, width: number, from: number): number {
+  const x = left + SIDE_INDENT;
+  const lines = wrapText(text, width - SIDE_INDENT, 'middle', 'regular', 4);
   if (lines.length === 0) return from;
-  write(sheet, sheet.root, heading, SIDE_X, from, { size: 'middle', weight: 'bold' });
+  write(sheet, sheet.root, heading, left, from, { size: 'middle', weight: 'bold' });
   lines.forEach((line, i) => {
     write(sheet, sheet.root, line, x, from + LEADING.middle * i, { size: 'middle' });
   });
@@ -210,7 +219,7 @@ function drawNote(sheet: Sheet, heading: string, text: string, from: number): nu
 function drawFoot(sheet: Sheet, view: PlayerView): number {
   const used = view.outcomes.filter((outcome) => outcome.status === 'used').length;
   const made = [
-    `${counted(used, 'trial')} used, ${view.outcomes.length - used} not (reasons in the details)`,
+    `${counted(used, 'trial')} used${view.outcomes.length > used ? `, ${view.outcomes.length - used} not (reasons in the details)` : ''}`,
     view.comparison.orderConfounded
       ? 'club and order cannot be told apart: all swings of one came before the other’s'
       : '',

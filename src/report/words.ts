@@ -2,7 +2,7 @@ import { quantityById } from '../model/catalogue.ts';
 import type { ComparisonRow } from '../model/comparison.ts';
 import type { PositionId } from '../model/positions.ts';
 import { POSITIONS } from '../model/positions.ts';
-import { withUnit } from './numbers.ts';
+import { plain, withUnit } from './numbers.ts';
 
 /** A coach's words for positions, quantities and differences: templates filled with numbers, no free prose. */
 
@@ -81,6 +81,11 @@ const BY_ID: Readonly<Record<string, Phrase>> = {
   },
   'trunk_axis.to_ball': { subject: 'the trunk', plus: 'lean toward the ball', minus: 'backward lean' },
   'thorax.inclination': { subject: 'the spine', plus: 'lean from the vertical', minus: 'lean from the vertical' },
+  'thorax.inclination_direction': {
+    subject: 'the spine',
+    plus: 'lean round toward the target',
+    minus: 'lean round away from the target',
+  },
   axis_tilt: { subject: 'the trunk', plus: 'tilt away from the target', minus: 'tilt toward the target' },
   turn_difference: { subject: 'the chest', plus: 'turn ahead of the pelvis', minus: 'turn behind the pelvis' },
   'club.head_speed': { subject: 'the club head', plus: 'speed', minus: 'speed' },
@@ -155,10 +160,13 @@ export function changeClause(row: SaidRow): string {
     : `${phrase.subject} gains ${amount} ${more} ${phrase.minus}`;
 }
 
-/** The 95 % interval of a difference, told the way the sentence tells it: 'less' turns its signs. '5.1° to 8.5°', '' where there is none. */
-export function intervalText(row: SaidRow): string {
+/**
+ * The 95 % interval of a difference, told the way the sentence tells it: 'less' turns its signs. '5.1° to 8.5°', or '5.1 to 8.5°'
+ * where `short`; '' where there is none.
+ */
+export function intervalText(row: SaidRow, short = false): string {
   if (row.low95 === null || row.high95 === null) return '';
   const { decimals } = quantityById(row.quantity);
   const [low, high] = row.difference < 0 ? [-row.high95, -row.low95] : [row.low95, row.high95];
-  return `${withUnit(low, decimals, row.unit)} to ${withUnit(high, decimals, row.unit)}`;
+  return `${short ? plain(low, decimals) : withUnit(low, decimals, row.unit)} to ${withUnit(high, decimals, row.unit)}`;
 }

@@ -94,6 +94,27 @@ describe('what is told, and what is not', () => {
     expect(findings.further).toEqual([]);
   });
 
+  it('a departure that was there at P1 and has not grown since is set-up carried on, told there and not again', () => {
+    const at = (position: PositionId, change: Partial<ComparisonRow> = {}) =>
+      row({
+        quantity: 'thorax.forward_bend',
+        position,
+        meanGroup: 30,
+        meanReference: 36,
+        difference: -6,
+        verdict: 'departs',
+        ...change,
+      });
+    const since = (change: Partial<ComparisonRow>) =>
+      at('P5', { basis: 'change', meanGroup: -10, meanReference: -4, ...change });
+    const carried = findingsOf(only([at('P1'), at('P5'), since({ difference: 0.1, verdict: 'matches' })]));
+    expect(carried.headline).toMatch(/^Only the set-up departs/);
+    expect(carried.setUp).toBe(`The chest has 6.0° less forward bend. Some of it stays into the swing. ${SET_UP_NOTE}`);
+    const grown = findingsOf(only([at('P1'), at('P5', { difference: -12 }), since({ difference: -6 })]));
+    expect(grown.headline).toMatch(/^With the lead arm level coming down \(P5\) the chest has 12.0° less forward bend/);
+    expect(grown.setUp).not.toContain('stays');
+  });
+
   it('a subject that two set-up clauses share is said once', () => {
     const bend = row({
       quantity: 'thorax.forward_bend',
