@@ -14,8 +14,8 @@ const LITTLE: Change = Object.fromEntries(
 // biome-ignore format: one row a channel, one column a knot
 const STAYS_BENT: Change = {
   //                 P1   P2   P3  P4  P5  P6  P7  P8 P9  F P10
-  pelvisForward:   [-0.3, 0.5, 5, 10,  6,  2, 0.5, 0, 0, 0, 0],
-  thoraxForward:   [-0.8, -1, -1, -2, -9, -10, -3, -1, 0, 0, 0],
+  pelvisForward:   [-0.3, 0, 1, 10,  6,  2, 0.5, 0, 0, 0, 0],
+  thoraxForward:   [-0.8, -1, -1, -1, -8, -9, -2, -1, 0, 0, 0],
   thoraxSide:      [ 0.5,  0,  0,  0,  0,  1,  2,  2, 1, 0, 0],
 };
 

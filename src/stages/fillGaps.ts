@@ -73,7 +73,9 @@ export function fillGaps(trial: MarkerTrial, options: GapOptions, ws: Workspace)
       longest = Math.max(longest, gaps[g + 1]! - gaps[g]!);
     }
     const marker = fileName(id, trial.head.facts.hand.value);
-    const left = missing - filled;
+    // A ball that is never seen again has flown: no gap.
+    const flown = id === 'BALL' && gaps.length > 0 && gaps[gaps.length - 1] === frames ? frames - gaps.at(-2)! : 0;
+    const left = missing - filled - flown;
     if (filled > 0) diagnostics.push(stageDiagnostic('gap-filled', `${marker}: ${filled} of ${frames} frames filled`));
     if (left > 0 && missing < frames) {
       diagnostics.push(stageDiagnostic('gap-left', `${marker}: ${left} of ${frames} frames missing`));
