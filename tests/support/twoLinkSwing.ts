@@ -42,6 +42,8 @@ export interface SwingShape {
   /** Seconds by which the release is later than usual (early: negative). */
   readonly release_s: number;
   readonly armTop_rad: number;
+  /** Angle of the lead arm at impact, + toward the target. */
+  readonly lean_rad: number;
   readonly wristTop_rad: number;
   readonly slope_rad: number;
   readonly shaft_m: number;
@@ -80,7 +82,7 @@ export function drawShape(seed: number, fixed: Partial<SwingShape> = {}): SwingS
   const takeaway_s = between(0.9, 1.2);
   const top_s = takeaway_s + between(0.75, 0.95);
   const pause_s = fixed.pause_s ?? 0;
-  const impact_s = top_s + pause_s + between(0.26, 0.31);
+  const impact_s = top_s + pause_s + between(0.235, 0.27);
   return {
     rate_Hz: 240,
     duration_s: impact_s + 1.7,
@@ -91,7 +93,8 @@ export function drawShape(seed: number, fixed: Partial<SwingShape> = {}): SwingS
     pause_s,
     release_s: between(-0.006, 0.006),
     armTop_rad: between(1.9, 2.2),
-    wristTop_rad: between(1.45, 1.8),
+    lean_rad: between(0.12, 0.25),
+    wristTop_rad: between(1.55, 1.9),
     slope_rad: between(0.85, 1.1),
     shaft_m: between(0.86, 1.08),
     arm_m: between(0.58, 0.66),
@@ -109,21 +112,21 @@ export function makeTwoLinkSwing(shape: SwingShape): Swing {
   const overlap = s.pause_s > 0 ? 0 : 0.14;
   const down = s.top_s + s.pause_s - overlap;
   const back = s.top_s + overlap;
+  const release = down + overlap + 0.46 * fall + s.release_s;
+  const armBack = (t: number): number => -s.armTop_rad * step((t - s.takeaway_s) / (back - s.takeaway_s));
+  const armDown = (t: number): number => step((t - down) / (fall * 1.95 + 1.2 * overlap));
+  const wristBack = (t: number): number =>
+    -s.wristTop_rad * step((t - s.takeaway_s - 0.1) / (back - s.takeaway_s - 0.1));
+  const wristDown = (t: number): number => step((t - release) / (fall * 1.2));
+  // Ways down that bring the arm to the lean and the head to nearly its address place at impact.
+  const armWay = (s.lean_rad - armBack(s.impact_s)) / armDown(s.impact_s);
+  const clubAtImpact = 0.02 - Math.asin((s.arm_m * Math.sin(s.lean_rad) - s.hub_m[2]) / s.shaft_m);
+  const wristWay = (clubAtImpact - s.lean_rad - wristBack(s.impact_s)) / wristDown(s.impact_s);
   /** Arm in the plane: 0 hanging, − away from the target. */
-  const arm = (t: number): number => {
-    let a = -s.armTop_rad * step((t - s.takeaway_s) / (back - s.takeaway_s));
-    a += (s.armTop_rad + 1.9) * step((t - down) / (fall * 1.95 + 1.2 * overlap));
-    if (s.waggle) a -= 0.25 * bump(t, 0.1, 0.5);
-    return a;
-  };
+  const arm = (t: number): number => armBack(t) + armWay * armDown(t) - (s.waggle ? 0.25 * bump(t, 0.1, 0.5) : 0);
   /** Club against the arm. */
-  const wrist = (t: number): number => {
-    let b = -s.wristTop_rad * step((t - s.takeaway_s - 0.1) / (back - s.takeaway_s - 0.1));
-    const release = down + overlap + 0.46 * fall + s.release_s;
-    b += (s.wristTop_rad + 1.1) * step((t - release) / (fall * 1.2));
-    if (s.waggle) b -= 1.6 * bump(t, 0.1, 0.5);
-    return b;
-  };
+  const wrist = (t: number): number =>
+    wristBack(t) + wristWay * wristDown(t) - (s.waggle ? 1.6 * bump(t, 0.1, 0.5) : 0);
   const rateAtImpact =
     (arm(s.impact_s + 1e-5) + wrist(s.impact_s + 1e-5) - arm(s.impact_s - 1e-5) - wrist(s.impact_s - 1e-5)) / 2e-5;
   const club = (t: number): number => {
@@ -133,7 +136,7 @@ export function makeTwoLinkSwing(shape: SwingShape): Swing {
   };
   const lift = (t: number): number =>
     -0.16 * step((t - s.takeaway_s) / (s.top_s - s.takeaway_s)) +
-    0.12 * step((t - down) / (fall * 0.9)) +
+    0.1 * step((t - down) / (fall * 0.9)) +
     0.25 * step((t - down - 0.5 * fall) / (1.6 * fall));
   const direction = (angle: number, out: number): V3 => {
     const c = Math.cos(angle) * Math.cos(out);
@@ -159,7 +162,8 @@ export function makeTwoLinkSwing(shape: SwingShape): Swing {
   const shaft = (t: number): V3 => direction(club(t), 0.6 * lift(t) + 0.03);
   const leadShoulder = (t: number): V3 => hub(t);
   const leadWrist = (t: number): V3 => add(hub(t), leadArm(t), s.arm_m);
-  const trailArm = (t: number): V3 => direction(arm(t) - 0.3 + 0.1 * finish(t), lift(t) * 0.8);
+  const trailArm = (t: number): V3 =>
+    direction(arm(t) - 0.3 + 1.5 * step((t - s.impact_s + 0.12) / 0.5), lift(t) * 0.8);
   const trailWrist = (t: number): V3 => add(leadWrist(t), shaft(t), 0.08);
   const trailShoulder = (t: number): V3 => add(trailWrist(t), trailArm(t), -s.arm_m);
   const grip = (t: number): V3 => add(leadWrist(t), shaft(t), 0.12);

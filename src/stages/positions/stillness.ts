@@ -117,16 +117,17 @@ export function findFinish(s: SpeedSeries, after: number): Rest {
   const frames = s.speed.length;
   const least = LEAST_STILL_s * s.rate_Hz;
   let start = -1;
-  for (let f = Math.max(0, after); f < frames; f++) {
+  const first = Math.max(0, after);
+  for (let f = first; f < frames; f++) {
     const still = s.speed[f]! < s.threshold;
     if (!still) {
       start = -1;
       continue;
     }
     if (start < 0) start = f;
-    if (f - start >= least) return restAt(s, start - 1, start, 1);
+    if (f - start >= least) return restAt(s, start > first ? start - 1 : start, start, 1);
   }
-  return slowest(s, Math.max(0, after), frames, 1);
+  return slowest(s, first, frames, 1);
 }
 
 /** The sub-frame passing of the threshold between two frames; the window of 0.1 s lies before it (−1) or after it (1). */
@@ -135,7 +136,7 @@ function restAt(s: SpeedSeries, low: number, high: number, side: -1 | 1): Rest {
   const edge = side < 0 ? low : high;
   const other = side < 0 ? high : low;
   let frame = edge;
-  if (other >= 0 && other < n && !Number.isNaN(s.speed[other])) {
+  if (other !== edge && other >= 0 && other < n && !Number.isNaN(s.speed[other])) {
     let a = low;
     let b = high;
     const rising = s.speed[high]! >= s.threshold;

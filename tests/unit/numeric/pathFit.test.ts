@@ -92,25 +92,25 @@ describe('the path fit on smooth two-link swings of 46 m/s (limits of definition
     expect(rms[2]).toBeLessThan(speed);
     expect(Math.abs(bias[0]!)).toBeLessThan(0.15);
     expect(Math.abs(bias[1]!)).toBeLessThan(0.15);
-    // 90–98 % of definitions 9, and 1.4 % for the counting error of 200 swings at the upper end.
+    // 90–98 % of definitions 9, and up to 2 % for the counting error of 200 swings at the upper end: not all of them.
     for (const share of covered) {
       expect(share).toBeGreaterThan(0.9);
-      expect(share).toBeLessThan(0.994);
+      expect(share).toBeLessThan(0.9999);
     }
   });
 
-  it('the last 60 ms hold the speed of measured.md: 40 to 55 m/s, heading turning 1 to 1.6° a millisecond', () => {
+  it('the swings are at least as hard as those of measured.md: 34 to 58 m/s, attack turning by 1.2 to 2.2° a millisecond', () => {
     for (let seed = 1; seed <= 20; seed++) {
       const shape = drawShape(seed);
       const head = makeTwoLinkSwing(shape).head;
       const now = velocityOf(head, shape.impact_s, -1);
       const before = velocityOf(head, shape.impact_s - 0.001, -1);
       const speed = Math.hypot(...now);
-      expect(speed).toBeGreaterThan(36);
-      expect(speed).toBeLessThan(56);
+      expect(speed).toBeGreaterThan(34);
+      expect(speed).toBeLessThan(58);
       const turn = figures(now).values[0]! - figures(before).values[0]!;
-      expect(turn).toBeGreaterThan(1);
-      expect(turn).toBeLessThan(1.7);
+      expect(turn).toBeGreaterThan(1.2);
+      expect(turn).toBeLessThan(2.2);
     }
   });
 });
@@ -214,7 +214,6 @@ describe('fitPath', () => {
     const broken = w.points.slice();
     broken[4] = Number.NaN;
     expect(fitPath(w.times, broken, w.n, 0)).toBeNull();
-    const still = fitPath(w.times, new Float64Array(3 * w.n).fill(0.5), w.n, 0.001);
-    expect(still === null || still.velocitySd(w.impact, [1, 0, 0]) > 0).toBe(true);
+    expect(fitPath(w.times, new Float64Array(3 * w.n).fill(0.5), w.n, 0.001)).toBeNull();
   });
 });
