@@ -1,6 +1,6 @@
 import { findingsOf } from './findings.ts';
-import { counted } from './numbers.ts';
 import { CAUTIONS, dayText, descriptionOf, sheetTitle } from './playerSheet.ts';
+import { counted } from './sentences/numbers.ts';
 import type { DayView, PlayerView } from './views.ts';
 
 /**

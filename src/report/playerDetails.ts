@@ -1,10 +1,17 @@
-import { drawOnce, drawTable } from './detailsTable.ts';
-import { drawFirstDepartures, drawMethod, drawNotes, drawParagraph, drawSettings, drawTrials } from './detailsText.ts';
-import { add, coordinate, finishSheet, type Sheet, startSheet, write } from './draw.ts';
-import { makeRoom, startFlow } from './flow.ts';
+import { add, coordinate, finishSheet, type Sheet, startSheet, write } from './drawing/draw.ts';
+import { makeRoom, startFlow } from './drawing/flow.ts';
+import { drawSignKey } from './drawing/signs.ts';
+import { COLOUR, PAGE } from './drawing/theme.ts';
+import { drawOnce, drawTable } from './parts/detailsTable.ts';
+import {
+  drawFirstDepartures,
+  drawMethod,
+  drawNotes,
+  drawParagraph,
+  drawSettings,
+  drawTrials,
+} from './parts/detailsText.ts';
 import { CAUTIONS, drawHeader, sheetTitle } from './playerSheet.ts';
-import { drawSignKey } from './signs.ts';
-import { COLOUR, PAGE } from './theme.ts';
 import type { PlayerView } from './views.ts';
 
 /**

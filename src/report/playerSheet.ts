@@ -1,14 +1,14 @@
 /** The sheets of the report: a finished comparison becomes SVG and HTML; nothing is computed here but layout. */
 
-import { drawCurves } from './curves.ts';
-import { add, finishSheet, rule, type Sheet, startSheet, write } from './draw.ts';
-import { drawFigures } from './figures.ts';
+import { add, finishSheet, rule, type Sheet, startSheet, write } from './drawing/draw.ts';
+import { drawSignKey } from './drawing/signs.ts';
+import { balanceText, fitMiddle, fitText, textWidth, wrapText } from './drawing/textMetrics.ts';
+import { COLOUR, IRONS_DASH, LEADING, PAGE, SIZE } from './drawing/theme.ts';
 import { type Findings, findingsOf } from './findings.ts';
-import { drawImpact, impactWords } from './impact.ts';
-import { counted } from './numbers.ts';
-import { drawSignKey } from './signs.ts';
-import { balanceText, fitMiddle, fitText, textWidth, wrapText } from './textMetrics.ts';
-import { COLOUR, IRONS_DASH, LEADING, PAGE, SIZE } from './theme.ts';
+import { drawCurves } from './parts/curves.ts';
+import { drawFigures } from './parts/figures.ts';
+import { drawImpact, impactWords } from './parts/impact.ts';
+import { counted } from './sentences/numbers.ts';
 import type { PlayerView } from './views.ts';
 
 /** Words that stand on every player's sheet. */

@@ -1,4 +1,4 @@
-import type { Box } from '../../src/report/draw.ts';
+import type { Box } from '../../src/report/drawing/draw.ts';
 
 /** Text of a finished SVG with the place the browser or the width table gives it. */
 export interface PlacedText {

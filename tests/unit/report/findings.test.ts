@@ -1,8 +1,15 @@
 import { describe, expect, it } from 'vitest';
 import type { ComparisonRow, PlayerComparison } from '../../../src/model/comparison.ts';
 import type { PositionId } from '../../../src/model/positions.ts';
-import { findingsOf, SET_UP_NOTE, stretches } from '../../../src/report/findings.ts';
-import { changeClause, differenceClause, intervalText, isSaid, type SaidRow } from '../../../src/report/words.ts';
+import { findingsOf, SET_UP_NOTE } from '../../../src/report/findings.ts';
+import { stretches } from '../../../src/report/sentences/summaries.ts';
+import {
+  changeClause,
+  differenceClause,
+  intervalText,
+  isSaid,
+  type SaidRow,
+} from '../../../src/report/sentences/words.ts';
 import { fixtureComparison } from '../../support/reportFixture.ts';
 
 const BASE = fixtureComparison();

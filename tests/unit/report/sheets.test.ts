@@ -1,11 +1,11 @@
 import { JSDOM } from 'jsdom';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { createReportDocument } from '../../../src/report/document.ts';
-import { textBox } from '../../../src/report/draw.ts';
+import { textBox } from '../../../src/report/drawing/draw.ts';
+import { COLOUR, PAGE, SIZE, type TextSize } from '../../../src/report/drawing/theme.ts';
 import { renderIndex } from '../../../src/report/indexPage.ts';
 import { renderPlayerDetails } from '../../../src/report/playerDetails.ts';
 import { CAUTIONS, renderPlayerSheet } from '../../../src/report/playerSheet.ts';
-import { COLOUR, PAGE, SIZE, type TextSize } from '../../../src/report/theme.ts';
 import type { PlayerView } from '../../../src/report/views.ts';
 import { REPORT_CASES } from '../../support/reportCases.ts';
 import { fixtureDay, fixtureView } from '../../support/reportFixture.ts';

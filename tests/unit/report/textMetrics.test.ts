@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { balanceText, fitMiddle, fitText, textWidth, wrapText } from '../../../src/report/textMetrics.ts';
-import { SIZE } from '../../../src/report/theme.ts';
+import { balanceText, fitMiddle, fitText, textWidth, wrapText } from '../../../src/report/drawing/textMetrics.ts';
+import { SIZE } from '../../../src/report/drawing/theme.ts';
 
 const TEXT = 'At the top (P4) the pelvis keeps 6.8° more forward bend than with the irons (driver 17.4°, irons 10.6°).';
 

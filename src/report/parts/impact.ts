@@ -1,12 +1,12 @@
 import { extent } from 'd3-array';
 import { scaleLinear } from 'd3-scale';
-import { quantityById } from '../model/catalogue.ts';
-import type { PlayerComparison, SwingMarks } from '../model/comparison.ts';
-import { add, type Box, coordinate, group, rule, type Sheet, write } from './draw.ts';
-import { plain, signedWithUnit, unitText, withUnit } from './numbers.ts';
-import { drawSign } from './signs.ts';
-import { fitText, textWidth } from './textMetrics.ts';
-import { COLOUR } from './theme.ts';
+import { quantityById } from '../../model/catalogue.ts';
+import type { PlayerComparison, SwingMarks } from '../../model/comparison.ts';
+import { add, type Box, coordinate, group, rule, type Sheet, write } from '../drawing/draw.ts';
+import { drawSign } from '../drawing/signs.ts';
+import { fitText, textWidth } from '../drawing/textMetrics.ts';
+import { COLOUR } from '../drawing/theme.ts';
+import { plain, signedWithUnit, unitText, withUnit } from '../sentences/numbers.ts';
 
 /** Figures of single swings at impact: each swing a mark with its ± as a whisker, the irons' band behind them. */
 
@@ -91,7 +91,7 @@ function drawRow(sheet: Sheet, comparison: PlayerComparison, marks: SwingMarks, 
     const text = plain(tick, decimals);
     if (
       at - textWidth(text, 'small') / 2 < box.x + labels - 6 ||
-      at + textWidth(text, 'small') / 2 > box.x + box.width + 6
+      at + textWidth(text, 'small') / 2 > box.x + box.width + 2
     )
       continue;
     write(sheet, panel, text, at, axis + 9.5, { size: 'small', anchor: 'middle', fill: COLOUR.grey });

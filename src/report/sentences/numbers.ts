@@ -1,5 +1,5 @@
-import { formatFixed } from '../base/format.ts';
-import type { Unit } from '../model/units.ts';
+import { formatFixed } from '../../base/format.ts';
+import type { Unit } from '../../model/units.ts';
 
 /** Numbers as a reader sees them: fixed decimals, minus sign U+2212, the unit beside them. */
 

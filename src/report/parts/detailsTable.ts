@@ -1,14 +1,14 @@
-import { CATALOGUE } from '../model/catalogue.ts';
-import type { Basis, ComparisonRow, PlayerComparison } from '../model/comparison.ts';
-import type { PositionId } from '../model/positions.ts';
-import { POSITIONS } from '../model/positions.ts';
-import type { Quantity } from '../model/quantity.ts';
-import { rule, type Sheet, write } from './draw.ts';
-import { type Flow, makeRoom } from './flow.ts';
-import { plain, signed, signedWithUnit, unitText } from './numbers.ts';
-import { drawSign, VERDICT_WORDS } from './signs.ts';
-import { textWidth } from './textMetrics.ts';
-import { COLOUR, PAGE } from './theme.ts';
+import { CATALOGUE } from '../../model/catalogue.ts';
+import type { Basis, ComparisonRow, PlayerComparison } from '../../model/comparison.ts';
+import type { PositionId } from '../../model/positions.ts';
+import { POSITIONS } from '../../model/positions.ts';
+import type { Quantity } from '../../model/quantity.ts';
+import { rule, type Sheet, write } from '../drawing/draw.ts';
+import { type Flow, makeRoom } from '../drawing/flow.ts';
+import { drawSign, VERDICT_WORDS } from '../drawing/signs.ts';
+import { textWidth } from '../drawing/textMetrics.ts';
+import { COLOUR, PAGE } from '../drawing/theme.ts';
+import { plain, signed, signedWithUnit, unitText } from '../sentences/numbers.ts';
 
 /** Tables of quantities by positions: in a cell the driver and the irons, below them the difference and the sign of the verdict. */
 

@@ -1,4 +1,4 @@
-import { escapeXml } from '../base/text.ts';
+import { escapeXml } from '../../base/text.ts';
 import { fitText, textWidth, type Weight } from './textMetrics.ts';
 import { COLOUR, FONT_STACK, PAGE, SIZE, type TextSize } from './theme.ts';
 

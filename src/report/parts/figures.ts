@@ -1,10 +1,10 @@
-import type { MeanFigures, PlayerComparison } from '../model/comparison.ts';
-import type { PositionId } from '../model/positions.ts';
+import type { MeanFigures, PlayerComparison } from '../../model/comparison.ts';
+import type { PositionId } from '../../model/positions.ts';
+import { add, type Box, coordinate, group, rule, type Sheet, write } from '../drawing/draw.ts';
+import { textWidth } from '../drawing/textMetrics.ts';
+import { COLOUR, SIZE } from '../drawing/theme.ts';
+import { positionName } from '../sentences/words.ts';
 import { drawArcs } from './arcs.ts';
-import { add, type Box, coordinate, group, rule, type Sheet, write } from './draw.ts';
-import { textWidth } from './textMetrics.ts';
-import { COLOUR, SIZE } from './theme.ts';
-import { positionName } from './words.ts';
 
 /**
  * The positions as figures of joint lines, driver over irons, from the front and along the target line: one scale, one ground

@@ -1,4 +1,4 @@
-import type { Verdict } from '../model/comparison.ts';
+import type { Verdict } from '../../model/comparison.ts';
 import { add, coordinate, type Sheet, write } from './draw.ts';
 import { COLOUR } from './theme.ts';
 

@@ -1,12 +1,12 @@
-import { quantityById } from '../model/catalogue.ts';
-import type { PlayerComparison } from '../model/comparison.ts';
-import type { TrialOutcome } from '../model/swingRecord.ts';
-import { type Sheet, write } from './draw.ts';
-import { type Flow, makeRoom } from './flow.ts';
-import { counted, listed, percent, plain, signed, signedWithUnit, unitText } from './numbers.ts';
-import { fitMiddle, wrapText } from './textMetrics.ts';
-import { COLOUR, LEADING, PAGE } from './theme.ts';
-import type { PlayerView } from './views.ts';
+import { quantityById } from '../../model/catalogue.ts';
+import type { PlayerComparison } from '../../model/comparison.ts';
+import type { TrialOutcome } from '../../model/swingRecord.ts';
+import { type Sheet, write } from '../drawing/draw.ts';
+import { type Flow, makeRoom } from '../drawing/flow.ts';
+import { fitMiddle, wrapText } from '../drawing/textMetrics.ts';
+import { COLOUR, LEADING, PAGE } from '../drawing/theme.ts';
+import { counted, listed, percent, plain, signed, signedWithUnit, unitText } from '../sentences/numbers.ts';
+import type { PlayerView } from '../views.ts';
 
 /** What the sheet was made from and how: trials, settings, notes, method, references. */
 

@@ -1,7 +1,7 @@
-import { quantityById } from '../model/catalogue.ts';
-import type { ComparisonRow } from '../model/comparison.ts';
-import type { PositionId } from '../model/positions.ts';
-import { POSITIONS } from '../model/positions.ts';
+import { quantityById } from '../../model/catalogue.ts';
+import type { ComparisonRow } from '../../model/comparison.ts';
+import type { PositionId } from '../../model/positions.ts';
+import { POSITIONS } from '../../model/positions.ts';
 import { plain, withUnit } from './numbers.ts';
 
 /** A coach's words for positions, quantities and differences: templates filled with numbers, no free prose. */
@@ -11,7 +11,7 @@ const POSITION_WORDS: Readonly<Record<PositionId, { readonly name: string; reado
   P2: { name: 'shaft level going back', phrase: 'With the shaft level going back (P2)' },
   P3: { name: 'lead arm level going back', phrase: 'With the lead arm level going back (P3)' },
   P4: { name: 'top', phrase: 'At the top (P4)' },
-  'P4(arm)': { name: 'top of the lead arm', phrase: 'At the top of the lead arm (P4(arm))' },
+  'P4(arm)': { name: 'top of the lead arm', phrase: 'At the top of the lead arm, P4(arm),' },
   P5: { name: 'lead arm level coming down', phrase: 'With the lead arm level coming down (P5)' },
   'P5.5': { name: 'halfway from P5 to P6', phrase: 'Late in the downswing (P5.5)' },
   P6: { name: 'shaft level coming down', phrase: 'With the shaft level coming down (P6)' },
