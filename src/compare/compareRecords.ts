@@ -19,6 +19,7 @@ import {
   IRONS,
   isOrderConfounded,
   lengthKeys,
+  ofOneDatum,
   partsBy,
   refusal,
   type SwingGroup,
@@ -71,7 +72,8 @@ function withoutRows(plan: ComparePlan, group: SwingGroup, reference: SwingGroup
 /**
  * Compares the player's swings of one selector with those of another, all of one session (the caller's records). All numbers in display
  * units. Other players' records, and records that are no swings, are passed over. Differences are group less reference. `reason` is not ''
- * where a side has fewer than two swings, or where the two may not be compared (other datum, a trial on both sides).
+ * where a side has fewer than two swings, or where the two may not be compared (no datum in common, a trial on both sides); single swings
+ * of another datum are left out, which a note says.
  * Throws RangeError for margins or resamples that are no use. The result does not depend on the order of the records.
  */
 export function compareRecords(records: readonly SwingRecord[], plan: ComparePlan): PlayerComparison {
@@ -79,10 +81,11 @@ export function compareRecords(records: readonly SwingRecord[], plan: ComparePla
   if (!(Number.isInteger(options.resamples) && options.resamples > 0)) {
     throw new RangeError(`resamples must be a whole number above 0, not ${options.resamples}`);
   }
-  const group = selectSwings(records, plan.player.id, plan.clubs, plan.group ?? DRIVER);
-  const reference = selectSwings(records, plan.player.id, plan.clubs, plan.reference ?? IRONS);
-  const refused = refusal(group, reference);
-  if (refused !== '') return withoutRows(plan, group, reference, refused);
+  const all = selectSwings(records, plan.player.id, plan.clubs, plan.group ?? DRIVER);
+  const against = selectSwings(records, plan.player.id, plan.clubs, plan.reference ?? IRONS);
+  const refused = refusal(all, against);
+  if (refused !== '') return withoutRows(plan, all, against, refused);
+  const { group, reference, notes } = ofOneDatum(all, against);
 
   const choice = chooseMethods(group, reference);
   const samples = collectSamples(group, reference, choice);
@@ -128,6 +131,6 @@ export function compareRecords(records: readonly SwingRecord[], plan: ComparePla
     marks: swingMarks(samples, group, reference),
     times: meanTimes(group, reference, choice),
     counts: countVerdicts(rows),
-    notes: notesOf(rows, group, reference, choice, drift, orderConfounded),
+    notes: [...notes, ...notesOf(rows, group, reference, choice, drift, orderConfounded)],
   };
 }

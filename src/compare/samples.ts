@@ -3,7 +3,8 @@ import type { Basis } from '../model/comparison.ts';
 import type { PositionId } from '../model/positions.ts';
 import type { AngleOrder, Quantity } from '../model/quantity.ts';
 import type { Cell, SwingRecord } from '../model/swingRecord.ts';
-import { toDisplay } from '../model/units.ts';
+import { fromDisplay, toDisplay } from '../model/units.ts';
+import { angleNear } from '../numeric/eulerAngles.ts';
 import { chooseHeadPoint, type MethodChoice, methodClass, positionsBehind } from './methods.ts';
 import { compareText, type SwingGroup } from './swings.ts';
 
@@ -134,6 +135,36 @@ function hasMixedHeadPoints(side: SwingGroup): boolean {
   return new Set(side.records.flatMap(({ headPoint }) => (headPoint === null ? [] : [headPoint.id]))).size > 1;
 }
 
+/** A head zeroed at P1 has no values of its own (definitions 1): only its changes since P1 are compared. */
+function asValue(result: Value | string): Value | string {
+  if (typeof result === 'string' || !result.flags.includes('zeroed-at-P1')) return result;
+  return 'no static trial zeroes the head: only its change since P1 is compared';
+}
+
+/** A direction of a lean means nothing while the body is nearly upright. */
+function asDirection(result: Value | string): Value | string {
+  if (typeof result === 'string' || !result.flags.includes('near-singular')) return result;
+  return 'nearly upright: the direction of a lean means nothing there';
+}
+
+/** Directions in degrees on the branch nearest their mean direction, so that those on both sides of ±180° lie together. */
+function onOneBranch(results: readonly (Value | string)[]): (Value | string)[] {
+  let x = 0;
+  let y = 0;
+  for (const result of results) {
+    if (typeof result === 'string') continue;
+    const angle = fromDisplay(result.value, 'deg');
+    x += Math.cos(angle);
+    y += Math.sin(angle);
+  }
+  const mean = Math.atan2(y, x);
+  return results.map((result) =>
+    typeof result === 'string'
+      ? result
+      : { ...result, value: toDisplay(angleNear(fromDisplay(result.value, 'deg'), mean), 'deg') },
+  );
+}
+
 /** What stands in for P4 is tabulated, the other top is not; a quantity without any cell is not either. */
 function isTabulated(position: PositionId | 'swing', choice: MethodChoice): boolean {
   return (position !== 'P4' && position !== 'P4(arm)') || position === choice.top;
@@ -142,6 +173,7 @@ function isTabulated(position: PositionId | 'swing', choice: MethodChoice): bool
 /**
  * All samples of a comparison in the order of the catalogue, each position's value followed by its change since P1 where the catalogue
  * asks for it. A change is of one swing: its value less its own value at P1, and both positions must be found by the chosen methods.
+ * Values of a head zeroed at P1 are left out, its changes are not; so are directions of a lean while nearly upright.
  */
 export function collectSamples(group: SwingGroup, reference: SwingGroup, choice: MethodChoice): Sample[] {
   const records = [...group.records, ...reference.records];
@@ -154,28 +186,34 @@ export function collectSamples(group: SwingGroup, reference: SwingGroup, choice:
         ? 'the clubs share no head point: figures of different points of the head are not compared'
         : '';
     const mixed = refused === '' ? [] : [group, reference].filter(hasMixedHeadPoints);
+    const isDirection = quantity.reading.kind === 'inclination-direction';
     const read = (swing: number, position: PositionId | 'swing'): Value | string => {
       const side = swing < group.records.length ? group : reference;
       if (mixed.includes(side)) return `head points differ among the ${side.label}`;
-      return readValue(records[swing]!, cells[swing]!, quantity, position, choice, headPoint);
+      const result = readValue(records[swing]!, cells[swing]!, quantity, position, choice, headPoint);
+      return isDirection ? asDirection(result) : result;
     };
+    const settled = isDirection ? onOneBranch : (results: readonly (Value | string)[]) => results;
     const positions: readonly (PositionId | 'swing')[] = quantity.at === 'swing' ? ['swing'] : quantity.at;
     const atP1 = records.map((_, swing) => (quantity.change ? read(swing, 'P1') : ''));
     for (const position of positions) {
       if (!isTabulated(position, choice) || !isRecorded(cells, quantity, position)) continue;
       const here = records.map((_, swing) => read(swing, position));
+      const values = settled(here.map(asValue));
       samples.push(
-        sampleOf(group, reference, { quantity, position, basis: 'value', refused }, (swing) => here[swing]!),
+        sampleOf(group, reference, { quantity, position, basis: 'value', refused }, (swing) => values[swing]!),
       );
       if (!quantity.change || position === 'P1' || position === 'swing') continue;
-      samples.push(
-        sampleOf(group, reference, { quantity, position, basis: 'change', refused }, (swing) => {
-          const now = here[swing]!;
+      const changes = settled(
+        here.map((now, swing): Value | string => {
           const start = atP1[swing]!;
           if (typeof now === 'string') return now;
           if (typeof start === 'string') return `change since P1: ${start.startsWith('P1') ? start : `P1 ${start}`}`;
           return { value: now.value - start.value, flags: [...start.flags, ...now.flags], order: now.order };
         }),
+      );
+      samples.push(
+        sampleOf(group, reference, { quantity, position, basis: 'change', refused }, (swing) => changes[swing]!),
       );
     }
   }

@@ -90,9 +90,43 @@ export function refusal(group: SwingGroup, reference: SwingGroup): string {
   const trials = new Set(group.records.map(({ head }) => head.trial));
   const both = reference.records.find(({ head }) => trials.has(head.trial));
   if (both !== undefined) return `trial ${both.head.trial} is on both sides`;
-  const datums = partsBy([...group.records, ...reference.records].map(({ datum }) => `${datum.kind}:${datum.id}`));
-  if (datums.size > 1) {
+  const datums = partsBy([...group.records, ...reference.records].map(datumOf));
+  if (sharedDatum(group, reference) === null) {
     return `swings of ${datums.size} datums (${[...datums.keys()].sort(compareText).join(', ')}): angles with different zeros are not compared`;
   }
   return '';
+}
+
+function datumOf({ datum }: SwingRecord): string {
+  return `${datum.kind}:${datum.id}`;
+}
+
+/** The datum that both groups have, of several the one that the poorer group has most often; null where they share none. */
+function sharedDatum(group: SwingGroup, reference: SwingGroup): string | null {
+  const count = (side: SwingGroup, datum: string): number =>
+    side.records.filter((record) => datumOf(record) === datum).length;
+  const ranked = [...new Set(group.records.map(datumOf))]
+    .map((datum) => ({ datum, a: count(group, datum), b: count(reference, datum) }))
+    .filter(({ b }) => b > 0)
+    .sort((x, y) => Math.min(y.a, y.b) - Math.min(x.a, x.b) || y.a + y.b - x.a - x.b || compareText(x.datum, y.datum));
+  return ranked[0]?.datum ?? null;
+}
+
+/** One datum in a comparison: the two groups without the swings of another, and a sentence about those of each group. */
+export function ofOneDatum(
+  group: SwingGroup,
+  reference: SwingGroup,
+): { readonly group: SwingGroup; readonly reference: SwingGroup; readonly notes: readonly string[] } {
+  const shared = sharedDatum(group, reference);
+  const notes: string[] = [];
+  const kept = (side: SwingGroup): SwingGroup => {
+    const records = side.records.filter((record) => datumOf(record) === shared);
+    if (records.length === side.records.length) return side;
+    const others = side.records.filter((record) => datumOf(record) !== shared).map(({ head }) => head.trial);
+    notes.push(
+      `${others.length} of ${countOf(side.records.length, side.label)} left out (${others.join(', ')}): the frames and joint centres rest on other landmarks than in the rest, and angles with different zeros are not compared.`,
+    );
+    return { label: side.label, records, clubs: records.map(({ head }) => head.club ?? '') };
+  };
+  return { group: kept(group), reference: kept(reference), notes };
 }

@@ -32,7 +32,7 @@ export const ANGLES: Table<AngleRow> = {
       decimals,
     ),
     textColumn('flags', 'doubts about the value and, where it is missing, the code of the reason; joined by ;', (row) =>
-      [...row.cell.flags, ...(row.cell.why === null ? [] : [row.cell.why.code])].join(';'),
+      [...new Set([...row.cell.flags, ...(row.cell.why === null ? [] : [row.cell.why.code])])].join(';'),
     ),
   ],
 };

@@ -3,6 +3,7 @@ import { type ComparePlan, compareRecords } from '../../../src/compare/compareRe
 import type { ComparisonRow, PlayerComparison } from '../../../src/model/comparison.ts';
 import { DEFAULT_COMPARE } from '../../../src/model/dayPlan.ts';
 import type { SwingRecord } from '../../../src/model/swingRecord.ts';
+import { fromDisplay } from '../../../src/model/units.ts';
 import { createRandom } from '../../../src/numeric/random.ts';
 import { clubPlan } from '../../support/plans.ts';
 import { slowMean, slowSd, slowTSurvival } from '../../support/slowStatistics.ts';
@@ -144,11 +145,62 @@ describe('who is compared with whom', () => {
     expect(row(four, BEND).reason).toBe('fewer than 5 swings: 4 swings of the irons');
   });
 
-  test('different datums are refused', () => {
-    const zeroed = records.map((record, i) =>
-      i === 0 ? { ...record, datum: { kind: 'calibration' as const, id: 'p1' } } : record,
-    );
+  const ofDatum = (record: SwingRecord): SwingRecord => ({ ...record, datum: { kind: 'calibration', id: 'p1' } });
+
+  test('groups without a datum in common are refused', () => {
+    const zeroed = records.map((record) => (record.head.kind === 'driver' ? ofDatum(record) : record));
     expect(compareRecords(zeroed, PLAN).reason).toContain('2 datums');
+  });
+
+  test('one swing of another datum is left out and named; the others are compared as if it were not there', () => {
+    const odd = records.map((record, i) => (i === 0 ? ofDatum(record) : record));
+    const found = compareRecords(odd, PLAN);
+    expect(found.reason).toBe('');
+    expect(found.group.trials).not.toContain(records[0]!.head.trial);
+    expect(found.notes[0]).toContain(`1 of 5 swings of the driver left out (${records[0]!.head.trial})`);
+    expect(found.rows).toEqual(compareRecords(records.slice(1), PLAN).rows);
+  });
+
+  test('a head zeroed at P1 is compared by its changes alone: no row calls its zero a match', () => {
+    const day = fullDay(createRandom(5), 6, 6, 2, () => 0).map((record) => ({
+      ...record,
+      cells: record.cells.map((cell) =>
+        cell.quantity === 'head.turn'
+          ? { ...cell, value: cell.position === 'P1' ? 0 : cell.value, flags: ['zeroed-at-P1'] }
+          : cell,
+      ),
+    }));
+    const rows = compareRecords(day, PLAN).rows.filter(({ quantity }) => quantity === 'head.turn');
+    const values = rows.filter(({ basis }) => basis === 'value');
+    expect(values.map(({ verdict, meanGroup }) => [verdict, meanGroup])).toEqual(values.map(() => ['none', null]));
+    expect(values[0]!.reason).toContain('no static trial zeroes the head');
+    const changes = rows.filter(({ basis }) => basis === 'change');
+    expect(changes.length).toBeGreaterThan(5);
+    for (const { verdict } of changes) expect(verdict).not.toBe('none');
+  });
+
+  test('directions of a lean on both sides of ±180° have a mean between them, and none while nearly upright', () => {
+    const key = 'thorax.inclination_direction';
+    const angles = (...p10: number[]) => p10.map((value) => ({ [`${key}@P1`]: 0, [`${key}@P10`]: value }));
+    const day = twoGroups(angles(178, -178, 179, -179, 180), angles(-174, -176, 176, 174, 160));
+    const upright = day.map((record) => ({
+      ...record,
+      cells: record.cells.map((cell) =>
+        cell.value === fromDisplay(160, 'deg') ? { ...cell, flags: ['near-singular'] } : cell,
+      ),
+    }));
+    const rows = compareRecords(upright, PLAN).rows.filter(({ position }) => position === 'P10');
+    expect(rows.map(({ basis, nReference }) => [basis, nReference])).toEqual([
+      ['value', 4],
+      ['change', 4],
+    ]);
+    for (const { meanGroup, meanReference, sdGroup, difference, reason } of rows) {
+      expect(Math.abs(meanGroup!)).toBeCloseTo(180, 9);
+      expect(Math.abs(meanReference!)).toBeCloseTo(180, 9);
+      expect(sdGroup).toBeCloseTo(Math.sqrt(10 / 4), 9);
+      expect(difference).toBeCloseTo(0, 9);
+      expect(reason).toContain('nearly upright');
+    }
   });
 
   test('a trial on both sides is refused', () => {

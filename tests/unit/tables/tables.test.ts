@@ -45,6 +45,13 @@ describe('angles', () => {
   it('give the reason of a missing value as a flag and leave the value empty', () => {
     expect(lines[3]).toMatch(/,club\.path,swing,,deg,,,target-assumed$/);
   });
+  it('say a doubt once, where the reason of a missing value is a flag of its quantity too', () => {
+    const record = recordOf('a');
+    const cells = record.cells.map((cell) => (cell.why === null ? cell : { ...cell, flags: [cell.why.code] }));
+    expect(textOf('angles', { records: [{ ...record, cells }] })).toContain(
+      ',club.path,swing,,deg,,,target-assumed\r\n',
+    );
+  });
   it('end every line with CRLF, the last one too', () => {
     expect(lines).toHaveLength(8);
     expect(lines[7]).toBe('');
