@@ -110,7 +110,7 @@ export function drawFigures(sheet: Sheet, comparison: PlayerComparison, box: Box
     }),
   );
   const spans = views.map(({ extent }) => extent.high - extent.low);
-  const words = views.map(({ view }, i) => textWidth(viewText(view, comparison.hand, i === 0), 'small') + 4);
+  const words = views.map(({ view }, i) => textWidth(viewText(view, comparison.hand, i === 0), 'small') + 7);
   const widthsAt = (points: number): number[] => spans.map((span, i) => Math.max(points * span, words[i]!));
   const needed = (points: number): number => widthsAt(points).reduce((sum, width) => sum + width, 0);
   const most = (box.height - head - foot) / (Math.max(up.high, headTop(figures) + ARC_ROOM_M) - ground);
