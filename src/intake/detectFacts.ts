@@ -188,24 +188,27 @@ function detectUp(samples: PointSamples): DetectedFacts['up'] {
 
 /** Sign of (forward × up) · right: + in a right-handed frame with sides named truly (ISB: Z = X × Y points right). */
 function detectChirality(samples: PointSamples, up: V): DetectedFacts['chirality'] {
+  const sums = new Float64Array(SIDES.length * FORWARD.length);
+  const seen = new Uint8Array(sums.length);
+  samples.forEachMoment((at) => {
+    const toRight = SIDES.map(([leftName, rightName]) => between(at.point(leftName), at.point(rightName)));
+    const ahead = FORWARD.map(([back, front]) => between(at.centre(back), at.centre(front)));
+    ahead.forEach((forward, f) => {
+      if (forward === null) return;
+      const expected = cross(forward, up);
+      toRight.forEach((right, s) => {
+        if (right === null) return;
+        sums[s * FORWARD.length + f]! += dot(expected, right);
+        seen[s * FORWARD.length + f] = 1;
+      });
+    });
+  });
   let sum = 0;
   let pairs = 0;
-  for (const [leftName, rightName] of SIDES) {
-    for (const [back, front] of FORWARD) {
-      const product = samples.meanOver((at) => {
-        const left = at.point(leftName);
-        const right = at.point(rightName);
-        const rear = at.centre(back);
-        const fore = at.centre(front);
-        if (left === null || right === null || rear === null || fore === null) return null;
-        const toRight = unit(sub(right, left));
-        const ahead = unit(sub(fore, rear));
-        return toRight === null || ahead === null ? null : dot(cross(ahead, up), toRight);
-      });
-      if (product === null) continue;
-      sum += Math.sign(product);
-      pairs += 1;
-    }
+  for (let pair = 0; pair < sums.length; pair += 1) {
+    if (seen[pair] === 0) continue;
+    sum += Math.sign(sums[pair]!);
+    pairs += 1;
   }
   if (pairs === 0 || Math.abs(sum) < 0.6 * pairs) return null;
   const agreeing = (pairs + Math.abs(sum)) / 2;
@@ -213,6 +216,11 @@ function detectChirality(samples: PointSamples, up: V): DetectedFacts['chirality
     sign: sum > 0 ? 1 : -1,
     evidence: `forward × up points to the ${sum > 0 ? 'right' : 'left'} in ${agreeing} of ${pairs} pairs of landmarks`,
   };
+}
+
+/** Unit vector from a to b, or null. */
+function between(a: V | null, b: V | null): V | null {
+  return a === null || b === null ? null : unit(sub(b, a));
 }
 
 function detectHand(samples: PointSamples): DetectedFacts['hand'] {

@@ -179,27 +179,28 @@ function convert(
   const xAt = 3 * index * frames;
   const yAt = xAt + frames;
   const zAt = yAt + frames;
+  combineInto(data, 0, t, scale, xyz, xAt, frames);
+  combineInto(data, frames, u, scale, xyz, xAt, frames);
+  combineInto(data, 2 * frames, s, scale, xyz, xAt, frames);
   let measured = 0;
   let zeroSamples = 0;
+  const w = index * frames;
   for (let frame = 0; frame < frames; frame += 1) {
     const x = xyz[xAt + frame]!;
     const y = xyz[yAt + frame]!;
     const z = xyz[zAt + frame]!;
     const isZero = x === 0 && y === 0 && z === 0;
-    const valid = trusted || word4[index * frames + frame]! >= 0;
-    if (isZero && valid) zeroSamples += 1;
-    if (!valid || isZero || !Number.isFinite(x + y + z)) {
-      data[frame] = Number.NaN;
-      data[frames + frame] = Number.NaN;
-      data[2 * frames + frame] = Number.NaN;
-      state[frame] = MISSING;
+    const valid = trusted || word4[w + frame]! >= 0;
+    if (valid && !isZero && x + y + z - (x + y + z) === 0) {
+      state[frame] = MEASURED;
+      measured += 1;
       continue;
     }
-    data[frame] = scale * (t[0] * x + t[1] * y + t[2] * z);
-    data[frames + frame] = scale * (u[0] * x + u[1] * y + u[2] * z);
-    data[2 * frames + frame] = scale * (s[0] * x + s[1] * y + s[2] * z);
-    state[frame] = MEASURED;
-    measured += 1;
+    if (isZero && valid) zeroSamples += 1;
+    data[frame] = Number.NaN;
+    data[frames + frame] = Number.NaN;
+    data[2 * frames + frame] = Number.NaN;
+    state[frame] = MISSING;
   }
   if (measured === 0) return { track: null, zeroSamples };
   return {
@@ -213,6 +214,35 @@ function convert(
     },
     zeroSamples,
   };
+}
+
+/**
+ * One column of L, scale · (a · p) for all frames of a point whose columns begin at `from`.
+ * A vector along an axis of the file, the common case, needs one column only; adding 0 keeps zeros positive.
+ */
+function combineInto(
+  out: Float64Array,
+  at: number,
+  a: readonly [number, number, number],
+  scale: number,
+  xyz: Float64Array,
+  from: number,
+  frames: number,
+): void {
+  const single = a.findIndex((value, i) => value !== 0 && a.every((other, k) => k === i || other === 0));
+  if (single >= 0) {
+    const factor = scale * a[single]!;
+    const column = from + single * frames;
+    for (let frame = 0; frame < frames; frame += 1) out[at + frame] = factor * xyz[column + frame]! + 0;
+    return;
+  }
+  const [ax, ay, az] = a;
+  for (let frame = 0; frame < frames; frame += 1) {
+    const x = xyz[from + frame]!;
+    const y = xyz[from + frames + frame]!;
+    const z = xyz[from + 2 * frames + frame]!;
+    out[at + frame] = scale * (ax * x + ay * y + az * z);
+  }
 }
 
 function readEvents(file: C3dFile, trial: TrialPlan): TrialEvent[] {

@@ -10,9 +10,9 @@ export interface Moment {
   centre(names: readonly FileLandmark[]): V | null;
 }
 
-const AT_MOST = 60;
+const AT_MOST = 24;
 
-/** About sixty evenly spaced frames of the recognised landmarks: enough to read facts off, cheap enough for every trial. */
+/** About two dozen evenly spaced frames of the recognised landmarks: enough to read facts off, cheap enough for every trial. */
 export class PointSamples {
   readonly #file: C3dFile;
   readonly #found: ReadonlyMap<FileLandmark, number>;
@@ -59,6 +59,10 @@ export class PointSamples {
       return count === 0 ? null : [sum[0]! / count, sum[1]! / count, sum[2]! / count];
     };
     return { point, centre };
+  }
+
+  forEachMoment(visit: (moment: Moment) => void): void {
+    for (const frame of this.#frames) visit(this.at(frame));
   }
 
   /** Mean of a number over the sampled frames where it exists; null where it never does. */
