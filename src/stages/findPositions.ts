@@ -16,8 +16,9 @@ import {
 } from './positions/crossingRules.ts';
 import { type AngleSeries, elevationOf } from './positions/elevation.ts';
 import { applyEvents, EVENT_REACH_frames, eventTime } from './positions/events.ts';
-import { findImpact, type Impact, trackOf } from './positions/impact.ts';
+import { findImpact, trackOf } from './positions/impact.ts';
 import { fastestStep, stepSpeeds } from './positions/impactEvidence.ts';
+import type { Impact } from './positions/impactTime.ts';
 import { type LocalFit, newLocalFit } from './positions/localFit.ts';
 import { flagged, missingMoment, momentAt } from './positions/momentMaker.ts';
 import { keepOrder, reportMissing } from './positions/order.ts';

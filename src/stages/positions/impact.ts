@@ -2,58 +2,21 @@
 
 import type { Diagnostic } from '../../base/diagnostics.ts';
 import { formatFixed } from '../../base/format.ts';
-import type { ImpactEvidence, ImpactFrames } from '../../model/delivery.ts';
 import type { Motion, PointId } from '../../model/motion.ts';
-import type { MomentMethod } from '../../model/positions.ts';
 import type { Track } from '../../model/track.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
 import { addressPlace } from './addressPlace.ts';
 import { positionDiagnostic } from './diagnosticCodes.ts';
 import { EVENT_REACH_frames } from './events.ts';
-import {
-  type FramePair,
-  fastestStep,
-  passingOf,
-  type StillBall,
-  stepSpeeds,
-  stillBall,
-  velocityStep,
-} from './impactEvidence.ts';
-import { type FoundMoment, momentAt } from './momentMaker.ts';
-import { arrivalAt, BALL_RADIUS_m, fitAfter, fitBefore, meetingOf, noiseOf, type StrikeTime } from './strikeFit.ts';
+import { type FramePair, fastestStep, passingOf, stepSpeeds, stillBall, velocityStep } from './impactEvidence.ts';
+import { distanceTo, type Impact, type ImpactOptions, type Scene, timeInside, timeOfPassing } from './impactTime.ts';
+import { momentAt } from './momentMaker.ts';
+import { noiseOf } from './strikeFit.ts';
 
-/** Placement of the head at address against contact, metres: what an assumed contact place adds (definitions 6). */
-const PLACE_UNCERTAINTY_m = 0.03;
-/** The head's speed must change by this share across the meeting of two fits. */
-const LEAST_STEP = 0.06;
 /** Uncertainty of a trigger's and a sound's own time, seconds (estimates; no source). */
 const HINT_SD_s = { trigger: 0.0005, sound: 0.001 } as const;
 /** Impact is sought this long around the fastest moment. */
 const AROUND_s = 0.12;
-const ROUNDS = 5;
-
-export interface ImpactOptions {
-  /** Times of a trigger and of the sound of impact (its delay taken off), seconds from the first stored frame; null where there is none. */
-  readonly trigger_s: number | null;
-  readonly sound_s: number | null;
-  /** How long the ball stays on the face, seconds: paths before and after meet half of it after first touch. */
-  readonly contact_s: number;
-}
-
-export interface Impact {
-  readonly frames: ImpactFrames;
-  readonly moment: FoundMoment;
-}
-
-interface Scene {
-  readonly head: Track<3> | null;
-  readonly headNoise: number;
-  readonly isFace: boolean;
-  readonly speeds: Float64Array | null;
-  readonly ball: StillBall | null;
-  readonly rate_Hz: number;
-  readonly frameCount: number;
-}
 
 export function trackOf(motion: Motion, id: PointId): Track<3> | null {
   const point = motion.points.get(id);
@@ -124,10 +87,6 @@ function hintOf(motion: Motion, options: ImpactOptions): Hint | null {
   return null;
 }
 
-function distanceTo(pair: FramePair, frame: number): number {
-  return Math.max(0, pair.before - frame, frame - pair.after);
-}
-
 function fromHint(
   scene: Scene,
   hint: Hint,
@@ -146,7 +105,7 @@ function fromHint(
   const candidates = [near(leaves) ? leaves : null, near(step) ? step : null, aroundFrame(at, scene.frameCount)];
   for (const pair of candidates) {
     if (pair === null) continue;
-    const found = timeInside(scene, pair, step, hint.kind, options, 2.5);
+    const found = timeInside(scene, pair, step, hint.kind, options);
     if (found !== null && Math.abs(found.moment.time_s - hint.time_s) * rate_Hz <= EVENT_REACH_frames)
       return offset(found);
   }
@@ -185,7 +144,7 @@ function fromMotion(
   options: ImpactOptions,
 ): Impact | null {
   if (leaves !== null) {
-    const found = timeInside(scene, leaves, step, 'ball-leaving', options, 2.5);
+    const found = timeInside(scene, leaves, step, 'ball-leaving', options);
     if (found !== null) return found;
     const { before, after } = leaves;
     const time_s = (before + after) / 2 / scene.rate_Hz;
@@ -194,7 +153,7 @@ function fromMotion(
     return { frames: { before, after, evidence: 'ball-leaving' }, moment };
   }
   if (step !== null) {
-    const found = timeInside(scene, step, step, 'velocity-step', options, 2.5);
+    const found = timeInside(scene, step, step, 'velocity-step', options);
     if (found !== null) return found;
   }
   if (scene.head === null || fastest < 0) return null;
@@ -203,88 +162,5 @@ function fromMotion(
   const around = AROUND_s * scene.rate_Hz;
   const pair = passingOf(scene.head, place, Math.floor(fastest - around), Math.ceil(fastest + around));
   if (pair === null) return null;
-  return settle(scene, pair, 'head-passing', 2.5, (p) => passes(scene, place, p));
-}
-
-interface Timed {
-  readonly strike: StrikeTime;
-  readonly method: MomentMethod;
-  readonly flags: readonly string[];
-}
-
-type Timer = (pair: FramePair) => Timed | null;
-
-/** The time inside the pair by the first rule that applies: ball, meeting of fits, address place. */
-function timeInside(
-  scene: Scene,
-  pair: FramePair,
-  step: FramePair | null,
-  evidence: ImpactEvidence,
-  options: ImpactOptions,
-  reach_frames: number,
-): Impact | null {
-  const { head, ball } = scene;
-  if (head === null) return null;
-  if (ball !== null && scene.isFace) {
-    const found = settle(scene, pair, evidence, reach_frames, (p) => touches(scene, ball, p, reach_frames));
-    if (found !== null) return found;
-  }
-  if (step !== null && distanceTo(step, (pair.before + pair.after) / 2) <= reach_frames) {
-    const found = settle(scene, step, evidence, reach_frames, (p) => meets(scene, p, options));
-    if (found !== null) return found;
-  }
-  const place = addressPlace(head, pair.before, scene.headNoise);
-  return place === null ? null : settle(scene, pair, evidence, reach_frames, (p) => passes(scene, place, p));
-}
-
-/** Repeats fit and timing until the time lies between the frames that the fits took for before and after. */
-function settle(
-  scene: Scene,
-  start: FramePair,
-  evidence: ImpactEvidence,
-  reach_frames: number,
-  timer: Timer,
-): Impact | null {
-  let pair = start;
-  let timed: Timed | null = null;
-  for (let round = 0; round < ROUNDS; round++) {
-    const next = timer(pair);
-    if (next === null) break;
-    timed = next;
-    const at = next.strike.time_s * scene.rate_Hz;
-    if (distanceTo(start, at) > reach_frames) return null;
-    const before = Math.ceil(at - 1e-6) - 1;
-    if (before === pair.before && pair.after === before + 1) break;
-    if (before < 0 || before + 1 >= scene.frameCount) break;
-    pair = { before, after: before + 1 };
-  }
-  if (timed === null) return null;
-  const { strike, method, flags } = timed;
-  return { frames: { ...pair, evidence }, moment: momentAt(strike.time_s, strike.sd_s, method, flags) };
-}
-
-function touches(scene: Scene, ball: StillBall, pair: FramePair, reach_frames: number): Timed | null {
-  const fit = fitBefore(scene.head!, pair.before, scene.headNoise);
-  if (fit === null) return null;
-  const start_s = (pair.before + pair.after) / 2 / scene.rate_Hz;
-  const reach_s = (reach_frames + 1) / scene.rate_Hz;
-  const strike = arrivalAt(fit, ball.place, BALL_RADIUS_m, ball.sd_m, start_s, reach_s);
-  return strike === null ? null : { strike, method: 'ball-contact', flags: [] };
-}
-
-function meets(scene: Scene, pair: FramePair, options: ImpactOptions): Timed | null {
-  const before = fitBefore(scene.head!, pair.before, scene.headNoise);
-  const after = fitAfter(scene.head!, pair.after, scene.headNoise);
-  if (before === null || after === null) return null;
-  const frame_s = 1 / scene.rate_Hz;
-  const strike = meetingOf(before, after, pair.before * frame_s, pair.after * frame_s, options.contact_s, LEAST_STEP);
-  return strike === null ? null : { strike, method: 'velocity-step', flags: [] };
-}
-
-function passes(scene: Scene, place: ArrayLike<number>, pair: FramePair): Timed | null {
-  const fit = fitBefore(scene.head!, pair.before, scene.headNoise);
-  if (fit === null) return null;
-  const start_s = (pair.before + pair.after) / 2 / scene.rate_Hz;
-  const strike = arrivalAt(fit, place, 0, PLACE_UNCERTAINTY_m, start_s, 4 / scene.rate_Hz);
-  return strike === null ? null : { strike, method: 'address-place', flags: ['contact-place-assumed'] };
+  return timeOfPassing(scene, place, pair);
 }
