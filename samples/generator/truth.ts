@@ -39,8 +39,8 @@ export function truthOf(swing: Swing, shift: number): Truth {
   const p8 = firstCrossing(shaftRise, contact, end, 1);
   const p9 = firstCrossing(trailArm, p8, end, 1);
   const speedLess = (t: number): number => swing.headSpeed(t) - STILL_mPerS;
-  const p1 = lastCrossing(speedLess, 0, p2, 1);
-  const p10 = lastCrossing(speedLess, p9, end, -1);
+  const p1 = lastCrossing(speedLess, 0, p2, 1, 5 * SCAN_s);
+  const p10 = lastCrossing(speedLess, p9, end, -1, 5 * SCAN_s);
   const own = { P1: p1, P2: p2, P3: p3, P4: p4, P5: p5, 'P5.5': share(shaft, p5, p6, 0.5), P6: p6 };
   const times = { ...own, P7: contact, P8: p8, P9: p9, P10: p10 };
 
@@ -167,7 +167,10 @@ function topOf(shaft: (t: number) => Vec, near: number): number {
     let normal = planeNormal(directions);
     const rate = (t: number): number => dot(normal, cross(shaft(t), sub(shaft(t + 1e-5), shaft(t - 1e-5))));
     if (rate(near + 0.09) < 0) normal = scale(normal, -1);
-    top = crossing(rate, near - 0.09, near + 0.09);
+    const next = crossing(rate, near - 0.09, near + 0.09);
+    const settled = Math.abs(next - top) < 1e-12;
+    top = next;
+    if (settled) break;
   }
   return top;
 }
@@ -191,11 +194,11 @@ function share(shaft: (t: number) => Vec, from: number, to: number, part: number
 const SCAN_s = 0.001;
 
 /** Last moment in (from, to] at which f passes 0 upward (direction 1) or downward (−1). */
-function lastCrossing(f: (t: number) => number, from: number, to: number, direction: 1 | -1): number {
+function lastCrossing(f: (t: number) => number, from: number, to: number, direction: 1 | -1, step = SCAN_s): number {
   let later = direction * f(to);
-  for (let t = to - SCAN_s; t >= from; t -= SCAN_s) {
+  for (let t = to - step; t >= from; t -= step) {
     const now = direction * f(t);
-    if (now < 0 && later >= 0) return crossing((x) => direction * f(x), t, t + SCAN_s);
+    if (now < 0 && later >= 0) return crossing((x) => direction * f(x), t, t + step);
     later = now;
   }
   return Number.NaN;

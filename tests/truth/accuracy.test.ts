@@ -33,14 +33,18 @@ describe('on synthetic swings with 1 mm of noise per axis, default filter, at 24
     expect([...measured.missing]).toEqual([]);
   });
 
-  it.each(LIMITS.filter((limit) => limit.noisy !== null))('$what: RMS stays below $noisy $unit', (limit) => {
-    const { of, value } = limit.read(measured);
-    expect(of).not.toBe('');
-    expect(value, of).toBeLessThan(limit.noisy!);
-  });
+  // A bias of 0.15° cannot be judged from forty swings, whose mean is uncertain by 0.06°: tests/long does.
+  it.each(LIMITS.filter(({ noisy, what }) => noisy !== null && !what.endsWith('bias')))(
+    '$what: RMS stays below $noisy $unit',
+    (limit) => {
+      const { of, value } = limit.read(measured);
+      expect(of).not.toBe('');
+      expect(value, of).toBeLessThan(limit.noisy!);
+    },
+  );
 
-  // Forty cases: a true coverage of 95 % gives at least 85 % in all but 1 of 100 such runs (binomial).
+  // Forty cases: a true coverage of 95 % gives at least 34 of 40 in all but 1 of 300 such runs, of 90 % in all but 1 of 10 (binomial).
   it.each(COVERED)('the stated ± of %s holds the truth nearly as often as it says', (name) => {
-    expect(measured.coverage.share(name)).toBeGreaterThan(0.85);
+    expect(measured.coverage.share(name)).toBeGreaterThanOrEqual(0.85);
   });
 });
