@@ -2,29 +2,50 @@
 
 import type { Diagnostic, Outcome } from '../base/diagnostics.ts';
 import type { AnalysisPlan } from '../model/analysisPlan.ts';
+import type { Avail } from '../model/availability.ts';
+import type { PlayerCalibration } from '../model/calibration.ts';
 import type { Motion } from '../model/motion.ts';
-import type { MarkerQuality, MarkerTrial } from '../model/trial.ts';
+import type { MarkerQuality, MarkerTrial, PlayerTrial } from '../model/trial.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { calibrate } from '../stages/calibrate.ts';
+import { stageDiagnostic } from '../stages/diagnosticCodes.ts';
 import { fillGaps } from '../stages/fillGaps.ts';
 import { segmentPoses } from '../stages/segmentPoses.ts';
 import { smooth } from '../stages/smooth.ts';
 import { toPlayerFrame } from '../stages/toPlayerFrame.ts';
 
 /**
- * fillGaps → smooth → toPlayerFrame → segmentPoses. Without a calibration in the plan one is made from this trial, which a diagnostic says.
+ * fillGaps → smooth → toPlayerFrame → segmentPoses. What the plan's calibration lacks is taken from this trial, which a diagnostic says.
  * Whether the trial shows the player's body is asked before, by `checkBody`.
  */
 export function motionFromMarkers(trial: MarkerTrial, plan: AnalysisPlan, ws: Workspace): Outcome<Motion> {
   const filled = fillGaps(trial, plan.gaps, ws);
   const smoothed = smooth(filled.value.trial, plan.filter, ws);
   const inPlayer = toPlayerFrame(smoothed.value.trial, ws);
-  const own = plan.calibration === null ? calibrate(inPlayer.value, plan.player, ws) : null;
-  const calibration = own?.value ?? plan.calibration!;
-  const diagnostics: Diagnostic[] = [...filled.diagnostics, ...smoothed.diagnostics, ...(own?.diagnostics ?? [])];
+  const calibrated = calibrationOf(inPlayer.value, plan, ws);
+  const calibration = calibrated.value;
+  const diagnostics: Diagnostic[] = [...filled.diagnostics, ...smoothed.diagnostics, ...calibrated.diagnostics];
   const quality = filled.value.quality.map((entry) => withFlag(entry, smoothed.value.partlyUnfiltered));
   const motion = segmentPoses(inPlayer.value, { calibration, club: plan.club, quality }, ws);
   return { value: motion.value, diagnostics: [...diagnostics, ...motion.diagnostics] };
+}
+
+/** The plan's calibration; what it lacks, or all of it, from the trial itself. */
+function calibrationOf(trial: PlayerTrial, plan: AnalysisPlan, ws: Workspace): Outcome<PlayerCalibration> {
+  const given = plan.calibration;
+  if (given === null) return calibrate(trial, plan.player, ws);
+  if (given.hips.ok && given.shoulders.ok) return { value: given, diagnostics: [] };
+  const own = calibrate(trial, plan.player, ws).value;
+  const diagnostics: Diagnostic[] = [];
+  const orOwn = <T>(joint: string, fixed: Avail<T>, ofTrial: Avail<T>): Avail<T> => {
+    if (fixed.ok || !ofTrial.ok) return fixed;
+    const message = `the ${joint} centres were fixed from this trial: the static trial lacks ${fixed.why.needed}`;
+    diagnostics.push(stageDiagnostic('calibrated-on-itself', message));
+    return ofTrial;
+  };
+  const hips = orOwn('hip', given.hips, own.hips);
+  const shoulders = orOwn('shoulder', given.shoulders, own.shoulders);
+  return { value: { ...given, hips, shoulders }, diagnostics };
 }
 
 function withFlag(quality: MarkerQuality, unfiltered: readonly string[]): MarkerQuality {

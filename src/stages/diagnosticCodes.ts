@@ -26,7 +26,8 @@ export const STAGE_DIAGNOSTICS = {
   },
   'calibrated-on-itself': {
     severity: 'info',
-    meaning: 'The player has no static trial: joint centres were fixed from the swing itself.',
+    meaning:
+      'The player has no static trial, or it lacks the landmarks: joint centres were fixed from the swing itself.',
     whatToDo: 'Record one standing trial a day and name it in the day file under the player.',
   },
   'shoulder-sex-unknown': {

@@ -1,0 +1,269 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import type { DayResult } from '../../../src/pipeline/analyseDay.ts';
+import { cellsOf, type Get, type UserDay, userDay, written } from '../../support/userDay.ts';
+
+/** Largest difference of a value from that of the whole recording: another marker or method moves a moment by a millisecond or so, at which the chest turns up to 0.8°/ms. */
+const NEAR: Readonly<Record<string, number>> = {
+  deg: 1.2 * (Math.PI / 180),
+  mm: 0.006,
+  s: 0.003,
+  'm/s': 0.6,
+  'deg/s': 45 * (Math.PI / 180),
+  ratio: 0.15,
+};
+
+const mid =
+  (...labels: readonly string[]) =>
+  (get: Get, frame: number): readonly [number, number, number] => {
+    const at = (axis: 0 | 1 | 2): number =>
+      labels.reduce((sum, label) => sum + get(label, frame)[axis], 0) / labels.length;
+    return [at(0), at(1), at(2)];
+  };
+
+/** Joint centres as a system without skin markers would give them: hips and shoulders roughly, the rest as midpoints. */
+const CENTRES = Object.fromEntries(
+  (['L', 'R'] as const).flatMap((s) => [
+    [`${s}_HJC`, mid(`${s}_ASIS`, `${s}_PSIS`)],
+    [`${s}_SJC`, mid(`${s}_AC`)],
+    [`${s}_EJC`, mid(`${s}_EL`, `${s}_EM`)],
+    [`${s}_WJC`, mid(`${s}_RS`, `${s}_US`)],
+    [`${s}_KJC`, mid(`${s}_FL`, `${s}_FM`)],
+    [`${s}_AJC`, mid(`${s}_LM`, `${s}_MM`)],
+  ]),
+);
+
+const FIVE = { driver: 5, irons: 5 };
+const swingsOnly =
+  (what: NonNullable<UserDay['of']>): NonNullable<UserDay['of']> =>
+  (trial) =>
+    trial === '0-static' ? {} : what(trial);
+
+interface Case {
+  readonly name: string;
+  readonly day: UserDay;
+  /** Keys of quantities at positions that must have a value in every swing. */
+  readonly given: readonly string[];
+  /** Keys that must be missing, and what their reason or flag must say. */
+  readonly missing: Readonly<Record<string, RegExp>>;
+}
+
+const CASES: readonly Case[] = [
+  {
+    name: 'no club markers',
+    day: { swings: FIVE, of: () => ({ drop: /^CLUB/ }) },
+    given: ['pelvis.forward_bend@P4(arm)', 'thorax.turn@P7', 'pelvis.rise@P7'],
+    missing: {
+      'pelvis.forward_bend@P4': /club’s shaft/,
+      'pelvis.forward_bend@P6': /club’s shaft/,
+      'club.attack@swing': /club head/,
+    },
+  },
+  {
+    name: 'no arms',
+    day: { of: () => ({ drop: /_(AC|EL|EM|RS|US|MC\d)$/ }) },
+    given: ['pelvis.forward_bend@P4', 'thorax.side_bend@P7', 'club.attack@swing'],
+    missing: { 'pelvis.turn@P3': /lead arm/, 'pelvis.turn@P9': /trail arm/, 'shoulder_line.tilt@P4': /AC/ },
+  },
+  {
+    name: 'pelvis, thorax and club alone',
+    day: { of: () => ({ keep: /^(._[AP]SIS|IJ|PX|C7|T8|CLUB.*|BALL)$/ }) },
+    given: ['pelvis.forward_bend@P4', 'thorax.side_bend@P7', 'pelvis.to_target@P7', 'club.path@swing'],
+    missing: { 'head.turn@P4': /left EAR/, 'pelvis.turn@P5': /lead arm/ },
+  },
+  {
+    name: 'pelvis and thorax alone, events tell the moments',
+    day: {
+      of: swingsOnly(() => ({
+        keep: /^(._[AP]SIS|IJ|PX|C7|T8)$/,
+        events: [
+          { label: 'Top', context: 'General', time_s: 1.4 },
+          { label: 'Impact', context: 'General', time_s: 1.66 },
+        ],
+      })),
+    },
+    given: ['pelvis.forward_bend@P4', 'thorax.side_bend@P7'],
+    missing: { 'club.attack@swing': /club head/, 'pelvis.turn@P6': /club’s shaft/ },
+  },
+  {
+    name: 'no static trial',
+    day: { swings: FIVE, static: false },
+    given: ['pelvis.forward_bend@P4', 'pelvis.to_target@P7', 'head.to_target@P7'],
+    missing: {},
+  },
+  {
+    name: 'a static trial without the PSIS',
+    day: { of: (trial) => (trial === '0-static' ? { drop: /_PSIS$/ } : {}) },
+    given: ['pelvis.forward_bend@P4', 'pelvis.to_target@P7', 'pelvis_line.tilt@P7'],
+    missing: {},
+  },
+  {
+    name: 'the recording begins in the backswing',
+    day: { of: swingsOnly(() => ({ from_s: 1 })) },
+    given: ['pelvis.forward_bend@P4', 'thorax.forward_bend@P7', 'club.attack@swing'],
+    missing: {
+      'pelvis.turn@P1': /before the takeaway/,
+      'pelvis.to_target@P7': /P1/,
+      'tempo.ratio@swing': /before the takeaway/,
+    },
+  },
+  {
+    name: 'no ball marker and no event',
+    day: { of: () => ({ drop: /^BALL$/ }) },
+    given: ['pelvis.forward_bend@P7', 'club.attack@swing', 'club.path@swing'],
+    missing: {},
+  },
+  {
+    name: 'a head marker is missing, so there is no face centre',
+    day: { of: () => ({ drop: /^CLUB_HEAD_3$/ }) },
+    given: ['pelvis.forward_bend@P7'],
+    missing: {},
+  },
+  {
+    name: '120 Hz',
+    day: { of: swingsOnly(() => ({ every: 2 })) },
+    given: ['pelvis.forward_bend@P4', 'thorax.turn@P7', 'club.attack@swing'],
+    missing: {},
+  },
+  {
+    name: 'the target is not set',
+    day: { lab: 'lab: {up: +Z, units: mm}' },
+    given: ['pelvis.turn@P4', 'club.attack@swing'],
+    missing: { 'club.path@swing': /target line that is set/ },
+  },
+];
+
+/** The moments of this day are its events, wherever the swing itself has them. */
+const OTHER_MOMENTS = 'pelvis and thorax alone, events tell the moments';
+
+/** Readings of a head point or of a chest that is another one by the case itself, not to be compared with the whole day. */
+const OTHER: Readonly<Record<string, RegExp>> = {
+  'a head marker is missing, so there is no face centre': /^\S+ club\./,
+  'no static trial': /^\S+ (head|neck)\.(turn|side_bend|forward_bend|flexion|axial)/,
+};
+
+let whole: DayResult;
+beforeAll(async () => {
+  whole = await userDay({ swings: FIVE });
+});
+
+async function textsOf(result: DayResult): Promise<string> {
+  return [...(await written(result)).values()].join('\n');
+}
+
+describe.each(CASES)('$name', ({ name, day, given, missing }) => {
+  let result: DayResult;
+  beforeAll(async () => {
+    result = await userDay(day);
+  });
+  it('every recording is used, and nothing written holds NaN, Infinity or undefined', async () => {
+    for (const { status, reason } of result.outcomes) expect(`${status} ${reason}`).toBe('used ');
+    expect(await textsOf(result)).not.toMatch(/\bNaN\b|Infinity|undefined|\[object/);
+  });
+  it('what can be had is there, what cannot says why', () => {
+    const cells = cellsOf(result);
+    for (const { head } of result.records) {
+      for (const key of given)
+        expect(cells.get(`${head.trial} ${key}`)?.value, `${head.trial} ${key}`).toBeTypeOf('number');
+      for (const [key, why] of Object.entries(missing)) {
+        const cell = cells.get(`${head.trial} ${key}`)!;
+        expect(cell.value, `${head.trial} ${key}`).toBeNull();
+        expect(cell.why!.needed).toMatch(why);
+      }
+    }
+  });
+  if (name === OTHER_MOMENTS) return;
+  it('no value is another one than the whole recording gives', () => {
+    const known = cellsOf(whole);
+    let compared = 0;
+    for (const [key, cell] of cellsOf(result)) {
+      const before = known.get(key)?.value;
+      // a player comes to rest slowly: P10 has no sharp time
+      if (cell.value === null || typeof before !== 'number' || cell.position === 'P10' || OTHER[name]?.test(key))
+        continue;
+      compared += 1;
+      expect(Math.abs(cell.value - before), key).toBeLessThan(NEAR[cell.unit]!);
+    }
+    expect(compared).toBeGreaterThan(300);
+  });
+});
+
+describe('what is compared on such days', () => {
+  const rowsOf = (result: DayResult, quantity: string) =>
+    result.comparisons[0]!.rows.filter((row) => row.quantity === quantity);
+
+  it('without a club the top is that of the lead arm, and no row stands at P4, P6 or P8 with a verdict', async () => {
+    const { rows, notes } = (await userDay(CASES[0]!.day)).comparisons[0]!;
+    expect(notes.join(' ')).toContain('P4(arm)');
+    expect(rows.filter(({ position }) => position === 'P4')).toEqual([]);
+    for (const { position, verdict } of rows) if (position === 'P6' || position === 'P8') expect(verdict).toBe('none');
+    expect(rows.filter(({ family }) => family === 'primary')).toHaveLength(9);
+    expect(rows.filter(({ family }) => family === 'change-primary')).toHaveLength(6);
+  });
+  it('without a static trial the head is compared by its changes since P1 alone', async () => {
+    const rows = rowsOf(await userDay({ swings: FIVE, static: false }), 'head.turn');
+    for (const { basis, verdict, reason } of rows) {
+      expect(verdict === 'none', `${basis} ${reason}`).toBe(basis === 'value');
+      if (basis === 'value') expect(reason).toContain('no static trial zeroes the head');
+    }
+  });
+  it('one swing with T10 for T8 is left out and named; it does not cost the day', async () => {
+    const of = (trial: string) => (trial === '2-iron7-2' ? { rename: { T8: 'T10' } } : {});
+    const [comparison] = (await userDay({ swings: FIVE, of })).comparisons;
+    expect(comparison!.reason).toBe('');
+    expect(comparison!.reference.trials).not.toContain('2-iron7-2');
+    expect(comparison!.notes[0]).toContain('1 of 5 swings of the irons left out (2-iron7-2)');
+  });
+  it('without face centres figures of the club are given for each swing and compared between no two clubs', async () => {
+    const clubs = '\n  - {id: driver, kind: driver}\n  - {id: iron7, kind: iron}\n  - {id: iron5, kind: iron}';
+    const result = await userDay({ swings: { driver: 5, irons: 4 }, clubs });
+    for (const [key, cell] of cellsOf(result)) {
+      if (/ club\./.test(key)) expect([typeof cell.value, cell.flags]).toEqual(['number', ['of-that-marker']]);
+    }
+    for (const quantity of ['club.head_speed', 'club.attack', 'club.path']) {
+      const [row] = rowsOf(result, quantity);
+      expect(row).toMatchObject({ verdict: 'none', difference: null, p: null });
+      expect(row!.reason).toContain('share no head point');
+    }
+    expect(result.comparisons[0]!.marks.map(({ quantity }) => quantity)).not.toContain('club.attack');
+  });
+  it('one swing with an iron: values, a reason, no p-value', async () => {
+    const result = await userDay({ swings: { driver: 5, irons: 1 } });
+    expect(result.comparisons[0]!.reason).toBe('only 1 swing of the irons');
+    for (const { p, verdict } of result.comparisons[0]!.rows) expect([p, verdict]).toEqual([null, 'none']);
+    expect(await textsOf(result)).not.toMatch(/\bNaN\b|Infinity|undefined/);
+  });
+  it('a wood, a wedge and a putter beside: used, and none of them is an iron or a driver', async () => {
+    const other: Readonly<Record<string, string>> = { '2-iron7-3': 'wood3', '2-iron7-4': 'wedge', '4-iron5-1': 'putt' };
+    const clubs =
+      '\n  - {id: driver, kind: driver}\n  - {id: iron7, kind: iron}\n  - {id: wood3, kind: wood}\n  - {id: wedge, kind: wedge}\n  - {id: putt, kind: putter}';
+    const result = await userDay({ swings: FIVE, clubs, club: (trial) => other[trial] ?? null });
+    expect(result.records).toHaveLength(10);
+    const [comparison] = result.comparisons;
+    expect(comparison!.reference).toMatchObject({ clubs: ['iron7'], trials: ['2-iron7-1', '2-iron7-2'] });
+    expect(comparison!.group.clubs).toEqual(['driver']);
+    expect(comparison!.notes.join(' ')).toContain('2 swings of the irons: fewer than 5');
+  });
+  it('two sets of a day keep their names in every table and are one comparison', async () => {
+    const more = (trial: string): string =>
+      trial === '0-static' ? '' : `, set: ${/-[12]$/.test(trial) ? 'before' : 'after'}`;
+    const result = await userDay({ swings: FIVE, more });
+    expect(new Set(result.records.map(({ head }) => head.set))).toEqual(new Set(['before', 'after']));
+    expect(result.comparisons[0]!.group.trials).toHaveLength(5);
+  });
+  it('joint centres alone: the reduced form, its quantities, and no angle of a segment that has no frame', async () => {
+    const keep = /^(CLUB.*|BALL|._HEEL|._TOE|._EAR)$/;
+    const result = await userDay({ static: false, of: () => ({ keep, made: CENTRES }) });
+    const cells = cellsOf(result);
+    for (const { head, form, datum } of result.records) {
+      expect([form, datum.id]).toEqual(['reduced', 'joint centres']);
+      for (const key of ['pelvis_line.turn@P4', 'trunk_axis.to_ball@P7', 'pelvis.to_target@P7', 'club.attack@swing']) {
+        expect(cells.get(`${head.trial} ${key}`)!.value, key).toBeTypeOf('number');
+      }
+      expect(cells.get(`${head.trial} pelvis.turn@P4`)).toMatchObject({
+        value: null,
+        why: { code: 'landmark-missing' },
+      });
+    }
+    expect(await textsOf(result)).not.toMatch(/\bNaN\b|Infinity|undefined/);
+  });
+});
