@@ -64,7 +64,7 @@ const page = [
   `known (${SWINGS} seeded swings of as many invented players, seven tenths right-handed; driver and irons; contact anywhere between two`,
   'frames; the head at address up to 60 mm from where it strikes). The generator (`samples/generator`) shares no code with the',
   'program. Each cell is the root mean square error of the worst quantity or position of its row, with the limit in brackets',
-  '(docs/definitions.md, section 9).',
+  '(set before the program was written).',
   '',
   '| quantity | no noise, no filter, 240 Hz | 1 mm noise, default filter, 240 Hz | the same, 500 Hz |',
   '| --- | --- | --- | --- |',

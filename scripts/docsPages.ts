@@ -6,6 +6,7 @@ import { daySchemaJson, type SchemaNode, TRIAL_COLUMNS } from '../src/model/dayS
 import type { Quantity } from '../src/model/quantity.ts';
 import { PIPELINE_DIAGNOSTICS } from '../src/pipeline/diagnosticCodes.ts';
 import { STAGE_DIAGNOSTICS } from '../src/stages/diagnosticCodes.ts';
+import { POSITION_DIAGNOSTICS } from '../src/stages/positions/diagnosticCodes.ts';
 import { TABLES } from '../src/tables/allTables.ts';
 import { landmarksPage } from './landmarksPage.ts';
 
@@ -77,6 +78,7 @@ const SOURCES: readonly (readonly [string, DiagnosticTable])[] = [
   ['Reading a C3D file', C3D_DIAGNOSTICS],
   ['Taking a recording in: units, axes, names', INTAKE_DIAGNOSTICS],
   ['Analysing a swing', STAGE_DIAGNOSTICS],
+  ['Finding positions and impact', POSITION_DIAGNOSTICS],
   ['A whole trial', PIPELINE_DIAGNOSTICS],
 ];
 

@@ -1,4 +1,4 @@
-import { existsSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { docsPages } from '../../scripts/docsPages.ts';
@@ -10,6 +10,20 @@ describe('generated pages are fresh (npm run docs)', () => {
   it.each(docsPages().map(({ path, text }) => [path, text]))('%s', (path, text) => {
     expect(existsSync(join(ROOT, path)), `${path} is missing: run npm run docs`).toBe(true);
     expect(readFileSync(join(ROOT, path), 'utf8')).toBe(text);
+  });
+});
+
+describe('the page of diagnostics', () => {
+  const tables = readdirSync(join(ROOT, 'src'), { recursive: true, encoding: 'utf8' }).filter((path) =>
+    path.endsWith('diagnosticCodes.ts'),
+  );
+  it.each(tables)('has every code of src/%s', (path) => {
+    const codes = [...readFileSync(join(ROOT, 'src', path), 'utf8').matchAll(/^ {2}'?([a-z0-9-]+)'?: \{$/gm)].map(
+      (m) => m[1],
+    );
+    expect(codes.length).toBeGreaterThan(2);
+    const page = readFileSync(join(ROOT, 'docs/diagnostics.md'), 'utf8');
+    expect(codes.filter((code) => !page.includes(`| \`${code}\` |`))).toEqual([]);
   });
 });
 
