@@ -80,6 +80,11 @@ export const COMPARISON: Table<ComparedRow> = {
       moreSwings(row),
     ),
     textColumn('reason', 'why there is no verdict, or how many swings lacked the value', ({ row }) => row.reason),
+    probability(
+      'p_permutation',
+      'difference other than 0, by exchanging swings between the groups: a check, not the verdict',
+      (row) => row.pPermutation,
+    ),
   ],
 };
 

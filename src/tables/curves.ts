@@ -1,7 +1,10 @@
-import { CURVE_POSITIONS, type CurveRecord, type SwingRecord } from '../model/swingRecord.ts';
+import { CURVE_POSITIONS, type CurveBase, type CurveRecord, type SwingRecord } from '../model/swingRecord.ts';
 import { TABLE_DECIMALS, toDisplay } from '../model/units.ts';
 import { numberColumn, type Table, textColumn } from './csv.ts';
 import { inTrialOrder, swingColumns } from './swingColumns.ts';
+
+/** Steps from one position to the next. */
+const STEPS = 10;
 
 export interface CurveRow {
   readonly record: SwingRecord;
@@ -17,7 +20,7 @@ export const CURVES: Table<CurveRow> = {
     textColumn('quantity', 'name of the quantity (docs/quantities.md)', (row) => row.curve.quantity),
     numberColumn('step', '', '0 to 80', (row) => row.step, 0),
     textColumn('position', 'position at steps 0, 10 … 80', (row) =>
-      row.step % 10 === 0 ? (CURVE_POSITIONS[row.step / 10] ?? '') : '',
+      row.step % STEPS === 0 ? (CURVE_POSITIONS[row.step / STEPS] ?? '') : '',
     ),
     numberColumn(
       'time_s',
@@ -35,8 +38,21 @@ export const CURVES: Table<CurveRow> = {
     ),
     textColumn('unit', 'unit of the value', (row) => row.curve.unit),
     textColumn('order', 'axis order of an angle', (row) => row.curve.order),
+    textColumn(
+      'flags',
+      'time-shared: a position in this stretch is missing or reversed, so its time is shared evenly',
+      (row) => (isShared(row.record.curveBase, row.step) ? 'time-shared' : ''),
+    ),
   ],
 };
+
+/** True strictly inside a stretch whose time was shared evenly, as 'P2–P4'. */
+function isShared({ shared }: CurveBase, step: number): boolean {
+  return shared.some((stretch) => {
+    const [from, to] = stretch.split('–').map((name) => CURVE_POSITIONS.findIndex((position) => position === name));
+    return from !== undefined && to !== undefined && step > STEPS * from && step < STEPS * to;
+  });
+}
 
 export function* curveRows(records: readonly SwingRecord[]): Generator<CurveRow> {
   for (const record of inTrialOrder(records)) {

@@ -15,11 +15,11 @@ describe('headers are a contract: a new column goes to the end', () => {
     angles: 'player,club,kind,set,trial,quantity,position,value,unit,order,plus_minus,flags',
     positions: 'player,club,kind,set,trial,position,time_s,plus_minus_s,frame,method,confidence,reason',
     comparison:
-      'player,group,reference,quantity,position,unit,order,n_group,n_reference,mean_group,mean_reference,sd_group,sd_reference,difference,low95,high95,hedges_g,margin,margin_rule,mdc,detectable,p,p_beyond,p_within,p_adjusted,p_beyond_adjusted,family,basis,verdict,more_swings,reason',
+      'player,group,reference,quantity,position,unit,order,n_group,n_reference,mean_group,mean_reference,sd_group,sd_reference,difference,low95,high95,hedges_g,margin,margin_rule,mdc,detectable,p,p_beyond,p_within,p_adjusted,p_beyond_adjusted,family,basis,verdict,more_swings,reason,p_permutation',
     quality: 'player,trial,marker,frames,missing,filled,longest_gap_s,noise_mm,flags',
     trials:
       'trial,file,sha256,player,club,kind,set,role,status,reason,source,datum,frames,rate_Hz,units,up,target,mirrored,hand,form',
-    curves: 'player,club,kind,set,trial,quantity,step,position,time_s,value,unit,order',
+    curves: 'player,club,kind,set,trial,quantity,step,position,time_s,value,unit,order,flags',
   };
   it.each(Object.entries(headers))('%s', (name, header) => {
     expect(textOf(name, {})).toBe(`${header}\r\n`);
@@ -71,7 +71,7 @@ describe('the other tables', () => {
   it('comparison gives "more than 40" for 41 and text that begins with no formula sign', () => {
     const line = textOf('comparison', { comparisons: [comparisonOf('ana', [ROW])] }).split('\r\n')[1];
     expect(line).toBe(
-      'ana,driver,irons,pelvis.turn,P4,deg,YXZ,6,7,1.000,2.000,0.500,0.250,-1.000,-2.000,0.000,-1.235,2.000,default,0.550,1.100,0.00000,0.50000,0.04000,0.10000,1.00000,change-screening,change,undecided,more than 40 dr,1 swing lacked the value',
+      'ana,driver,irons,pelvis.turn,P4,deg,YXZ,6,7,1.000,2.000,0.500,0.250,-1.000,-2.000,0.000,-1.235,2.000,default,0.550,1.100,0.00000,0.50000,0.04000,0.10000,1.00000,change-screening,change,undecided,more than 40 dr,1 swing lacked the value,0.02000',
     );
   });
   it('comparison comes by player', () => {
@@ -104,9 +104,16 @@ describe('the other tables', () => {
   it('curves have 81 steps and name a position at every tenth', () => {
     const lines = textOf('curves', { records: [recordOf('a')] }).split('\r\n');
     expect(lines).toHaveLength(83);
-    expect(lines[1]).toMatch(/,pelvis\.turn,0,P1,,0\.000,deg,YXZ$/);
-    expect(lines[12]).toMatch(/,pelvis\.turn,11,,0\.11000,11\.000,deg,YXZ$/);
-    expect(lines[81]).toMatch(/,pelvis\.turn,80,P9,0\.80000,80\.000,deg,YXZ$/);
+    expect(lines[1]).toMatch(/,pelvis\.turn,0,P1,,0\.000,deg,YXZ,$/);
+    expect(lines[12]).toMatch(/,pelvis\.turn,11,,0\.11000,11\.000,deg,YXZ,$/);
+    expect(lines[81]).toMatch(/,pelvis\.turn,80,P9,0\.80000,80\.000,deg,YXZ,$/);
+  });
+  it('curves flag the steps whose time is shared evenly because a position between is missing or reversed', () => {
+    const record = recordOf('a');
+    const curveBase = { ...record.curveBase, shared: ['P2–P4'] };
+    const lines = textOf('curves', { records: [{ ...record, curveBase }] }).split('\r\n');
+    const flagged = lines.slice(1, 82).flatMap((line, step) => (line.endsWith(',time-shared') ? [step] : []));
+    expect(flagged).toEqual(Array.from({ length: 19 }, (_, i) => 11 + i));
   });
 });
 
