@@ -3,6 +3,7 @@
 import type { Missing } from '../model/availability.ts';
 import type { PlayerCalibration } from '../model/calibration.ts';
 import type { MarkerTrial } from '../model/trial.ts';
+import { landmarkWords } from './shared/landmarkGroups.ts';
 import { BODY_LENGTHS, lengthName, medianDistance } from './shared/medians.ts';
 
 const LARGEST_SHARE = 0.05;
@@ -19,7 +20,8 @@ export function checkBody(trial: MarkerTrial, calibration: PlayerCalibration): M
     if (expected === undefined) continue;
     const found = medianDistance(trial, a, b);
     if (found === null || Math.abs(found - expected) <= LARGEST_SHARE * expected) continue;
-    off.push(`${lengthName(a, b)} ${Math.round(found * 1000)} mm, calibrated ${Math.round(expected * 1000)} mm`);
+    const between = [a, b].map((id) => landmarkWords(id, trial.head.facts.hand.value)).join(' to ');
+    off.push(`${between} ${Math.round(found * 1000)} mm, calibrated ${Math.round(expected * 1000)} mm`);
   }
   if (off.length < FEWEST_LENGTHS) return null;
   return {

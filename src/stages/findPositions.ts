@@ -112,6 +112,7 @@ export function findPositions(motion: Motion, options: PositionOptions, ws: Work
 
 const NEEDS_IMPACT = 'a marker on the ball or the club head, or an event at impact';
 const NEEDS_SHAFT = 'two markers on the club’s shaft';
+const NEEDS_TOP = 'the top of the backswing (P4)';
 
 function direction(motion: Motion, id: DirectionId): Track<3> | null {
   const track = motion.directions.get(id);
@@ -185,7 +186,7 @@ function searchRange(s: Search, rule: CrossingRule): SearchRange | Moment {
     const from = rule.position === 'P9' && p8_s !== null ? Math.ceil(p8_s * s.rate_Hz) : afterImpact.low;
     return { from, to: s.frames, ...afterImpact };
   }
-  if (top_s === null) return missingMoment('no-top', 'the top of the backswing (P4)');
+  if (top_s === null) return missingMoment('no-top', NEEDS_TOP);
   if (rule.position === 'P2' || rule.position === 'P3') {
     return { from: 0, to: Math.min(beforeImpact.high, Math.floor(top_s * s.rate_Hz) + 1), ...beforeImpact };
   }
@@ -204,7 +205,7 @@ function atRest(s: Search, options: PositionOptions): void {
   const top_s = timeOf(s.moments, 'P4') ?? timeOf(s.moments, 'P4(arm)');
   const bound_s = timeOf(s.moments, 'P2') ?? timeOf(s.moments, 'P3') ?? (top_s === null ? null : top_s - 0.3);
   if (bound_s === null) {
-    s.moments.set('P1', missingMoment('recording-begins-later', 'a recording that begins before the takeaway'));
+    s.moments.set('P1', missingMoment('no-top', NEEDS_TOP));
   } else {
     const speed = speedOf(track, 0, Math.min(s.frames, s.before + 1), options.stillnessFilter_Hz, s.ws);
     const first = Math.max(0, Math.min(s.before, Math.floor(bound_s * s.rate_Hz)));

@@ -65,7 +65,11 @@ describe('a day of bad input', () => {
     ['bad/text', 'failed', /byte 2 is 114; expected 80/],
     ['bad/truncated', 'rejected', /frames/],
     ['bad/header-only', 'failed', /block/],
-    ['bad/another-body', 'rejected', /this is not the body of plover: \d+ lengths differ by more than 5 %/],
+    [
+      'bad/another-body',
+      'rejected',
+      /this is not the body of plover: \d+ lengths differ by more than 5 % \((left|right) PSIS to (left|right) PSIS \d+ mm, calibrated/,
+    ],
     ['bad/no-club', 'rejected', /no club is named for this swing in the day file/],
     ['bad/standing', 'rejected', /no swing was found/],
     ['plover/2-iron7-4', 'left-out', /^slipped$/],
