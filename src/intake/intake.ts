@@ -2,7 +2,7 @@
 import type { Diagnostic, Outcome } from '../base/diagnostics.ts';
 import type { C3dFile } from '../c3d/types.ts';
 import { type Avail, absent, present } from '../model/availability.ts';
-import type { Clock } from '../model/clock.ts';
+import { type Clock, frameOf } from '../model/clock.ts';
 import type { ClubPlan, PlayerPlan, TrialPlan } from '../model/dayPlan.ts';
 import { type FileLandmark, type LandmarkId, landmarkOfPlayer } from '../model/landmarks.ts';
 import { MEASURED, MISSING, type Track } from '../model/track.ts';
@@ -131,7 +131,7 @@ export function intake(file: C3dFile, plan: IntakePlan, memory?: Workspace): Out
       },
       clock,
       points,
-      events: readEvents(file, trial),
+      events: readEvents(file, trial, clock),
       diagnostics: [],
     }),
     diagnostics,
@@ -245,11 +245,20 @@ function combineInto(
   }
 }
 
-function readEvents(file: C3dFile, trial: TrialPlan): TrialEvent[] {
+/**
+ * Events under their positions, by time. One outside the recording (of a trimmed trial, say) is no moment of it and is left out; the
+ * file's diagnostics name it.
+ */
+function readEvents(file: C3dFile, trial: TrialPlan, clock: Clock): TrialEvent[] {
   const mapped = new Map(
     Object.entries(trial.events).map(([label, position]) => [label.trim().toUpperCase(), position]),
   );
+  const inside = (time_s: number): boolean => {
+    const frame = frameOf(clock, time_s);
+    return frame >= -0.5 && frame < clock.frames - 0.5;
+  };
   return file.events
+    .filter(({ time_s }) => inside(time_s))
     .map((event) => {
       const label = event.label.trim();
       const key = label.toUpperCase();

@@ -272,6 +272,19 @@ describe('landmarks and missing samples', () => {
     expect(refusal(fakeC3d([['Q1', () => [1, 2, 3]]]))).toMatch(/no-landmarks.*name the markers in the day file/);
   });
 
+  it('leaves out events before the first and after the last frame: they are no moments of the recording', () => {
+    const event = (label: string, time_s: number) => ({
+      label,
+      context: 'General',
+      time_s,
+      frame: Math.round(time_s * 240),
+      store: 'group' as const,
+    });
+    const events = [event('P1', -0.3), event('P2', -0.001), event('P6', 23.4 / 240), event('P7', 9)];
+    const trial = accepted(fileOf(ADDRESS, toZUp, { events }));
+    expect(trial.events.map((e) => e.position)).toEqual(['P2', 'P6']);
+  });
+
   it('maps events by the day file, by position names and by the plain words', () => {
     const event = (label: string, time_s: number) => ({
       label,
