@@ -1,6 +1,6 @@
 import type { ComparisonRow, Drift, FamilyId, Verdict } from '../model/comparison.ts';
 import { FEWEST_SWINGS, type MethodChoice } from './methods.ts';
-import { countOf, type SwingGroup } from './swings.ts';
+import { compareText, countOf, type SwingGroup } from './swings.ts';
 
 /** The sentences that belong to every reading of the rows. */
 
@@ -19,6 +19,47 @@ export function countFamilies(rows: readonly ComparisonRow[]): Record<FamilyId, 
   return sizes;
 }
 
+const FACT_WORDS = {
+  units: 'unit',
+  rate_Hz: 'rate',
+  up: 'up',
+  target: 'target',
+  hand: 'hand',
+  mirrored: 'mirrored',
+} as const;
+
+/** What was assumed, held against the data or lacked for the swings compared (definitions 5 and 7): said, never silent. */
+function notesOnFacts(group: SwingGroup, reference: SwingGroup): string[] {
+  const records = [...group.records, ...reference.records];
+  const of = (n: number): string => (n === records.length ? 'all swings' : `${n} of ${records.length} swings`);
+  const notes: string[] = [];
+  const assumed = records.filter(({ head }) => head.facts.target.source === 'assumed').length;
+  if (assumed > 0) {
+    notes.push(
+      `The target line is assumed from the feet at address in ${of(assumed)}: turns, side bends and shifts are against that line, and the path is not given. Set target in the day file.`,
+    );
+  }
+  const insisted = new Map<string, number>();
+  for (const { head } of records) {
+    for (const key of Object.keys(FACT_WORDS) as (keyof typeof FACT_WORDS)[]) {
+      const { source, value, evidence } = head.facts[key];
+      if (source !== 'insisted') continue;
+      const text = `${FACT_WORDS[key]} ${value}, while ${evidence}`;
+      insisted.set(text, (insisted.get(text) ?? 0) + 1);
+    }
+  }
+  for (const [text, n] of [...insisted].sort(([a], [b]) => compareText(a, b))) {
+    notes.push(`Held against the data, as the day file insists, in ${of(n)}: ${text}.`);
+  }
+  const own = records.filter(({ diagnostics }) =>
+    diagnostics.some(({ code }) => code === 'calibrated-on-itself'),
+  ).length;
+  if (own > 0) {
+    notes.push(`Joint centres were fixed from the swing itself in ${of(own)}: no static trial shows them.`);
+  }
+  return notes;
+}
+
 /** Notes in a fixed order; only those that apply. */
 export function notesOf(
   rows: readonly ComparisonRow[],
@@ -28,7 +69,7 @@ export function notesOf(
   drift: readonly Drift[],
   orderConfounded: boolean,
 ): string[] {
-  const notes: string[] = [];
+  const notes: string[] = notesOnFacts(group, reference);
   const sizes = countFamilies(rows);
   const counts = countVerdicts(rows);
   notes.push(`The ${reference.label} are a benchmark, not a target: a departure is neither a fault nor an advice.`);

@@ -203,6 +203,28 @@ describe('who is compared with whom', () => {
     }
   });
 
+  test('an assumed target, a fact held against the data and a missing static trial are said', () => {
+    const said = (record: SwingRecord, i: number): SwingRecord => ({
+      ...record,
+      head: {
+        ...record.head,
+        facts: {
+          ...record.head.facts,
+          target: { value: '+X', source: 'assumed', evidence: 'the line of the feet at the start' },
+          ...(i === 0
+            ? { rate_Hz: { value: 120, source: 'insisted', evidence: 'the file says 240 Hz' } as const }
+            : {}),
+        },
+      },
+      diagnostics: [{ code: 'calibrated-on-itself', severity: 'info', message: '', offset: null }],
+    });
+    const notes = compareRecords(records.map(said), PLAN).notes.join(' ');
+    expect(notes).toContain('The target line is assumed from the feet at address in all swings');
+    expect(notes).toContain(`in 1 of ${records.length} swings: rate 120, while the file says 240 Hz.`);
+    expect(notes).toContain('Joint centres were fixed from the swing itself in all swings');
+    expect(compareRecords(records, PLAN).notes.join(' ')).not.toMatch(/assumed|insists|itself/);
+  });
+
   test('a trial on both sides is refused', () => {
     expect(compareRecords(records, { ...PLAN, reference: { label: 'all' } }).reason).toContain('both sides');
   });
