@@ -72,20 +72,63 @@ export function readDay(text: string, sources: DaySources): DayReading {
   return { plan: null, problems: sorted(problems, files), notes };
 }
 
-/** Cross checks also run on a day with other problems, as far as its parts are whole, so that all problems show at once. */
+/**
+ * Cross checks also run on a day with other problems, so that all problems show at once: the values at fault are taken out,
+ * places in lists stay. Null where the day cannot be made whole that way.
+ */
 function looseDay(plain: unknown): DayFile | null {
-  if (typeof plain !== 'object' || plain === null) return null;
-  const raw = plain as Record<string, unknown>;
-  const kept: Record<string, unknown> = { swingbasis: 1, day: '-' };
-  for (const key of ['players', 'clubs', 'trials', 'compare', 'lab', 'filter', 'gaps', 'insist', 'markers', 'events']) {
-    const shape = daySchema.shape[key as 'players'];
-    const value = raw[key];
-    if (value === undefined) continue;
-    if (shape.safeParse(value).success) kept[key] = value;
-    else if (key === 'players' || key === 'clubs' || key === 'trials') return null;
+  const copy = structuredClone(plain);
+  for (let round = 0; round < 8; round += 1) {
+    const parsed = daySchema.safeParse(copy);
+    if (parsed.success) return parsed.data;
+    let taken = 0;
+    for (const issue of parsed.error.issues) {
+      const keys = issue.code === 'unrecognized_keys' ? issue.keys : [];
+      for (const key of keys) if (takeOut(copy, [...issue.path, key])) taken += 1;
+      if (keys.length === 0 && takeOut(copy, issue.path)) taken += 1;
+    }
+    if (taken > 0) continue;
+    for (const issue of parsed.error.issues) if (standIn(copy, issue.path, round)) taken += 1;
+    if (taken === 0) return null;
   }
-  const parsed = daySchema.safeParse(kept);
-  return parsed.success ? parsed.data : null;
+  return null;
+}
+
+/** Removes the value of a key of a map. Items of lists stay where they are; a list of plain values with one at fault goes as a whole. */
+function takeOut(root: unknown, path: readonly PropertyKey[]): boolean {
+  let at = root;
+  for (const step of path.slice(0, -1)) {
+    if (typeof at !== 'object' || at === null) return false;
+    at = (at as Record<PropertyKey, unknown>)[step];
+  }
+  const last = path[path.length - 1];
+  if (Array.isArray(at) && at.every((item) => typeof item !== 'object')) return takeOut(root, path.slice(0, -1));
+  if (typeof at !== 'object' || at === null || Array.isArray(at) || last === undefined || !(last in at)) return false;
+  delete (at as Record<PropertyKey, unknown>)[last];
+  return true;
+}
+
+/** What stands in for a needed value that is missing or at fault, which is told elsewhere; true where it was put. */
+function standIn(root: unknown, path: readonly PropertyKey[], round: number): boolean {
+  const key = String(path[path.length - 1]);
+  const needed: Readonly<Record<string, unknown>> = {
+    swingbasis: 1,
+    day: '-',
+    kind: 'iron',
+    id: `unnamed-${path.length > 1 ? String(path[path.length - 2]) : ''}-${round}`,
+    players: [],
+    clubs: [],
+    trials: [],
+  };
+  if (!(key in needed)) return false;
+  let at = root;
+  for (const step of path.slice(0, -1)) {
+    if (typeof at !== 'object' || at === null) return false;
+    at = (at as Record<PropertyKey, unknown>)[step];
+  }
+  if (typeof at !== 'object' || at === null || Array.isArray(at) || key in at) return false;
+  (at as Record<string, unknown>)[key] = needed[key];
+  return true;
 }
 
 function isMissingOf(problem: LocatedProblem, path: string): boolean {

@@ -170,6 +170,18 @@ describe('every problem has its line and column', () => {
     expect(said('swingbasis: 1\nplayers: [\nday: x\n')[0]).toMatch(/^day\.yaml:3:1: this is not YAML: /);
   });
 
+  it('a slip of the schema hides no cross check: unknown keys, wrong values, unknown players and double ids in one round', () => {
+    const lines = said(
+      GOOD.replace('height_m: 1.71', 'height_m: tall, hieght: 2')
+        .replace('- {id: i7, kind: iron', '- {id: DR, kind: irn')
+        .replace('club: dr, set: one', 'club: drv, set: one'),
+    );
+    expect(lines.some((line) => /height_m/.test(line))).toBe(true);
+    expect(lines.some((line) => /"hieght" is not a key/.test(line))).toBe(true);
+    expect(lines.some((line) => /irn/.test(line))).toBe(true);
+    expect(lines.some((line) => /drv/.test(line))).toBe(true);
+    expect(lines.some((line) => /letter case|twice|same id/i.test(line))).toBe(true);
+  });
   it('all problems are said at once, in the order of the lines', () => {
     const text = GOOD.replace('hand: left', 'hand: ?').replace('club: dr', 'club: dx').replace('date:', 'dates:');
     expect(said(`${text}insist: [upp]\n`)).toEqual([
