@@ -14,6 +14,7 @@ export function buildPlan(day: DayFile, context: PlanContext): { plan: DayPlan; 
   const clubs = day.clubs ?? [];
   checkIds(players, 'players', context);
   checkIds(clubs, 'clubs', context);
+  checkNames(day, context);
   const named = namedFiles(day.trials ?? [], context);
   const trials = named.map((one, order) => trialPlan(one, order, day, context));
   checkTrialIds(trials, named, context);
@@ -66,15 +67,24 @@ function checkIds(items: readonly { readonly id: string }[], list: 'players' | '
   });
 }
 
+/** Players and clubs named by the entries, whether or not the entry's files are there. */
+function checkNames(day: DayFile, context: PlanContext): void {
+  const players = day.players.map((player) => player.id);
+  const clubs = (day.clubs ?? []).map((club) => club.id);
+  for (const [index, { player, club }] of (day.trials ?? []).entries()) {
+    const at = (key: string) => context.place(['trials', index, key]);
+    if (player !== undefined && !players.includes(player)) {
+      context.problem(at('player'), 'unknown-player', `no player has the id ${player}${suggestion(player, players)}`);
+    }
+    if (club !== undefined && !clubs.includes(club)) {
+      context.problem(at('club'), 'unknown-club', `no club has the id ${club}${suggestion(club, clubs)}`);
+    }
+  }
+}
+
 function trialPlan(named: Named, order: number, day: DayFile, context: PlanContext): TrialPlan {
   const { entry, index, file } = named;
-  const at = (key: string) => context.place(['trials', index, key]);
   const player = playerOf(entry, index, day, context);
-  const ids = (day.clubs ?? []).map((club) => club.id);
-  const club = entry.club ?? null;
-  if (club !== null && !ids.includes(club)) {
-    context.problem(at('club'), 'unknown-club', `no club has the id ${club}${suggestion(club, ids)}`);
-  }
   const lab = day.lab ?? {};
   const slash = file.lastIndexOf('/');
   const dot = file.lastIndexOf('.');
@@ -82,7 +92,7 @@ function trialPlan(named: Named, order: number, day: DayFile, context: PlanConte
     id: entry.id ?? (dot > slash + 1 ? file.slice(0, dot) : file),
     file,
     player,
-    club,
+    club: entry.club ?? null,
     set: entry.set ?? '',
     role: entry.role ?? 'swing',
     use: isYes(entry.use, true),
@@ -112,10 +122,6 @@ function playerOf(entry: DayFileTrial, index: number, day: DayFile, context: Pla
       `this trial needs player: one of ${ids.join(', ')}`,
     );
     return '';
-  }
-  if (!ids.includes(entry.player)) {
-    const message = `no player has the id ${entry.player}${suggestion(entry.player, ids)}`;
-    context.problem(context.place(['trials', index, 'player']), 'unknown-player', message);
   }
   return entry.player;
 }

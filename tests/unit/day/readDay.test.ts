@@ -192,6 +192,11 @@ describe('every problem has its line and column', () => {
     ]);
   });
 
+  it('names of players and clubs are checked where the files are missing too', () => {
+    const lines = said(GOOD.replace('{pattern: driver/*, club: dr', '{pattern: woods/*, player: bob, club: dv'));
+    expect(lines.filter((line) => /no player has the id bob|no club has the id dv|woods/.test(line))).toHaveLength(3);
+  });
+
   it('a problem of the lab file names the lab file', () => {
     const lab = { file: 'lab.yaml', text: '\nlab: {unit: mm}\n' };
     expect(said(GOOD, { lab })).toEqual(['lab.yaml:2:7: "unit" is not a key in lab; did you mean units?']);
