@@ -2,6 +2,7 @@ import type { C3dFile } from '../c3d/types.ts';
 import type { Hand, SignedAxis } from '../model/dayPlan.ts';
 import type { FileLandmark } from '../model/landmarks.ts';
 import type { LengthUnit } from '../model/trial.ts';
+import { dot, norm } from '../numeric/vector.ts';
 import type { PointSamples } from './pointSamples.ts';
 
 /** What the data themselves say about a recording. null: they do not say. Every answer has its evidence in words. */
@@ -20,9 +21,7 @@ export interface DetectedFacts {
 type V = readonly [number, number, number];
 
 const sub = (a: V, b: V): V => [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
-const dot = (a: V, b: V): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 const cross = (a: V, b: V): V => [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
-const norm = (a: V): number => Math.sqrt(dot(a, a));
 const unit = (a: V): V | null => {
   const n = norm(a);
   return n > 0 && Number.isFinite(n) ? [a[0] / n, a[1] / n, a[2] / n] : null;

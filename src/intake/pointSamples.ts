@@ -1,5 +1,7 @@
 import type { C3dFile } from '../c3d/types.ts';
 import type { FileLandmark } from '../model/landmarks.ts';
+import { median } from '../numeric/statistics.ts';
+import { distance } from '../numeric/vector.ts';
 
 type V = readonly [number, number, number];
 
@@ -141,18 +143,4 @@ export function samplePoint(file: C3dFile, index: number, frame: number, trusted
   const z = xyz[(3 * index + 2) * frames + frame]!;
   if (!Number.isFinite(x) || !Number.isFinite(y) || !Number.isFinite(z)) return null;
   return x === 0 && y === 0 && z === 0 ? null : [x, y, z];
-}
-
-function distance(a: V, b: V): number {
-  const dx = a[0] - b[0];
-  const dy = a[1] - b[1];
-  const dz = a[2] - b[2];
-  return Math.sqrt(dx * dx + dy * dy + dz * dz);
-}
-
-function median(values: readonly number[]): number {
-  if (values.length === 0) return Number.NaN;
-  const sorted = [...values].sort((a, b) => a - b);
-  const middle = sorted.length >> 1;
-  return sorted.length % 2 === 1 ? sorted[middle]! : (sorted[middle - 1]! + sorted[middle]!) / 2;
 }
