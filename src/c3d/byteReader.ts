@@ -21,9 +21,23 @@ function decFloat(view: DataView, at: number): number {
   return high >= 0x8000 ? -size : size;
 }
 
+/** Typed arrays read in the byte order of the machine; all that run Node are little-endian, but it costs nothing to ask. */
+const HOST_IS_LITTLE = new Uint8Array(new Uint16Array([1]).buffer)[0] === 1;
+const DEC_BITS = new Uint32Array(1);
+const DEC_FLOAT = new Float32Array(DEC_BITS.buffer);
+
+/** A fourth word outside the 16-bit range: the nearest one, or −1 (invalid) for what is no number. */
+function heldWord(value: number): number {
+  return value > 0 ? 32767 : value < 0 ? -32768 : -1;
+}
+
 export class ByteReader {
   readonly #bytes: Uint8Array;
   readonly #view: DataView;
+  /** The stretch as numbers in place, where its byte order and alignment allow; null otherwise. */
+  readonly #floats: Float32Array | null;
+  readonly #shorts: Int16Array | null;
+  readonly #longs: Uint32Array | null;
   readonly #base: number;
   readonly #little: boolean;
   readonly #dec: boolean;
@@ -39,6 +53,11 @@ export class ByteReader {
     this.#base = base;
     this.#little = processor !== 'mips';
     this.#dec = processor === 'dec';
+    const { buffer, byteOffset: start, length } = bytes;
+    const inPlace = this.#little && HOST_IS_LITTLE && start % 4 === 0;
+    this.#floats = inPlace && !this.#dec ? new Float32Array(buffer, start, length >> 2) : null;
+    this.#longs = inPlace && this.#dec ? new Uint32Array(buffer, start, length >> 2) : null;
+    this.#shorts = inPlace ? new Int16Array(buffer, start, length >> 1) : null;
     this.#file = file;
     this.#path = [...path];
   }
@@ -124,25 +143,109 @@ export class ByteReader {
     this.#needAt(at, (count - 1) * stride + (raw === 'float' ? 4 : 2));
     const view = this.#view;
     const little = this.#little;
+    const floats = at % 4 === 0 && stride % 4 === 0 ? this.#floats : null;
+    const longs = at % 4 === 0 && stride % 4 === 0 ? this.#longs : null;
+    const shorts = at % 2 === 0 && stride % 2 === 0 ? this.#shorts : null;
+    const end = outAt + count * outStride;
     let from = at;
-    let to = outAt;
-    if (raw === 'float' && this.#dec) {
-      for (let i = 0; i < count; i += 1, from += stride, to += outStride) {
-        out[to] = (decFloat(view, from) - minus) * times;
+    if (raw === 'float' && floats !== null && minus === 0 && times === 1 && outStride === 1) {
+      const step = stride >> 2;
+      from = at >> 2;
+      for (let to = outAt; to < end; to += 1, from += step) out[to] = floats[from]!;
+    } else if (raw === 'float' && floats !== null) {
+      const step = stride >> 2;
+      from = at >> 2;
+      for (let to = outAt; to < end; to += outStride, from += step) out[to] = (floats[from]! - minus) * times;
+    } else if (raw === 'float' && longs !== null) {
+      const step = stride >> 2;
+      from = at >> 2;
+      for (let to = outAt; to < end; to += outStride, from += step) {
+        const bits = longs[from]!;
+        const exponent = (bits >> 7) & 0xff;
+        // Halves swapped, the bits are an IEEE float of four times the value, but for the two ends of the exponent's range.
+        DEC_BITS[0] = (bits << 16) | (bits >>> 16);
+        const value = exponent > 0 && exponent < 255 ? DEC_FLOAT[0]! * 0.25 : decFloat(view, from << 2);
+        out[to] = (value - minus) * times;
       }
+    } else if (raw === 'float' && this.#dec) {
+      for (let to = outAt; to < end; to += outStride, from += stride) out[to] = (decFloat(view, from) - minus) * times;
     } else if (raw === 'float') {
-      for (let i = 0; i < count; i += 1, from += stride, to += outStride) {
+      for (let to = outAt; to < end; to += outStride, from += stride) {
         out[to] = (view.getFloat32(from, little) - minus) * times;
       }
+    } else if (raw === 'int16' && shorts !== null) {
+      const step = stride >> 1;
+      from = at >> 1;
+      for (let to = outAt; to < end; to += outStride, from += step) out[to] = (shorts[from]! - minus) * times;
     } else if (raw === 'int16') {
-      for (let i = 0; i < count; i += 1, from += stride, to += outStride) {
+      for (let to = outAt; to < end; to += outStride, from += stride) {
         out[to] = (view.getInt16(from, little) - minus) * times;
       }
     } else {
-      for (let i = 0; i < count; i += 1, from += stride, to += outStride) {
+      for (let to = outAt; to < end; to += outStride, from += stride) {
         out[to] = (view.getUint16(from, little) - minus) * times;
       }
     }
+  }
+
+  /**
+   * One point of `count` frames that lie `stride` bytes apart, the first at `at`: x, y, z into `xyz` at `xyzAt`, `xyzAt + axisStride`,
+   * `xyzAt + 2·axisStride`, each times `times`, and the fourth words into `words` at `wordsAt`. Returns how many fourth words lay
+   * outside the 16-bit range, as `wordsInto` does.
+   */
+  pointInto(
+    xyz: Float64Array,
+    xyzAt: number,
+    axisStride: number,
+    words: Int16Array,
+    wordsAt: number,
+    isFloat: boolean,
+    at: number,
+    stride: number,
+    count: number,
+    times: number,
+  ): number {
+    if (count <= 0) return 0;
+    const size = isFloat ? 4 : 2;
+    this.#needAt(at, (count - 1) * stride + 4 * size);
+    const aligned = at % size === 0 && stride % size === 0;
+    const floats = isFloat && aligned && times === 1 ? this.#floats : null;
+    const shorts = !isFloat && aligned ? this.#shorts : null;
+    let x = xyzAt;
+    let y = xyzAt + axisStride;
+    let z = y + axisStride;
+    const step = stride / size;
+    let from = at / size;
+    let outside = 0;
+    if (floats !== null) {
+      for (let i = 0; i < count; i += 1, from += step) {
+        xyz[x++] = floats[from]!;
+        xyz[y++] = floats[from + 1]!;
+        xyz[z++] = floats[from + 2]!;
+        const word = floats[from + 3]!;
+        if (word >= -32768 && word <= 32767) {
+          words[wordsAt + i] = word;
+        } else {
+          words[wordsAt + i] = heldWord(word);
+          outside += 1;
+        }
+      }
+      return outside;
+    }
+    if (shorts !== null) {
+      for (let i = 0; i < count; i += 1, from += step) {
+        xyz[x++] = shorts[from]! * times;
+        xyz[y++] = shorts[from + 1]! * times;
+        xyz[z++] = shorts[from + 2]! * times;
+        words[wordsAt + i] = shorts[from + 3]!;
+      }
+      return 0;
+    }
+    const raw: Raw = isFloat ? 'float' : 'int16';
+    this.columnInto(xyz, x, 1, raw, at, stride, count, 0, times);
+    this.columnInto(xyz, y, 1, raw, at + size, stride, count, 0, times);
+    this.columnInto(xyz, z, 1, raw, at + 2 * size, stride, count, 0, times);
+    return this.wordsInto(words, wordsAt, isFloat, at + 3 * size, stride, count);
   }
 
   /**
@@ -161,12 +264,13 @@ export class ByteReader {
     }
     const dec = this.#dec;
     let outside = 0;
+    const floats = at % 4 === 0 && stride % 4 === 0 ? this.#floats : null;
     for (let i = 0; i < count; i += 1, from += stride) {
-      const value = dec ? decFloat(view, from) : view.getFloat32(from, little);
+      const value = floats !== null ? floats[from >> 2]! : dec ? decFloat(view, from) : view.getFloat32(from, little);
       if (value >= -32768 && value <= 32767) {
         out[outAt + i] = value;
       } else {
-        out[outAt + i] = value > 0 ? 32767 : value < 0 ? -32768 : -1;
+        out[outAt + i] = heldWord(value);
         outside += 1;
       }
     }

@@ -222,6 +222,43 @@ export const C3D_DIAGNOSTICS = {
     meaning: 'Some analog channels have no scale or no offset; 1 and 0 are used.',
     whatToDo: 'Nothing, if these channels are not used.',
   },
+  'analog-format-unknown': {
+    severity: 'info',
+    meaning: 'ANALOG:FORMAT or ANALOG:BITS has a value the format does not know; signed 16-bit words are read.',
+    whatToDo: 'Check forces and triggers, if they are used.',
+  },
+  'selection-not-found': {
+    severity: 'info',
+    meaning: 'A point or channel that was asked for is not in the file; it is left out.',
+    whatToDo: 'Check its label against those of the file.',
+  },
+  // Force platforms.
+  'force-plate-type-unknown': {
+    severity: 'warning',
+    meaning: 'A force platform has a type other than 1 to 4; it is left out.',
+    whatToDo: 'Export the file with another type of platform, if its forces are needed.',
+  },
+  'force-plate-incomplete': {
+    severity: 'warning',
+    meaning: 'Corners, origin, channels or calibration of a force platform are missing or unusable; it is left out.',
+    whatToDo: 'Export the file again, if its forces are needed.',
+  },
+  'force-plate-origin-sign': {
+    severity: 'info',
+    meaning:
+      'ORIGIN of a force platform puts its surface beneath its sensors, so it was stored the other way round; it is reversed.',
+    whatToDo: 'Nothing.',
+  },
+  'force-plate-zero-not-stored': {
+    severity: 'info',
+    meaning: 'The frames that FORCE_PLATFORM:ZERO names are not in the file; no zero offset is taken off.',
+    whatToDo: 'Check that the forces are zero while nobody stands on the platform.',
+  },
+  'force-plate-units': {
+    severity: 'warning',
+    meaning: 'The moments of a force platform are in another length than its corners; nothing is converted.',
+    whatToDo: 'Give the factor between the two lengths when the forces are computed.',
+  },
   // Events.
   'event-times-layout': {
     severity: 'info',

@@ -1,8 +1,9 @@
 /** The data section: blocks of whole frames into columns. */
 import { ByteReader, type Raw } from './byteReader.ts';
 import type { Notes } from './diagnosticCodes.ts';
+import type { Opened } from './head.ts';
 import type { Layout } from './layout.ts';
-import type { ByteSource, Processor } from './types.ts';
+import type { ByteSource } from './types.ts';
 
 /** Lends the arrays of a file, so that a day reuses the same memory; each must have exactly the length asked for. */
 export interface C3dMemory {
@@ -26,39 +27,70 @@ export interface Columns {
 const BLOCK_BYTES = 256 * 1024;
 
 /** Every value of every array is written. The layout must have been settled against the size of the source. */
-export function readFrames(
+export function readFrames(source: ByteSource, opened: Opened, memory: C3dMemory, file: string, notes: Notes): Columns {
+  const { layout, picked } = opened;
+  const frames = layout.frameBytes > 0 ? picked.to - picked.from : 0;
+  const columns = {
+    xyz: memory.float64(3 * picked.points.length * frames),
+    word4: memory.int16(picked.points.length * frames),
+    analog: memory.float64(picked.channels.length * layout.samplesPerFrame * frames),
+  };
+  let outside = 0;
+  eachStretch(source, opened, file, notes, (reader, from, count) => {
+    outside += decodeInto(columns, frames, from - picked.from, reader, opened, count);
+  });
+  tellOutside(outside, layout, notes);
+  return columns;
+}
+
+/** Frames of a stretch of at most `BLOCK_BYTES`, at least one. */
+export function framesPerStretch({ layout, picked }: Opened): number {
+  const frames = layout.frameBytes > 0 ? picked.to - picked.from : 0;
+  return Math.min(frames, Math.max(1, Math.floor(BLOCK_BYTES / Math.max(1, layout.frameBytes))));
+}
+
+/** Reads the selected frames, stretch by stretch of whole frames, into one buffer; nothing where nothing of a frame was asked for. */
+export function eachStretch(
   source: ByteSource,
-  processor: Processor,
-  layout: Layout,
-  scale: AnalogScale,
-  memory: C3dMemory,
+  opened: Opened,
   file: string,
   notes: Notes,
-): Columns {
-  const { frames, points, channels, samplesPerFrame, frameBytes, dataOffset } = layout;
-  const stored = frameBytes > 0 ? frames : 0;
-  const xyz = memory.float64(3 * points * stored);
-  const word4 = memory.int16(points * stored);
-  const analog = memory.float64(channels * samplesPerFrame * stored);
-  if (stored === 0) return { xyz, word4, analog };
-  const perBlock = Math.min(stored, Math.max(1, Math.floor(BLOCK_BYTES / frameBytes)));
-  const buffer = new Uint8Array(perBlock * frameBytes);
-  let outside = 0;
-  for (let frame = 0; frame < stored; frame += perBlock) {
-    const count = Math.min(perBlock, stored - frame);
-    const length = count * frameBytes;
+  visit: (reader: ByteReader, from: number, count: number) => void,
+): void {
+  const { layout, picked, processor } = opened;
+  const { frameBytes, dataOffset } = layout;
+  const perStretch = framesPerStretch(opened);
+  if (perStretch === 0 || (picked.points.length === 0 && picked.channels.length === 0)) return;
+  const buffer = new Uint8Array(perStretch * frameBytes);
+  for (let frame = picked.from; frame < picked.to; frame += perStretch) {
+    const count = Math.min(perStretch, picked.to - frame);
     const base = dataOffset + frame * frameBytes;
-    const bytes = count === perBlock ? buffer : buffer.subarray(0, length);
+    const bytes = count === perStretch ? buffer : buffer.subarray(0, count * frameBytes);
     readExactly(source, base, bytes, notes);
-    const reader = new ByteReader(bytes, base, processor, file, ['data', `frames from ${frame}`]);
-    outside += pointsInto(xyz, word4, reader, layout, frame, count);
-    if (channels > 0) analogInto(analog, reader, layout, scale, frame, count);
+    visit(new ByteReader(bytes, base, processor, file, ['data', `frames from ${frame}`]), frame, count);
   }
-  if (outside > 0) {
-    const found = `the fourth word of ${outside} samples is no 16-bit number`;
-    notes.add('fourth-word-outside-range', found, dataOffset);
-  }
-  return { xyz, word4, analog };
+}
+
+/**
+ * `count` frames of the reader's stretch into columns of `frames` frames, from frame `at` of them on: the one decoder of reading and
+ * walking. Returns how many fourth words lay outside the 16-bit range.
+ */
+export function decodeInto(
+  columns: Columns,
+  frames: number,
+  at: number,
+  reader: ByteReader,
+  opened: Opened,
+  count: number,
+): number {
+  analogInto(columns.analog, frames, at, reader, opened, count);
+  return pointsInto(columns.xyz, columns.word4, frames, at, reader, opened, count);
+}
+
+export function tellOutside(outside: number, layout: Layout, notes: Notes): void {
+  if (outside === 0) return;
+  const found = `the fourth word of ${outside} samples is no 16-bit number`;
+  notes.add('fourth-word-outside-range', found, layout.dataOffset);
 }
 
 /** Fills `into` from the source. @throws FormatError where the source gives fewer bytes. */
@@ -69,27 +101,26 @@ export function readExactly(source: ByteSource, offset: number, into: Uint8Array
   }
 }
 
-/** Returns how many fourth words lay outside the 16-bit range. */
 function pointsInto(
   xyz: Float64Array,
   word4: Int16Array,
-  reader: ByteReader,
-  layout: Layout,
+  frames: number,
   frame: number,
+  reader: ByteReader,
+  opened: Opened,
   count: number,
 ): number {
-  const { points, frames, frameBytes } = layout;
+  const { layout, picked } = opened;
   const isFloat = layout.form === 'float';
   const size = isFloat ? 4 : 2;
-  const raw: Raw = isFloat ? 'float' : 'int16';
   const times = isFloat ? 1 : layout.scale;
+  const stride = layout.frameBytes;
   let outside = 0;
-  for (let p = 0; p < points; p += 1) {
-    const at = 4 * p * size;
-    for (let axis = 0; axis < 3; axis += 1) {
-      reader.columnInto(xyz, (3 * p + axis) * frames + frame, 1, raw, at + axis * size, frameBytes, count, 0, times);
-    }
-    outside += reader.wordsInto(word4, p * frames + frame, isFloat, at + 3 * size, frameBytes, count);
+  for (let p = 0; p < picked.points.length; p += 1) {
+    const from = 4 * picked.points[p]! * size;
+    const to = p * frames + frame;
+    const xyzAt = 3 * p * frames + frame;
+    outside += reader.pointInto(xyz, xyzAt, frames, word4, to, isFloat, from, stride, count, times);
   }
   return outside;
 }
@@ -97,22 +128,24 @@ function pointsInto(
 /** Sample-major within a frame: all channels of the first sample, then all of the second. */
 function analogInto(
   out: Float64Array,
-  reader: ByteReader,
-  layout: Layout,
-  scale: AnalogScale,
+  frames: number,
   frame: number,
+  reader: ByteReader,
+  opened: Opened,
   count: number,
 ): void {
-  const { points, frames, channels, samplesPerFrame, frameBytes } = layout;
+  const { layout, picked, scale } = opened;
+  const { points, channels, samplesPerFrame, frameBytes } = layout;
   const isFloat = layout.form === 'float';
   const size = isFloat ? 4 : 2;
   const raw: Raw = isFloat ? 'float' : scale.unsigned ? 'uint16' : 'int16';
-  for (let channel = 0; channel < channels; channel += 1) {
+  for (let c = 0; c < picked.channels.length; c += 1) {
+    const channel = picked.channels[c]!;
     const minus = scale.offsets[channel]!;
     const times = scale.factors[channel]!;
     for (let sample = 0; sample < samplesPerFrame; sample += 1) {
       const at = (4 * points + sample * channels + channel) * size;
-      const to = (channel * frames + frame) * samplesPerFrame + sample;
+      const to = (c * frames + frame) * samplesPerFrame + sample;
       reader.columnInto(out, to, samplesPerFrame, raw, at, frameBytes, count, minus, times);
     }
   }

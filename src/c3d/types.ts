@@ -17,6 +17,8 @@ export interface C3dParameter {
   /** Trimmed strings for char parameters (one per column; a 1-D char parameter is one string), numbers otherwise. */
   readonly text: readonly string[];
   readonly numbers: readonly number[];
+  /** The bytes of a char parameter as stored, padding included, so that it can be written back unchanged. */
+  readonly raw?: Uint8Array;
   readonly locked: boolean;
   readonly description: string;
   readonly offset: number;
@@ -50,6 +52,8 @@ export interface C3dHeader {
   readonly dataBlock: number;
   readonly analogSamplesPerFrame: number;
   readonly rate_Hz: number;
+  /** The 512 bytes as stored. */
+  readonly bytes?: Uint8Array;
 }
 
 /**
@@ -81,7 +85,22 @@ export interface C3dFile {
   readonly screen: { readonly x: string; readonly y: string } | null;
   /** How many rotation matrices a frame holds (their reading is not part of this reader yet). */
   readonly rotations: number;
+  /** Where only a part was asked for: what was read, as indices into the stored points, channels and frames. */
+  readonly selection?: C3dSelection;
   readonly diagnostics: readonly Diagnostic[];
+}
+
+/** Indices from 0 of the points and channels that were read, and their frames [from, to). */
+export interface C3dSelection {
+  readonly points: readonly number[];
+  readonly channels: readonly number[];
+  readonly from: number;
+  readonly to: number;
+}
+
+/** A file without the values of its data section. */
+export interface C3dHead extends Omit<C3dFile, 'xyz' | 'word4' | 'analog'> {
+  readonly analog: Omit<C3dAnalog, 'data'>;
 }
 
 export interface C3dAnalog {

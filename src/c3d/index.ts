@@ -1,0 +1,23 @@
+/**
+ * C3D files as a library of its own, `swingbasis/c3d`: bytes ⇄ C3dFile, faithful to the file. No unit change, no gap rule, no meaning
+ * of labels, no disk: bytes come through a ByteSource.
+ */
+export type { Diagnostic, Outcome, Severity } from '../base/diagnostics.ts';
+export { FormatError, type FormatProblem } from '../base/errors.ts';
+export { C3D_DIAGNOSTICS, type C3dCode } from './diagnosticCodes.ts';
+export { bytesSource, type C3dMemory, type ReadC3dOptions, readC3d } from './readC3d.ts';
+export type { C3dSelect } from './select.ts';
+export type {
+  ByteSource,
+  C3dAnalog,
+  C3dEvent,
+  C3dFile,
+  C3dGroup,
+  C3dHead,
+  C3dHeader,
+  C3dParameter,
+  C3dSelection,
+  Processor,
+} from './types.ts';
+export { type C3dBlock, type WalkC3dOptions, walkC3d } from './walkC3d.ts';
+export { writeC3d } from './writeC3d.ts';
