@@ -11,6 +11,7 @@ import {
   drawSettings,
   drawTrials,
 } from './parts/detailsText.ts';
+import { drawFacts } from './parts/facts.ts';
 import { CAUTIONS, drawHeader, sheetTitle } from './playerSheet.ts';
 import type { PlayerView } from './views.ts';
 
@@ -48,6 +49,7 @@ export function renderPlayerDetails(document: Document, view: PlayerView): strin
   drawFirstDepartures(sheet, flow, comparison);
   drawNotes(sheet, flow, comparison);
   drawTrials(sheet, flow, view);
+  drawFacts(sheet, flow, view);
   drawSettings(sheet, flow, view);
   drawMethod(sheet, flow);
   makeRoom(flow, 30);

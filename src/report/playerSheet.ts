@@ -2,12 +2,14 @@
 
 import { add, finishSheet, rule, type Sheet, startSheet, write } from './drawing/draw.ts';
 import { drawSignKey } from './drawing/signs.ts';
-import { balanceText, fitMiddle, fitText, textWidth, wrapText } from './drawing/textMetrics.ts';
+import { balanceText, fitText, textWidth, wrapText } from './drawing/textMetrics.ts';
 import { COLOUR, IRONS_DASH, LEADING, PAGE, SIZE } from './drawing/theme.ts';
 import { type Findings, findingsOf } from './findings.ts';
 import { drawCurves } from './parts/curves.ts';
-import { drawFigures } from './parts/figures.ts';
+import { drawFigures, noFiguresText, shownFigures } from './parts/figures.ts';
+import { madeFromText } from './parts/footText.ts';
 import { drawImpact, impactWords } from './parts/impact.ts';
+import { drawNothingCompared } from './parts/nothingCompared.ts';
 import { counted } from './sentences/numbers.ts';
 import type { PlayerView } from './views.ts';
 
@@ -29,10 +31,7 @@ export function renderPlayerSheet(document: Document, view: PlayerView): string 
   const top = drawFindings(sheet, findings, PAGE.top + 34);
   const footTop = drawFoot(sheet, view);
   if (comparison.curves.length + comparison.figures.length > 0) {
-    const space = footTop - 10 - top;
-    const figuresHeight = Math.min(190, space * 0.44);
-    const curvesTop = top + figuresHeight + 12;
-    drawFigures(sheet, comparison, { x: PAGE.left, y: top, width: WIDTH, height: figuresHeight });
+    const curvesTop = drawStrip(sheet, view, top, footTop - 10);
     const impactWidth = 176;
     const curvesHeight = footTop - 10 - curvesTop;
     drawCurves(sheet, comparison, {
@@ -54,30 +53,24 @@ export function renderPlayerSheet(document: Document, view: PlayerView): string 
   return finishSheet(sheet);
 }
 
-/** Where there is no comparison: what there is, what one needs, and why trials are missing. */
-function drawNothingCompared(sheet: Sheet, view: PlayerView, from: number, to: number): void {
-  const { group, reference } = view.comparison;
-  let y = from;
-  const say = (text: string, fill: string = COLOUR.ink): void => {
-    for (const line of wrapText(text, 560, 'middle', 'regular', 3)) {
-      if (y > to) return;
-      write(sheet, sheet.root, line, PAGE.left, y, { size: 'middle', fill });
-      y += LEADING.middle;
-    }
-  };
-  say(
-    `Used: ${group.label} ${counted(group.trials.length, 'swing')}, ${reference.label} ${counted(reference.trials.length, 'swing')}. A verdict needs 5 of each; 8 of each settle far more.`,
-  );
-  y += 8;
-  const others = view.outcomes.filter((outcome) => outcome.status !== 'used');
-  const fitting = Math.max(0, Math.floor((to - y - 24) / 24));
-  for (const outcome of others.slice(0, fitting)) {
-    say(
-      `${fitMiddle(outcome.trial, 240, 'middle')}: ${outcome.status.replace('-', ' ')}, ${outcome.reason}`,
-      COLOUR.grey,
-    );
+/** Points: four rows of impact figures with their names clear of each other. */
+const LEAST_CURVES_HEIGHT = 158;
+
+/** The figures between two heights, or the line that says why there are none; returns where the curves may begin. */
+function drawStrip(sheet: Sheet, view: PlayerView, top: number, bottom: number): number {
+  const { comparison, records } = view;
+  if (shownFigures(comparison).length === 0) {
+    const text = noFiguresText(comparison, records);
+    write(sheet, sheet.root, text, PAGE.left, top + SIZE.middle + 1, {
+      size: 'middle',
+      fill: COLOUR.grey,
+      width: WIDTH,
+    });
+    return top + LEADING.middle + 14;
   }
-  if (others.length > fitting) say(`and ${others.length - fitting} more (details)`, COLOUR.grey);
+  const height = Math.min(190, (bottom - top) * 0.44, bottom - top - 12 - LEAST_CURVES_HEIGHT);
+  drawFigures(sheet, comparison, { x: PAGE.left, y: top, width: WIDTH, height });
+  return top + height + 12;
 }
 
 /** 'Wren: driver against irons' */
@@ -217,18 +210,7 @@ function drawNote(sheet: Sheet, heading: string, text: string, left: number, wid
 
 /** Key, cautions and what the sheet was made from, from the bottom up; returns its top. */
 function drawFoot(sheet: Sheet, view: PlayerView): number {
-  const used = view.outcomes.filter((outcome) => outcome.status === 'used').length;
-  const made = [
-    `${counted(used, 'trial')} used${view.outcomes.length > used ? `, ${view.outcomes.length - used} not (reasons in the details)` : ''}`,
-    view.comparison.orderConfounded
-      ? 'club and order cannot be told apart: all swings of one came before the other’s'
-      : '',
-    view.records.some((record) => record.form === 'reduced') ? 'reduced form: joint centres alone' : '',
-    view.programVersion,
-  ]
-    .filter((text) => text !== '')
-    .join(' · ');
-  const lines = [...wrapText(CAUTIONS, WIDTH, 'small'), ...wrapText(made, WIDTH, 'small', 'regular', 2)];
+  const lines = [...wrapText(CAUTIONS, WIDTH, 'small'), ...wrapText(madeFromText(view), WIDTH, 'small', 'regular', 3)];
   const top = PAGE.bottom - LEADING.small * lines.length;
   const foot = add(sheet, sheet.root, 'g');
   lines.forEach((text, i) => {

@@ -5,6 +5,23 @@ export const REPORT_CASES: Readonly<Record<string, FixtureOptions>> = {
   normal: {},
   'no departure': { departs: false },
   'no comparison': { reason: 'only 1 swing of the irons', irons: 1 },
+  'no irons': { reason: 'no swing of the irons', irons: 0 },
+  'many irons, no driver': { reason: 'no swing of the driver', drivers: 0, irons: 20 },
+  'no irons, reduced form without club': { reason: 'no swing of the irons', irons: 0, reduced: true, club: false },
+  'no irons, long names': {
+    reason: 'no swing of the irons',
+    irons: 0,
+    trialPrefix: 'a_folder_with_quite_a_long_name/and_another_one_below_it/',
+  },
+  'without P1': { withoutP1: true },
+  'assumed target, two sets': { assumedTarget: true, sets: ['before', 'after'] },
+  'sets with long names': {
+    sets: [
+      'before_the_lesson_on_the_mat_in_the_bay',
+      'after_the_lesson_on_the_mat_in_the_bay',
+      'a_week_later_on_the_grass_of_the_range',
+    ],
+  },
   'few swings': { drivers: 3, irons: 3 },
   'no club': { club: false },
   'reduced form': { reduced: true },

@@ -11,8 +11,9 @@ import type {
 import { DEFAULT_COMPARE } from '../../src/model/dayPlan.ts';
 import type { PositionId } from '../../src/model/positions.ts';
 import type { Quantity } from '../../src/model/quantity.ts';
-import type { SwingRecord, TrialOutcome } from '../../src/model/swingRecord.ts';
+import type { Cell, SwingRecord, TrialOutcome } from '../../src/model/swingRecord.ts';
 import { CURVE_POSITIONS, CURVE_STEPS } from '../../src/model/swingRecord.ts';
+import { fromDisplay } from '../../src/model/units.ts';
 import type { DayView, PlayerView } from '../../src/report/views.ts';
 
 /**
@@ -39,6 +40,12 @@ export interface FixtureOptions {
   readonly seed?: number;
   /** False: the driver is swung like the irons. */
   readonly departs?: boolean;
+  /** True: nobody stands still before the swing, so P1 is missing, and with it what is measured from it. */
+  readonly withoutP1?: boolean;
+  /** True: the target line is that of the feet, and there is no path. */
+  readonly assumedTarget?: boolean;
+  /** Sets of the swings in turn; one without a name by default. */
+  readonly sets?: readonly string[];
 }
 
 const TIME_S: Readonly<Record<string, number>> = {
@@ -270,20 +277,37 @@ function takes(quantity: Quantity, options: FixtureOptions): boolean {
   return (quantity.form === 'reduced') === (options.reduced ?? false);
 }
 
-export function fixtureComparison(options: FixtureOptions = {}): PlayerComparison {
+/** The swings of both groups; the same options give the same. */
+function bothGroups(options: FixtureOptions) {
   const next = generator(options.seed ?? 7);
   const prefix = options.trialPrefix ?? '';
-  const hasClub = options.club ?? true;
   const [driver, ...ironClubs] = options.clubs ?? ['driver', 'iron7', 'iron9'];
   const drivers = makeSwings(options.drivers ?? 8, [driver], prefix, next);
   const irons = makeSwings(options.irons ?? 8, ironClubs, prefix, next);
+  return { drivers, irons, driver, ironClubs };
+}
+
+/** The positions that are found. */
+function shownPositions(options: FixtureOptions): readonly PositionId[] {
+  const all: readonly PositionId[] = (options.club ?? true) ? FULL : ['P1', 'P3', 'P4(arm)', 'P5', 'P7', 'P9', 'P10'];
+  return options.withoutP1 === true ? all.filter((position) => position !== 'P1') : all;
+}
+
+function fromStart(quantity: Quantity): boolean {
+  return (quantity.id.includes('.to_') && quantity.reading.kind === 'displacement') || quantity.id.endsWith('.rise');
+}
+
+export function fixtureComparison(options: FixtureOptions = {}): PlayerComparison {
+  const { drivers, irons, driver, ironClubs } = bothGroups(options);
+  const hasClub = options.club ?? true;
   const departs = options.departs ?? true;
-  const shown: readonly PositionId[] = hasClub ? FULL : ['P1', 'P3', 'P4(arm)', 'P5', 'P7', 'P9', 'P10'];
+  const shown = shownPositions(options);
   const rows: ComparisonRow[] = [];
   for (const quantity of CATALOGUE) {
     if (takes(quantity, options)) {
       for (const position of quantity.at) {
         if (!shown.includes(position as PositionId)) continue;
+        if (options.withoutP1 === true && fromStart(quantity)) continue;
         const at = (swings: readonly FixtureSwing[], isDriver: boolean, from: number) =>
           swings.map(
             (swing) =>
@@ -301,7 +325,7 @@ export function fixtureComparison(options: FixtureOptions = {}): PlayerCompariso
             primary ? 'primary' : 'screening',
           ),
         );
-        if (quantity.change && position !== 'P1') {
+        if (quantity.change && position !== 'P1' && options.withoutP1 !== true) {
           const family = primary ? 'change-primary' : 'change-screening';
           rows.push(
             row(
@@ -317,7 +341,7 @@ export function fixtureComparison(options: FixtureOptions = {}): PlayerCompariso
       }
     }
     const once = ONCE[quantity.id];
-    if (once !== undefined && hasClub) {
+    if (once !== undefined && hasClub && !(options.assumedTarget === true && quantity.needsTarget)) {
       const values = (swings: readonly FixtureSwing[], m: number) =>
         swings.map((swing) => m + once.sd * swing.once.get(quantity.id)!);
       rows.push(
@@ -383,9 +407,9 @@ export function fixtureComparison(options: FixtureOptions = {}): PlayerCompariso
       { club: 'iron7', quantity: 'pelvis.turn', position: 'P4', slope: 0.05, p: 0.8, lag1: -0.2, flagged: false },
     ],
     orderConfounded: true,
-    curves: reason === '' ? CATALOGUE.filter((quantity) => quantity.curve && takes(quantity, options)).map((quantity) => curvesOf(quantity, drivers, irons, departs)) : [],
-    figures: reason === '' ? figures : [],
-    marks: reason === '' && hasClub ? marks : [],
+    curves: reason === '' ? CATALOGUE.filter((quantity) => quantity.curve && takes(quantity, options)).map((quantity) => curvesOf(quantity, drivers, irons, departs, options.withoutP1 === true ? 10 : 0)) : [],
+    figures: reason === '' && options.withoutP1 !== true ? figures : [],
+    marks: reason === '' && hasClub ? marks.filter(({ quantity }) => !(options.assumedTarget === true && quantity === 'club.path')) : [],
     times: [...shown].map((position) => ({ position, group_s: TIME_S[position]! * 1.02, reference_s: TIME_S[position]! })),
     counts,
     reason,
@@ -399,6 +423,7 @@ function curvesOf(
   drivers: readonly FixtureSwing[],
   irons: readonly FixtureSwing[],
   departs: boolean,
+  start: number,
 ): CurveSummary {
   const times = Array.from({ length: CURVE_STEPS }, (_, i) => {
     const k = Math.min(CURVE_POSITIONS.length - 2, Math.floor(i / 10));
@@ -406,7 +431,9 @@ function curvesOf(
     return from + ((TIME_S[CURVE_POSITIONS[k + 1]!]! - from) * (i - 10 * k)) / 10;
   });
   const curve = (swing: FixtureSwing, isDriver: boolean) =>
-    Float64Array.from(times, (time) => shapeValue(swing, quantity.id, time, isDriver));
+    Float64Array.from(times, (time, step) =>
+      step < start ? Number.NaN : shapeValue(swing, quantity.id, time, isDriver),
+    );
   const driverCurves = drivers.map((swing) => ({ trial: swing.trial, values: curve(swing, departs) }));
   const ironCurves = irons.map((swing) => curve(swing, false));
   return {
@@ -419,25 +446,58 @@ function curvesOf(
   };
 }
 
-function recordOf(trial: string, player: string, club: string, order: number, options: FixtureOptions): SwingRecord {
+/** What a swing stores: the values the comparison is made of, radians and metres; null with a reason at positions that are not found. */
+function cellsOf(swing: FixtureSwing, isDriver: boolean, options: FixtureOptions): Cell[] {
+  const shown = shownPositions(options);
+  const missing = { code: 'position-missing', needed: 'the position' };
+  const made = (quantity: Quantity, position: PositionId | 'swing', shownValue: number | null): Cell => ({
+    quantity: quantity.id, position, value: shownValue === null ? null : fromDisplay(shownValue, quantity.unit), plusMinus: null,
+    order: quantity.order, unit: quantity.unit, flags: [], why: shownValue === null ? missing : null,
+  }); // biome-ignore format: a record
+  return CATALOGUE.flatMap((quantity) => {
+    const once = ONCE[quantity.id];
+    if (once !== undefined) {
+      if ((options.club ?? true) === false) return [];
+      const value = (isDriver ? once.driver : once.irons) + once.sd * swing.once.get(quantity.id)!;
+      return [made(quantity, 'swing', options.assumedTarget === true && quantity.needsTarget ? null : value)];
+    }
+    if (!takes(quantity, options) || quantity.at === 'swing') return [];
+    return quantity.at.map((position) =>
+      made(
+        quantity,
+        position,
+        shown.includes(position) ? shapeValue(swing, quantity.id, TIME_S[position]!, isDriver) : null,
+      ),
+    );
+  });
+}
+
+function recordOf(swing: FixtureSwing, isDriver: boolean, order: number, options: FixtureOptions): SwingRecord {
   const fact = <T>(value: T) => ({ value, source: 'detected' as const, evidence: 'fixture' });
+  const { trial } = swing;
+  const sets = options.sets ?? [''];
+  const target =
+    options.assumedTarget === true ? { ...fact('-Y' as const), source: 'assumed' as const } : fact('-Y' as const);
   return {
     head: {
-      trial, file: `${trial}.c3d`, player, club, kind: club === 'driver' ? 'driver' : 'iron', set: 'a', role: 'swing', order,
-      facts: { units: fact('mm'), rate_Hz: fact(240), up: fact('+Z'), target: fact('-Y'), hand: fact(options.hand ?? 'right'), mirrored: fact(false) },
+      trial, file: `${trial}.c3d`, player: options.player ?? 'Wren', club: isDriver ? 'driver' : 'iron7', kind: isDriver ? 'driver' : 'iron',
+      set: sets[order % sets.length]!, role: 'swing', order,
+      facts: { units: fact('mm'), rate_Hz: fact(240), up: fact('+Z'), target, hand: fact(options.hand ?? 'right'), mirrored: fact(false) },
       substitutions: ['T10 for T8'],
     },
     sha256: '', datum: { kind: 'anatomical', id: 'a' }, form: options.reduced === true ? 'reduced' : 'full', headPoint: null, frames: 600,
-    moments: {}, cells: [], curveBase: { times_s: new Float64Array(CURVE_STEPS), shared: [] }, curves: [], figures: [], poses: {}, quality: [], diagnostics: [],
+    moments: {}, cells: cellsOf(swing, isDriver && (options.departs ?? true), options), curveBase: { times_s: new Float64Array(CURVE_STEPS), shared: [] }, curves: [],
+    figures: options.withoutP1 === true ? [] : [{ position: 'P1', points: {} }], poses: {}, quality: [], diagnostics: [],
   }; // biome-ignore format: a record
 }
 
 export function fixtureView(options: FixtureOptions = {}): PlayerView {
   const comparison = fixtureComparison(options);
-  const swings = [...comparison.reference.trials, ...comparison.group.trials];
-  const records = swings.map((trial, i) =>
-    recordOf(trial, comparison.player, comparison.group.trials.includes(trial) ? 'driver' : 'iron7', i, options),
-  );
+  const { drivers, irons } = bothGroups(options);
+  const records = [
+    ...irons.map((swing, i) => recordOf(swing, false, i, options)),
+    ...drivers.map((swing, i) => recordOf(swing, true, irons.length + i, options)),
+  ];
   const outcome = (trial: string, status: TrialOutcome['status'], reason: string, record: SwingRecord | null): TrialOutcome => ({
     trial, file: `${trial}.c3d`, sha256: '', player: comparison.player, club: record?.head.club ?? 'driver', kind: record?.head.kind ?? 'driver',
     set: 'a', role: 'swing', status, reason, record, diagnostics: [],

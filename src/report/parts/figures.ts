@@ -1,8 +1,10 @@
-import type { MeanFigures, PlayerComparison } from '../../model/comparison.ts';
+import type { GroupInfo, MeanFigures, PlayerComparison } from '../../model/comparison.ts';
 import type { PositionId } from '../../model/positions.ts';
+import type { SwingRecord } from '../../model/swingRecord.ts';
 import { add, type Box, coordinate, group, rule, type Sheet, write } from '../drawing/draw.ts';
 import { textWidth } from '../drawing/textMetrics.ts';
 import { COLOUR, SIZE } from '../drawing/theme.ts';
+import { listed } from '../sentences/numbers.ts';
 import { positionName } from '../sentences/words.ts';
 import { drawArcs } from './arcs.ts';
 
@@ -81,24 +83,22 @@ function headTop(figures: readonly MeanFigures[]): number {
   return Math.max(0, ...heads.map((head) => (head === undefined ? 0 : head[1] + HEAD_RADIUS_M)));
 }
 
-/** Draws the strip into `box`; says why where there is nothing to draw. */
+/** Why there is no strip: figures are aligned on the pelvis at P1, so without P1 there are none. `records` are the player's swings. */
+export function noFiguresText(comparison: PlayerComparison, records: readonly SwingRecord[]): string {
+  const hasStart = (side: GroupInfo): boolean =>
+    records.some(
+      ({ head, figures }) => side.trials.includes(head.trial) && figures.some(({ position }) => position === 'P1'),
+    );
+  const without = [comparison.group, comparison.reference].filter((side) => !hasStart(side));
+  return without.length === 0
+    ? 'No figures: joint positions of both groups are needed at P1, P4, P5.5 or P7.'
+    : `No figures: they are aligned on the pelvis at P1, and P1 is missing in all swings of the ${listed(without.map(({ label }) => label))}.`;
+}
+
+/** Draws the strip into `box`; nothing where there are no figures. */
 export function drawFigures(sheet: Sheet, comparison: PlayerComparison, box: Box): void {
   const figures = shownFigures(comparison);
-  if (figures.length === 0) {
-    write(
-      sheet,
-      sheet.root,
-      'No figures: joint positions of both groups are needed at P1, P4, P5.5 or P7.',
-      box.x,
-      box.y + 10,
-      {
-        size: 'middle',
-        fill: COLOUR.grey,
-        width: box.width,
-      },
-    );
-    return;
-  }
+  if (figures.length === 0) return;
   const up = extentOf(figures, (point) => point[1], 0);
   const ground = Math.min(up.low, 0.05);
   const head = 13;

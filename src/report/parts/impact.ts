@@ -14,11 +14,11 @@ const ROWS = ['club.attack', 'club.path', 'club.head_speed', 'tempo.ratio'] as c
 
 /** Draws the rows there are into `box`, evenly; says what is missing. */
 export function drawImpact(sheet: Sheet, comparison: PlayerComparison, box: Box): void {
-  const height = box.height / ROWS.length;
   const shown = ROWS.map((id) => comparison.marks.find((marks) => marks.quantity === id)).filter(
     (marks) => marks !== undefined && marks.group.length + marks.reference.length > 0,
   ) as SwingMarks[];
   const hasClub = shown.some((marks) => marks.quantity.startsWith('club.'));
+  const height = box.height / Math.max(3, shown.length + (hasClub ? 0 : 1));
   let y = box.y;
   if (!hasClub) {
     write(sheet, sheet.root, 'At impact', box.x, y + 7, { size: 'middle', weight: 'bold' });
