@@ -24,6 +24,8 @@ export interface PlayerCalibration {
   readonly shoulders: Avail<{ readonly lead: Vec3; readonly trail: Vec3; readonly regression: string }>;
   /** R_technical_head, row-major: zeroes the technical head frame on the static trial. */
   readonly head: Avail<readonly number[]>;
+  /** Name of the landmark set of each segment and point, by its id: the player's swings keep it where they show it. */
+  readonly sets: Readonly<Record<string, string>>;
   /** Lengths between landmarks, metres, by 'A–B': another body shows here. */
   readonly lengths_m: Readonly<Record<string, number>>;
   readonly height_m: number | null;

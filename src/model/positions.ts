@@ -1,6 +1,6 @@
 import type { Missing } from './availability.ts';
 
-/** Positions of the swing (common practice, no source), in the order of time. P4(arm) stands in for P4 without a club and is never compared with it. */
+/** Positions of the swing (common practice, no source), in the order of time. P4(arm) stands in for P4 without a club or where the shaft is hidden around the top, and is never compared with it. */
 export const POSITIONS = ['P1', 'P2', 'P3', 'P4', 'P4(arm)', 'P5', 'P5.5', 'P6', 'P7', 'P8', 'P9', 'P10'] as const;
 export type PositionId = (typeof POSITIONS)[number];
 

@@ -5,13 +5,16 @@ import { type Avail, absent, present } from '../model/availability.ts';
 import type { PlayerCalibration, Vec3 } from '../model/calibration.ts';
 import type { PlayerPlan } from '../model/dayPlan.ts';
 import type { LandmarkId } from '../model/landmarks.ts';
+import { SEGMENTS } from '../model/motion.ts';
 import type { PlayerTrial } from '../model/trial.ts';
 import { anglesFromRotation, rotationFromAngles } from '../numeric/eulerAngles.ts';
 import { applyT3, meanRotation, mulT3 } from '../numeric/rotation.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { stageDiagnostic } from './diagnosticCodes.ts';
+import { pointSets } from './shared/bodyPoints.ts';
 import { bestHipCentre } from './shared/hipCentres.ts';
-import { firstPossible, hasLandmark, landmarkWords } from './shared/landmarkGroups.ts';
+import { hasLandmark, landmarkWords } from './shared/landmarkGroups.ts';
+import { bestSet } from './shared/landmarkSets.ts';
 import { BODY_LENGTHS, lengthName, median, medianDistance, sampleFrames } from './shared/medians.ts';
 import { SEGMENT_RULES } from './shared/segmentRules.ts';
 import { shoulderCentre, shoulderRegressionName } from './shared/shoulderCentres.ts';
@@ -49,6 +52,7 @@ export function calibrate(trial: PlayerTrial, player: PlayerPlan, ws: Workspace)
       hips: hipsOf(trial),
       shoulders,
       head: isStatic ? headZero(trial, ws) : absent('no-static-trial', 'a static trial of the player'),
+      sets: { ...segmentSets(trial), ...pointSets(trial) },
       lengths_m,
       height_m: player.height_m ?? (isStatic ? vertexHeight(trial) : null),
     },
@@ -56,8 +60,18 @@ export function calibrate(trial: PlayerTrial, player: PlayerPlan, ws: Workspace)
   };
 }
 
+/** Names of the sets that the trial shows best, by segment. */
+function segmentSets(trial: PlayerTrial): Record<string, string> {
+  const sets: Record<string, string> = {};
+  for (const segment of SEGMENTS) {
+    const found = bestSet(trial, SEGMENT_RULES[segment]);
+    if (found.ok) sets[segment] = found.value.name;
+  }
+  return sets;
+}
+
 function hipsOf(trial: PlayerTrial): PlayerCalibration['hips'] {
-  const pelvis = firstPossible(trial, SEGMENT_RULES.pelvis);
+  const pelvis = bestSet(trial, SEGMENT_RULES.pelvis);
   if (!pelvis.ok) return pelvis;
   const width_m = medianDistance(trial, 'lead_ASIS', 'trail_ASIS');
   const depth_m = pelvis.value.landmarks.includes('lead_PSIS') ? pelvicDepth(trial) : null;
@@ -100,7 +114,7 @@ function pelvicDepth(trial: PlayerTrial): number | null {
 }
 
 function shouldersOf(trial: PlayerTrial, sex: PlayerPlan['sex'], ws: Workspace): PlayerCalibration['shoulders'] {
-  const thorax = firstPossible(trial, SEGMENT_RULES.thorax);
+  const thorax = bestSet(trial, SEGMENT_RULES.thorax);
   if (!thorax.ok) return thorax;
   const acromia: LandmarkId[] = ['lead_AC', 'trail_AC'];
   const missing = acromia.filter((id) => !hasLandmark(trial, id));
@@ -136,7 +150,7 @@ function shouldersOf(trial: PlayerTrial, sex: PlayerPlan['sex'], ws: Workspace):
 
 /** R_technical_head: the mean technical head frame on the static trial, against upright and facing as the pelvis or the thorax does. */
 function headZero(trial: PlayerTrial, ws: Workspace): Avail<readonly number[]> {
-  const rule = firstPossible(trial, SEGMENT_RULES.head);
+  const rule = bestSet(trial, SEGMENT_RULES.head);
   if (!rule.ok) return rule;
   const mean = (landmarks: readonly LandmarkId[], kernel: (typeof rule.value)['kernel']): Float64Array => {
     const track = rotationTrack(tracksOf(trial, landmarks), kernel, trial.clock, '', ws);
@@ -145,8 +159,8 @@ function headZero(trial: PlayerTrial, ws: Workspace): Avail<readonly number[]> {
   const technical = mean(rule.value.landmarks, rule.value.kernel);
   if (Number.isNaN(technical[0])) return absent('landmark-missing', 'all head landmarks in the same frame');
   const heading = new Float64Array([1, 0, 0, 0, 1, 0, 0, 0, 1]);
-  const trunk = firstPossible(trial, SEGMENT_RULES.pelvis);
-  const facing = trunk.ok ? trunk : firstPossible(trial, SEGMENT_RULES.thorax);
+  const trunk = bestSet(trial, SEGMENT_RULES.pelvis);
+  const facing = trunk.ok ? trunk : bestSet(trial, SEGMENT_RULES.thorax);
   if (facing.ok) {
     const angles = new Float64Array(3);
     anglesFromRotation(mean(facing.value.landmarks, facing.value.kernel), 0, 'YXZ', angles);

@@ -25,7 +25,7 @@ import { keepOrder, reportMissing } from './positions/order.ts';
 import { checkPlausible } from './positions/plausibility.ts';
 import { shareBetween } from './positions/rotationShare.ts';
 import { findAddress, findFinish, type Rest, speedOf } from './positions/stillness.ts';
-import { findTop } from './positions/topOfSwing.ts';
+import { findTops } from './positions/whichTop.ts';
 
 /** Choices of this stage; nothing is left to a default inside. */
 export interface PositionOptions {
@@ -86,7 +86,9 @@ export function findPositions(motion: Motion, options: PositionOptions, ws: Work
     moments,
   };
   moments.set('P7', impactMoment(impact));
-  top(s);
+  const tops = findTops(s.shaft, s.leadArm, s.before, ws, s.fit);
+  moments.set('P4', tops.p4);
+  if (tops.arm !== null) moments.set('P4(arm)', tops.arm);
   const series = new Map<Limb, AngleSeries>();
   for (const rule of CROSSING_RULES) moments.set(rule.position, crossing(s, rule, series));
   atRest(s, options);
@@ -98,7 +100,7 @@ export function findPositions(motion: Motion, options: PositionOptions, ws: Work
   checkPlausible(
     {
       p1_s: timeOf(moments, 'P1'),
-      top_s: timeOf(moments, 'P4') ?? timeOf(moments, 'P4(arm)'),
+      top_s: topOf(moments),
       p7_s: timeOf(moments, 'P7'),
     },
     head,
@@ -124,6 +126,11 @@ function timeOf(moments: ReadonlyMap<PositionId, Moment>, position: PositionId):
   return moment?.found ? moment.time_s : null;
 }
 
+/** The top that bounds the searches: P4, without it P4(arm). */
+function topOf(moments: ReadonlyMap<PositionId, Moment>): number | null {
+  return timeOf(moments, 'P4') ?? timeOf(moments, 'P4(arm)');
+}
+
 /** Frame of the fastest head or, without one, lead wrist. */
 function fastestMoment(motion: Motion, ws: Workspace): number | null {
   const track = trackOf(motion, 'head_point') ?? trackOf(motion, 'lead_wrist');
@@ -134,26 +141,6 @@ function fastestMoment(motion: Motion, ws: Workspace): number | null {
 
 function impactMoment(impact: Impact | null): Moment {
   return impact === null ? missingMoment('no-impact-evidence', NEEDS_IMPACT) : impact.moment;
-}
-
-/** P4 from the shaft, P4(arm) only without one. */
-function top(s: Search): void {
-  const track = s.shaft ?? s.leadArm;
-  if (s.shaft === null) s.moments.set('P4', missingMoment('no-shaft', NEEDS_SHAFT));
-  if (track === null) {
-    s.moments.set('P4(arm)', missingMoment('no-lead-arm', 'the lead shoulder and wrist centres'));
-    return;
-  }
-  const position = s.shaft === null ? 'P4(arm)' : 'P4';
-  const found = findTop(track, s.before, s.ws, s.fit);
-  if (found === null) {
-    const needed = 'a recording that begins before the top and shows the shaft there';
-    s.moments.set(position, missingMoment('no-top', position === 'P4' ? needed : needed.replace('shaft', 'lead arm')));
-    return;
-  }
-  const method = position === 'P4(arm)' ? 'lead-arm-reversal' : found.pause ? 'shaft-pause' : 'shaft-reversal';
-  const flags = [...(found.pause ? ['pause'] : []), ...(found.filled ? ['filled'] : [])];
-  s.moments.set(position, momentAt(found.time_s, found.sd_s, method, flags));
 }
 
 function crossing(s: Search, rule: CrossingRule, known: Map<Limb, AngleSeries>): Moment {
@@ -177,7 +164,7 @@ function crossing(s: Search, rule: CrossingRule, known: Map<Limb, AngleSeries>):
 
 /** The frames in which a position lies; each side of impact by itself. */
 function searchRange(s: Search, rule: CrossingRule): SearchRange | Moment {
-  const top_s = timeOf(s.moments, 'P4') ?? timeOf(s.moments, 'P4(arm)');
+  const top_s = topOf(s.moments);
   const beforeImpact = { low: 0, high: Math.min(s.frames, s.before + 1) };
   const afterImpact = { low: Math.min(s.frames, s.after), high: s.frames };
   if (rule.position === 'P8' || rule.position === 'P9') {
@@ -202,7 +189,7 @@ function atRest(s: Search, options: PositionOptions): void {
     s.moments.set('P10', missing);
     return;
   }
-  const top_s = timeOf(s.moments, 'P4') ?? timeOf(s.moments, 'P4(arm)');
+  const top_s = topOf(s.moments);
   const bound_s = timeOf(s.moments, 'P2') ?? timeOf(s.moments, 'P3') ?? (top_s === null ? null : top_s - 0.3);
   if (bound_s === null) {
     s.moments.set('P1', missingMoment('no-top', NEEDS_TOP));
@@ -230,7 +217,7 @@ function halfWayDown(s: Search): Moment {
   if (s.shaft === null) return missingMoment('no-shaft', NEEDS_SHAFT);
   if (!p5?.found) return missingMoment('neighbour-missing', 'P5');
   if (!p6?.found) return missingMoment('neighbour-missing', 'P6');
-  const top_s = timeOf(s.moments, 'P4');
+  const top_s = topOf(s.moments);
   const low = top_s === null ? 0 : Math.ceil(top_s * s.rate_Hz);
   const found = shareBetween(s.shaft, p5, p6, 0.5, low, Math.min(s.frames, s.before + 1), s.ws, s.fit);
   if (found === null) return missingMoment('too-few-samples', 'the shaft between P5 and P6');

@@ -12,7 +12,7 @@ import type { Workspace } from '../numeric/workspace.ts';
 import { stageDiagnostic } from './diagnosticCodes.ts';
 import { bodyPoints, middle } from './shared/bodyPoints.ts';
 import { clubTracks } from './shared/clubTracks.ts';
-import { firstPossible } from './shared/landmarkGroups.ts';
+import { bestSet } from './shared/landmarkSets.ts';
 import { SEGMENT_RULES } from './shared/segmentRules.ts';
 import { directionTrack, rotationTrack, tracksOf } from './shared/tracks.ts';
 
@@ -26,7 +26,8 @@ export interface SegmentOptions {
 
 /**
  * Motion in the player frame. Pelvis after ISB 2002 (sacrum for the middle of the PSIS where there are none), thorax after ISB 2005
- * (T10 for T8), head technical, zeroed by the calibration. What lacks its landmarks is absent with their names; nothing else is lost.
+ * (T10 for T8), head technical, zeroed by the calibration where it is made of the same landmarks. Of several sets of landmarks the
+ * calibration's, else the one seen most (`bestSet`). What lacks its landmarks is absent with their names; nothing else is lost.
  * `form` is 'reduced' where neither pelvis nor thorax has a frame. Club and ball are taken as they are in the trial.
  */
 export function segmentPoses(trial: PlayerTrial, options: SegmentOptions, ws: Workspace): Outcome<Motion> {
@@ -36,9 +37,10 @@ export function segmentPoses(trial: PlayerTrial, options: SegmentOptions, ws: Wo
   const substitutions: string[] = [...trial.head.substitutions];
   const poses = new Map<SegmentId, Avail<Track<9>>>();
   const datum: string[] = [];
+  let headZeroed = calibration.head.ok;
   for (const segment of SEGMENTS) {
     const rules = SEGMENT_RULES[segment];
-    const rule = firstPossible(trial, rules);
+    const rule = bestSet(trial, rules, calibration.sets[segment] ?? null);
     if (segment !== 'head') datum.push(rule.ok ? rule.value.name : rules[0]!.name);
     if (!rule.ok) {
       poses.set(segment, rule);
@@ -47,11 +49,13 @@ export function segmentPoses(trial: PlayerTrial, options: SegmentOptions, ws: Wo
     }
     const tracks = tracksOf(trial, rule.value.landmarks);
     const track = rotationTrack(tracks, rule.value.kernel, clock, rule.value.name, ws);
-    const isZeroed = segment === 'head' && calibration.head.ok;
-    poses.set(segment, present(isZeroed ? zeroedHead(track, calibration.head.value) : track));
+    // A zero holds for the frame of its own landmarks alone.
+    if (segment === 'head' && calibration.head.ok && calibration.sets['head'] !== rule.value.name) headZeroed = false;
+    const zero = segment === 'head' && headZeroed && calibration.head.ok ? calibration.head.value : null;
+    poses.set(segment, present(zero === null ? track : zeroedHead(track, zero)));
     if (rule.value.substitution !== '') substitutions.push(rule.value.substitution);
   }
-  if (poses.get('head')!.ok && !calibration.head.ok) {
+  if (poses.get('head')!.ok && !headZeroed) {
     diagnostics.push(stageDiagnostic('head-not-zeroed', 'head angles are changes since P1'));
   }
   const body = bodyPoints(trial, calibration, poses, ws);
@@ -79,7 +83,7 @@ export function segmentPoses(trial: PlayerTrial, options: SegmentOptions, ws: Wo
       directions: directionsOf(points, club.shaft, ws),
       points: new Map(POINTS.map((id) => [id, points.get(id)!])),
       headPoint: club.headPoint,
-      headZeroed: calibration.head.ok,
+      headZeroed,
       events: trial.events,
       quality: options.quality,
       height_m: calibration.height_m,

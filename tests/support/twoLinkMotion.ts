@@ -23,6 +23,8 @@ export interface MotionOptions {
   readonly targetSource?: 'set' | 'assumed';
   /** Frames of the head that are missing, as seconds of the recording. */
   readonly headGap_s?: readonly [number, number];
+  /** The same of the shaft's direction, on the clock of the swing. */
+  readonly shaftGap_s?: readonly [number, number];
 }
 
 export interface Recorded {
@@ -102,7 +104,16 @@ export function recordMotion(swing: Swing, options: MotionOptions): Recorded {
     }
     points.set('head_point', present(head));
     points.set('club_grip', present(grip));
-    directions.set('shaft', present(between(grip, sample(swing.shaftLow, null))));
+    const shaft = between(grip, sample(swing.shaftLow, null));
+    if (options.shaftGap_s) {
+      for (let f = 0; f < frames; f++) {
+        const t = start_s + f / rate_Hz;
+        if (t < options.shaftGap_s[0] || t > options.shaftGap_s[1]) continue;
+        for (let c = 0; c < 3; c++) shaft.data[c * frames + f] = Number.NaN;
+        shaft.state[f] = MISSING;
+      }
+    }
+    directions.set('shaft', present(shaft));
   }
   if (options.ball !== false) points.set('ball', present(sample(swing.ballAt, null)));
   const kind = options.headKind ?? 'face-centre';

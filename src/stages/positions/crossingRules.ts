@@ -52,8 +52,11 @@ export function findCrossing(
   let chosen = rule.which === 'first' ? found[0]! : found[found.length - 1]!;
   if (event_s !== null) {
     const at = event_s * rate_Hz;
-    for (const p of found)
-      if (Math.abs(p.frame - at) < Math.min(reach_frames + 1, Math.abs(chosen.frame - at))) chosen = p;
+    const away = (p: Passing): number => (Number.isNaN(p.frame) ? Number.POSITIVE_INFINITY : Math.abs(p.frame - at));
+    for (const p of found) if (away(p) < Math.min(reach_frames + 1, away(chosen))) chosen = p;
+  }
+  if (Number.isNaN(chosen.frame)) {
+    return missingMoment('limb-hidden', `the ${rule.limb} in view where it passes the horizontal`);
   }
   return timed(rule, series, chosen, range, rate_Hz, fit);
 }

@@ -35,6 +35,12 @@ export const POSITION_DIAGNOSTICS = {
     meaning: 'The stored event of impact lies more than 1.5 frames from where ball or club show it.',
     whatToDo: 'Check the event in the capture program, or take it out of the mapping.',
   },
+  'impact-event-ignored': {
+    severity: 'warning',
+    meaning:
+      'A stored event of impact lies more than 0.1 s from the ball leaving, from the fastest moment of the head and from any trigger or sound: it is not used.',
+    whatToDo: 'Check the event in the capture program, or take it out of the mapping.',
+  },
   'event-offset': {
     severity: 'info',
     meaning: 'A stored event lies more than 1.5 frames from the position that was found; the event’s own time is used.',

@@ -27,6 +27,7 @@ export function elevationOf(track: Track<3>, ws: Workspace): AngleSeries {
 
 /** A passing of the horizontal, in frames. */
 export interface Passing {
+  /** NaN where the passing itself lies in a gap: the series is on the other side after it. */
   readonly frame: number;
   readonly rising: boolean;
 }
@@ -51,7 +52,7 @@ export function passings(series: AngleSeries, from: number, to: number): Passing
     }
     if (Math.abs(e) <= band) continue;
     const now = e > 0 ? 1 : -1;
-    if (side !== 0 && now !== side && change >= from) found.push({ frame: change, rising: now > 0 });
+    if (side !== 0 && now !== side && !(change < from)) found.push({ frame: change, rising: now > 0 });
     if (side === 0 || now !== side) side = now;
   }
   return found;

@@ -9,6 +9,7 @@ import { addressPlace } from './addressPlace.ts';
 import { positionDiagnostic } from './diagnosticCodes.ts';
 import { EVENT_REACH_frames } from './events.ts';
 import { type FramePair, fastestStep, passingOf, stepSpeeds, stillBall, velocityStep } from './impactEvidence.ts';
+import { type Hint, hintOf } from './impactHint.ts';
 import { distanceTo, type Impact, type ImpactOptions, type Scene, timeInside, timeOfPassing } from './impactTime.ts';
 import { momentAt } from './momentMaker.ts';
 import { noiseOf } from './strikeFit.ts';
@@ -45,9 +46,9 @@ export function findImpact(
     rate_Hz,
     frameCount: frames,
   };
-  const hint = hintOf(motion, options);
-  const around = AROUND_s * rate_Hz;
   const leaves = scene.ball?.leaves ?? null;
+  const hint = hintOf(motion, options, { leaves, fastest }, diagnostics);
+  const around = AROUND_s * rate_Hz;
   const middle = hint !== null ? hint.time_s * rate_Hz : leaves !== null ? leaves.before : fastest;
   const reach = hint !== null || leaves !== null ? 3 : around;
   const step =
@@ -71,20 +72,6 @@ export function findImpact(
     );
   }
   return found;
-}
-
-interface Hint {
-  readonly kind: 'event' | 'trigger' | 'sound';
-  readonly time_s: number;
-  readonly isEvent: boolean;
-}
-
-function hintOf(motion: Motion, options: ImpactOptions): Hint | null {
-  const event = motion.events.find((e) => e.position === 'P7');
-  if (event !== undefined) return { kind: 'event', time_s: event.time_s, isEvent: true };
-  if (options.trigger_s !== null) return { kind: 'trigger', time_s: options.trigger_s, isEvent: false };
-  if (options.sound_s !== null) return { kind: 'sound', time_s: options.sound_s, isEvent: false };
-  return null;
 }
 
 function fromHint(

@@ -74,7 +74,7 @@ export function keepOrder(moments: Map<PositionId, Moment>, diagnostics: Diagnos
   }
 }
 
-/** One diagnostic for each position that is missing (P4(arm) is only sought without a shaft), and for a moving address. */
+/** One diagnostic for each position that is missing (P4(arm) is only sought without P4 by the shaft), and for a moving address. */
 export function reportMissing(moments: ReadonlyMap<PositionId, Moment>, diagnostics: Diagnostic[]): void {
   for (const position of POSITIONS) {
     const moment = moments.get(position);

@@ -10,7 +10,7 @@ import { anglesAbout, planeOfDirections } from './rotationInPlane.ts';
 const BEFORE_s = 0.35;
 const AFTER_s = 0.1;
 /** The top is sought at most this long before impact. */
-const SEARCH_s = 1.5;
+export const SEARCH_s = 1.5;
 /** Rotation by which the direction must have come back before a farthest point counts as the turning point. */
 const BACK_rad = 0.35;
 /** Downswing rate that ends a pause, rad/s (20°/s, definitions 6). */

@@ -7,7 +7,7 @@ import type { PointId, SegmentId } from '../../model/motion.ts';
 import type { Track } from '../../model/track.ts';
 import type { MarkerTrial } from '../../model/trial.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
-import { firstPossible } from './landmarkGroups.ts';
+import { bestSet } from './landmarkSets.ts';
 import { combinedState, meanPoint, tracksOf, weightedPoint } from './tracks.ts';
 
 /** Ways to a point as a mean of landmarks, the preferred first. */
@@ -19,6 +19,10 @@ interface PointRule {
 
 function rule(name: string, landmarks: readonly LandmarkId[], substitution = ''): PointRule {
   return { name, landmarks, substitution };
+}
+
+function meanOf(...landmarks: readonly LandmarkId[]): PointRule {
+  return rule(`mean of ${landmarks.join(', ')}`, landmarks);
 }
 
 const MEANS: Readonly<Partial<Record<PointId, readonly PointRule[]>>> = {
@@ -33,6 +37,7 @@ const MEANS: Readonly<Partial<Record<PointId, readonly PointRule[]>>> = {
     ]),
     rule('one head point', ['HEAD'], 'one head point for the head centre'),
   ],
+  thorax_centre: [meanOf('IJ', 'PX', 'C7', 'T8'), meanOf('IJ', 'PX', 'C7', 'T10')],
   ...sided('lead'),
   ...sided('trail'),
 };
@@ -63,6 +68,16 @@ function sided(side: 'lead' | 'trail'): Partial<Record<PointId, readonly PointRu
   };
 }
 
+/** Names of the sets that a trial shows best, by point. */
+export function pointSets(trial: MarkerTrial): Record<string, string> {
+  const sets: Record<string, string> = {};
+  for (const [id, rules] of Object.entries(MEANS)) {
+    const found = bestSet(trial, rules);
+    if (found.ok) sets[id] = found.value.name;
+  }
+  return sets;
+}
+
 /** Points of the body, with the substitutions that were made. */
 export interface BodyPoints {
   readonly points: Map<PointId, Avail<Track<3>>>;
@@ -79,16 +94,17 @@ export function bodyPoints(
   const points = new Map<PointId, Avail<Track<3>>>();
   const substitutions: string[] = [];
   for (const [id, rules] of Object.entries(MEANS) as [PointId, readonly PointRule[]][]) {
-    const found = firstPossible(trial, rules);
+    const found = bestSet(trial, rules, calibration.sets[id] ?? null);
     if (!found.ok) {
       points.set(id, found);
       continue;
     }
-    points.set(id, present(meanPoint(tracksOf(trial, found.value.landmarks), trial.clock, found.value.name, ws)));
+    points.set(id, pointOf(trial, found.value, ws));
     if (found.value.substitution !== '') substitutions.push(found.value.substitution);
   }
   const hips = calibration.hips;
   const shoulders = calibration.shoulders;
+  const ij = pointOf(trial, meanOf('IJ'), ws);
   for (const side of ['lead', 'trail'] as const) {
     points.set(
       `${side}_hip`,
@@ -113,35 +129,19 @@ export function bodyPoints(
         shoulders.ok ? shoulders.value.regression : '',
         {
           pose: poses.get('thorax')!,
-          origin: mean(trial, [['IJ']], ws),
+          origin: ij,
           ws,
         },
       ),
     );
   }
   points.set('pelvis_centre', middle(points, 'lead_hip', 'trail_hip', 'midpoint of the hip joint centres', ws));
-  points.set(
-    'thorax_centre',
-    mean(
-      trial,
-      [
-        ['IJ', 'PX', 'C7', 'T8'],
-        ['IJ', 'PX', 'C7', 'T10'],
-      ],
-      ws,
-    ),
-  );
   return { points, substitutions };
 }
 
-function mean(trial: MarkerTrial, alternatives: readonly (readonly LandmarkId[])[], ws: Workspace): Avail<Track<3>> {
-  const found = firstPossible(
-    trial,
-    alternatives.map((landmarks) => ({ landmarks })),
-  );
-  if (!found.ok) return found;
-  const { landmarks } = found.value;
-  return present(meanPoint(tracksOf(trial, landmarks), trial.clock, `mean of ${landmarks.join(', ')}`, ws));
+function pointOf(trial: MarkerTrial, one: PointRule, ws: Workspace): Avail<Track<3>> {
+  const found = bestSet(trial, [one]);
+  return found.ok ? present(meanPoint(tracksOf(trial, one.landmarks), trial.clock, one.name, ws)) : found;
 }
 
 interface Carrier {
@@ -161,7 +161,7 @@ function jointCentre(
   if (place.ok && pose.ok && origin.ok) {
     return present(carried(origin.value, pose.value, place.value, regression, ws));
   }
-  const own = firstPossible(trial, [{ landmarks: [stored] }]);
+  const own = bestSet(trial, [{ landmarks: [stored] }]);
   if (own.ok) {
     return present(meanPoint(tracksOf(trial, [stored]), trial.clock, 'joint centre of the file', ws));
   }

@@ -8,6 +8,7 @@ import { MISSING, type Track } from '../../model/track.ts';
 import type { MarkerTrial } from '../../model/trial.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
 import { hasLandmark } from './landmarkGroups.ts';
+import { areSeenTogether, firstSeen } from './landmarkSets.ts';
 import { combinedState, directionTrack, gather, tracksOf } from './tracks.ts';
 
 export interface ClubTracks {
@@ -20,10 +21,10 @@ export interface ClubTracks {
 
 const HEAD_MARKERS = ['CLUB_HEAD_1', 'CLUB_HEAD_2', 'CLUB_HEAD_3'] as const;
 
-/** Club and ball in the trial's frame. The shaft runs from the grip to the lower shaft marker, else to the first head marker. */
+/** Club and ball in the trial's frame. The shaft runs from the grip to the lower shaft marker, else to the first head marker that is seen. */
 export function clubTracks(trial: MarkerTrial, club: ClubPlan | null, ws: Workspace): ClubTracks {
   const grip = single(trial, 'CLUB_GRIP');
-  const tip = firstOf(trial, ['CLUB_SHAFT', ...HEAD_MARKERS]);
+  const tip = firstSeen(trial, ['CLUB_SHAFT', ...HEAD_MARKERS]);
   const shaft =
     grip.ok && tip !== null
       ? present(directionTrack(grip.value, tracksOf(trial, [tip])[0]!, trial.clock, `CLUB_GRIP to ${tip}`, ws))
@@ -39,17 +40,13 @@ function single(trial: MarkerTrial, id: LandmarkId): Avail<Track<3>> {
   return hasLandmark(trial, id) ? present(tracksOf(trial, [id])[0]!) : absent('landmark-missing', id);
 }
 
-function firstOf(trial: MarkerTrial, ids: readonly ClubLandmark[]): ClubLandmark | null {
-  return ids.find((id) => hasLandmark(trial, id)) ?? null;
-}
-
-/** The face centre where the day file gives it and all three head markers are there; otherwise one named marker (definitions 5). */
+/** The face centre where the day file gives it and all three head markers are seen together; otherwise one named marker (definitions 5). */
 function headOf(
   trial: MarkerTrial,
   club: ClubPlan | null,
   ws: Workspace,
 ): { readonly head: Avail<Track<3>>; readonly headPoint: Avail<HeadPoint> } {
-  if (club?.faceCentre_mm != null && HEAD_MARKERS.every((id) => hasLandmark(trial, id))) {
+  if (club?.faceCentre_mm != null && areSeenTogether(trial, HEAD_MARKERS)) {
     const { hand, mirrored } = trial.head.facts;
     const reflected = (hand.value === 'left') !== mirrored.value;
     const [x, y, z] = club.faceCentre_mm;
@@ -60,7 +57,7 @@ function headOf(
   const id =
     chosen !== null && hasLandmark(trial, chosen as LandmarkId)
       ? (chosen as ClubLandmark)
-      : firstOf(trial, [...HEAD_MARKERS, 'CLUB_SHAFT']);
+      : firstSeen<ClubLandmark>(trial, [...HEAD_MARKERS, 'CLUB_SHAFT']);
   if (id === null) {
     const why = absent<never>('landmark-missing', 'a club head marker or CLUB_SHAFT');
     return { head: why, headPoint: why };

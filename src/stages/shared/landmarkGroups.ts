@@ -1,6 +1,5 @@
 /** Which segment group a landmark belongs to, and what it is called in a message. */
 
-import { type Avail, absent } from '../../model/availability.ts';
 import type { FilterOptions, Hand } from '../../model/dayPlan.ts';
 import type { LandmarkId } from '../../model/landmarks.ts';
 import { MISSING } from '../../model/track.ts';
@@ -68,22 +67,4 @@ export function fileName(id: LandmarkId, hand: Hand): string {
 export function hasLandmark(trial: MarkerTrial, id: LandmarkId): boolean {
   const track = trial.points.get(id);
   return track?.state.some((state) => state !== MISSING) ?? false;
-}
-
-/**
- * The first alternative all of whose landmarks the trial has; otherwise why not: what the alternatives lack, in the user's words, the
- * preferred one first.
- */
-export function firstPossible<T extends { readonly landmarks: readonly LandmarkId[] }>(
-  trial: MarkerTrial,
-  alternatives: readonly T[],
-): Avail<T> {
-  const lacking: string[] = [];
-  for (const alternative of alternatives) {
-    const missing = alternative.landmarks.filter((id) => !hasLandmark(trial, id));
-    if (missing.length === 0) return { ok: true, value: alternative };
-    const words = missing.map((id) => landmarkWords(id, trial.head.facts.hand.value)).join(', ');
-    if (!lacking.includes(words)) lacking.push(words);
-  }
-  return absent('landmark-missing', lacking.join('; or '));
 }

@@ -234,3 +234,106 @@ describe('the club', () => {
     expect(motion.headPoint.ok).toBe(false);
   });
 });
+
+describe('which of several sets of landmarks', () => {
+  const FRAMES = 200;
+  const body = bodyIn(() => POSTURES);
+  const sacrum = (): Point => place(rotationOf(POSTURES.pelvis), [-0.15, 0.02, 0], POSTURES.pelvis.at);
+  /** Both pelvis sets; the PSIS are seen in the first `psis` frames, the sacrum in the last `behind`. */
+  const both = (psis: number, behind: number, role: 'swing' | 'static' = 'swing'): PlayerTrial =>
+    playerTrialOf(
+      {
+        ...body,
+        lead_PSIS: (f) => (f < psis ? body.lead_PSIS!(f) : null),
+        trail_PSIS: (f) => (f < psis ? body.trail_PSIS!(f) : null),
+        SACRUM: (f) => (f >= FRAMES - behind ? sacrum() : null),
+      },
+      { frames: FRAMES, role },
+    );
+  const pelvisOf = (trial: PlayerTrial, fixedBy: PlayerTrial = trial): string => {
+    const calibration = calibrate(fixedBy, PLAYER, ws).value;
+    const pose = segmentPoses(trial, { calibration, club: null, quality: [] }, ws).value.poses.get('pelvis')!;
+    return pose.ok ? pose.value.provenance : 'none';
+  };
+
+  it.each([
+    [2, FRAMES, 'sacrum'],
+    [FRAMES / 2, FRAMES, 'sacrum'],
+    [FRAMES, FRAMES, 'PSIS'],
+    [FRAMES - 4, FRAMES, 'PSIS'], // 2 % of the frames are a tie
+    [FRAMES - 5, FRAMES, 'sacrum'],
+    [FRAMES / 2, 2, 'PSIS'],
+    [2, 0, 'PSIS'],
+  ])('without a calibration: PSIS in %i frames, sacrum in %i of 200: %s', (psis, behind, expected) => {
+    expect(pelvisOf(both(psis, behind))).toContain(expected);
+  });
+
+  it('a swing keeps the set of the static trial while it shows it in half as many frames as the best', () => {
+    const byPsis = both(FRAMES, 0, 'static');
+    const bySacrum = both(0, FRAMES, 'static');
+    expect(pelvisOf(both(FRAMES / 2, FRAMES), byPsis)).toContain('PSIS');
+    expect(pelvisOf(both(FRAMES, FRAMES), bySacrum)).toContain('sacrum');
+    expect(pelvisOf(both(FRAMES, FRAMES / 2), bySacrum)).toContain('sacrum');
+    expect(pelvisOf(both(2, FRAMES), byPsis)).toContain('sacrum');
+    expect(pelvisOf(both(FRAMES, 0), bySacrum)).toContain('PSIS');
+  });
+
+  it('hips are regressed with the set that makes the pelvis: no depth from a PSIS seen in 1 % of a static trial', () => {
+    const { hips, sets } = calibrate(both(2, FRAMES, 'static'), PLAYER, ws).value;
+    expect(hips.ok && hips.value.depth_m).toBeNaN();
+    expect(sets['pelvis']).toContain('sacrum');
+  });
+
+  it('landmarks that are never seen together make no segment, and that is the reason', () => {
+    const trial = playerTrialOf(
+      {
+        lead_ASIS: body.lead_ASIS!,
+        trail_ASIS: body.trail_ASIS!,
+        lead_PSIS: (f) => (f < 50 ? body.lead_PSIS!(f) : null),
+        trail_PSIS: (f) => (f >= 50 ? body.trail_PSIS!(f) : null),
+      },
+      { frames: FRAMES },
+    );
+    const pose = motionOf(trial).poses.get('pelvis')!;
+    expect(pose.ok ? '' : pose.why.needed).toBe(
+      'left ASIS, right ASIS, left PSIS, right PSIS in the same frame; or SACRUM',
+    );
+  });
+
+  it('a wrist whose styloids are seen in 1 % of frames is the wrist centre of the file', () => {
+    const trial = playerTrialOf(
+      {
+        lead_RS: (f) => (f < 2 ? [0, 1, 0] : null),
+        lead_US: (f) => (f < 2 ? [0, 1, 0.02] : null),
+        lead_WJC: () => [0.3, 1, 0],
+      },
+      { frames: FRAMES },
+    );
+    close(pointOf(motionOf(trial), 'lead_wrist', 100), [0.3, 1, 0]);
+  });
+
+  it('a head made of other landmarks than those of the static trial is not zeroed by it', () => {
+    const { lead_ORBIT: _l, trail_ORBIT: _t, ...rest } = body;
+    const band = playerTrialOf({
+      ...rest,
+      lead_HEAD_BACK: body.lead_EAR!,
+      trail_HEAD_BACK: body.trail_EAR!,
+      lead_HEAD_FRONT: body.lead_ORBIT!,
+      trail_HEAD_FRONT: body.trail_ORBIT!,
+    });
+    expect(motionOf(band).headZeroed).toBe(false);
+    expect(motionOf(playerTrialOf(body)).headZeroed).toBe(true);
+  });
+
+  it('a lower shaft marker seen in a few frames does not lead the shaft, nor a first head marker the head', () => {
+    const rare = (f: number): Point | null => (f < 2 ? [0, 0, 0.1] : null);
+    const trial = playerTrialOf(
+      { CLUB_GRIP: () => [0, 1, 0], CLUB_SHAFT: rare, CLUB_HEAD_1: rare, CLUB_HEAD_2: () => [0, 0, 0] },
+      { frames: FRAMES },
+    );
+    const motion = motionOf(trial);
+    const shaft = motion.directions.get('shaft')!;
+    expect(shaft.ok && shaft.value.provenance).toBe('CLUB_GRIP to CLUB_HEAD_2');
+    expect(motion.headPoint.ok && motion.headPoint.value.id).toContain('CLUB_HEAD_2');
+  });
+});

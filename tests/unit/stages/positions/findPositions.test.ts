@@ -179,6 +179,45 @@ describe('P7 by each kind of evidence', () => {
     expect(codes(c)).toContain('impact-event-contradicted');
   });
 
+  const mapped = (...times: number[]) => times.map((time_s) => ({ label: 'IMPACT', position: 'P7', time_s }));
+
+  it.each([
+    ['ball and head', {}],
+    ['the head alone', { ball: false }],
+    ['the ball alone', { club: false }],
+  ] as const)('of several events the one that %s agrees with is meant, whatever their order', (_, record) => {
+    const plain = run(4, record);
+    const stored = Math.round(plain.truth.P7 * 240) / 240;
+    for (const events of [mapped(0.2, stored), mapped(stored, 0.2), mapped(stored + 0.05, 0.2, stored)]) {
+      const c = run(4, { ...record, events });
+      expect(Math.abs(at(c.found, 'P7').time_s - plain.truth.P7)).toBeLessThan(1 / 240);
+      expect(at(c.found, 'P7').eventOffset_s).toBeCloseTo(stored - at(c.found, 'P7').time_s, 12);
+      expect(c.found.impact).toMatchObject({ ok: true, value: { evidence: 'event' } });
+      const ignored = c.diagnostics.filter((d) => d.code === 'impact-event-ignored');
+      expect(ignored.map((d) => d.message)).toEqual([expect.stringContaining('0.2000 s')]);
+    }
+  });
+
+  it('an event 0.11 s from ball and head is ignored and said; one 0.09 s away holds', () => {
+    const plain = run(4, {});
+    const far = run(4, { events: mapped(plain.truth.P7 - 0.11) });
+    expect(at(far.found, 'P7')).toEqual(at(plain.found, 'P7'));
+    expect(far.found.impact).toEqual(plain.found.impact);
+    expect(codes(far)).toContain('impact-event-ignored');
+    const near = run(4, { events: mapped(plain.truth.P7 - 0.09) });
+    expect(at(near.found, 'P7').method).toBe('event');
+    expect(codes(near)).not.toContain('impact-event-ignored');
+  });
+
+  it('an event that only the sound agrees with holds; with nothing else in the recording the first event does', () => {
+    const sound = run(4, { events: mapped(0.5) }, { ...NOISY, sound_s: 0.52 });
+    expect(Math.abs(at(sound.found, 'P7').time_s - 0.5)).toBeLessThanOrEqual(1.5 / 240);
+    expect(codes(sound)).not.toContain('impact-event-ignored');
+    const alone = run(4, { ball: false, club: false, events: mapped(0.5, 1.2) });
+    expect(at(alone.found, 'P7').time_s).toBe(0.5);
+    expect(codes(alone)).not.toContain('impact-event-ignored');
+  });
+
   it.each(['trigger', 'sound'] as const)('a %s comes before the ball and is refined by it', (kind) => {
     const plain = run(5, {});
     const time = plain.truth.P7 + 0.001;
@@ -231,6 +270,63 @@ describe('the top', () => {
 
   it('with a club P4(arm) is not given', () => {
     expect(run(8, {}).found.moments.get('P4(arm)')).toBeUndefined();
+  });
+
+  // Before and after the top of the shaft, seconds; the shaft passes the horizontal outside the shorter ones.
+  it.each([
+    [0.05, 0.05],
+    [0.1, 0.02],
+    [0.2, -0.01],
+    [-0.01, 0.1],
+    [0.2, 0.1],
+    [0.5, 0.15],
+  ])('a shaft hidden from %f s before to %f s after the top: P4(arm) bounds the searches, P4 says hidden', (a, b) => {
+    for (const pause_s of [0, 0.2]) {
+      for (let seed = 1; seed <= 8; seed++) {
+        const shape = pause_s > 0 ? { pause_s } : {};
+        const p4_s = truthOf(makeTwoLinkSwing(drawShape(seed, shape))).time_s.P4;
+        const c = run(seed, { shaftGap_s: [p4_s - a, p4_s + b] }, NOISY, shape);
+        expect(at(c.found, 'P4(arm)').method).toBe('lead-arm-reversal');
+        expect(why(c.found, 'P4')).toMatch(
+          /^the shaft in view around the top; it is hidden from \d\.\d+ s to \d\.\d+ s$/,
+        );
+        for (const position of ['P3', 'P5'] as const) {
+          expect(Math.abs(at(c.found, position).time_s - c.truth[position])).toBeLessThan(0.003);
+        }
+        expect(at(c.found, 'P1').method).toBe('stillness');
+        // Not seen or right, never another passing of the shaft.
+        for (const position of ['P2', 'P5.5', 'P6'] as const) {
+          const moment = c.found.moments.get(position)!;
+          if (a < 0.3 && position !== 'P5.5') expect(moment.found).toBe(true);
+          if (moment.found) expect(Math.abs(moment.time_s - c.truth[position])).toBeLessThan(0.003);
+        }
+      }
+    }
+  });
+
+  it('a shaft missing for 20 ms at the top still has its own P4', () => {
+    for (let seed = 1; seed <= 8; seed++) {
+      const p4_s = truthOf(makeTwoLinkSwing(drawShape(seed))).time_s.P4;
+      const c = run(seed, { shaftGap_s: [p4_s - 0.01, p4_s + 0.01] });
+      expect(Math.abs(at(c.found, 'P4').time_s - c.truth.P4)).toBeLessThan(0.004);
+      expect(c.found.moments.get('P4(arm)')).toBeUndefined();
+    }
+  });
+
+  it('a recording that begins after the top says so, and not that the shaft is hidden', () => {
+    const p4_s = truthOf(makeTwoLinkSwing(drawShape(10))).time_s.P4;
+    const c = run(10, { start_s: p4_s + 0.05 });
+    expect(why(c.found, 'P4')).toBe('a recording that begins before the top and shows the shaft turn back');
+    expect(c.found.moments.get('P4(arm)')).toBeUndefined();
+    const hidden = run(10, { start_s: p4_s + 0.05, shaftGap_s: [p4_s + 0.1, p4_s + 0.15] });
+    expect(why(hidden.found, 'P4')).toContain('begins before the top');
+  });
+
+  it('a waggle is not P2 where the shaft is hidden as it passes the horizontal', () => {
+    const swing = truthOf(makeTwoLinkSwing(drawShape(3, { waggle: true }))).time_s;
+    const c = run(3, { shaftGap_s: [swing.P2 - 0.1, swing.P2 + 0.1] }, NOISY, { waggle: true });
+    expect(why(c.found, 'P2')).toBe('the shaft in view where it passes the horizontal');
+    expect(Math.abs(at(c.found, 'P4').time_s - c.truth.P4)).toBeLessThan(0.005);
   });
 });
 
