@@ -299,7 +299,8 @@ export const C3D_DIAGNOSTICS = {
 
 export type C3dCode = keyof typeof C3D_DIAGNOSTICS;
 
-const make = diagnosticMaker(C3D_DIAGNOSTICS);
+/** A diagnostic outside of reading. */
+export const diagnose = diagnosticMaker(C3D_DIAGNOSTICS);
 
 /** The same code is told this often at most; the rest are counted. */
 const MOST_PER_CODE = 20;
@@ -324,7 +325,7 @@ export class Notes {
     }
     const count = (this.#counts.get(code) ?? 0) + 1;
     this.#counts.set(code, count);
-    if (count <= MOST_PER_CODE) this.#list.push(make(code, message, offset));
+    if (count <= MOST_PER_CODE) this.#list.push(diagnose(code, message, offset));
   }
 
   /** Throws the FormatError of a file that cannot be read. */
@@ -337,7 +338,7 @@ export class Notes {
   list(): readonly Diagnostic[] {
     const out = [...this.#list];
     for (const [code, count] of this.#counts) {
-      if (count > MOST_PER_CODE) out.push(make(code, `… and ${count - MOST_PER_CODE} more of these`, null));
+      if (count > MOST_PER_CODE) out.push(diagnose(code, `… and ${count - MOST_PER_CODE} more of these`, null));
     }
     return out;
   }

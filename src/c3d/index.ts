@@ -5,6 +5,7 @@
 export type { Diagnostic, Outcome, Severity } from '../base/diagnostics.ts';
 export { FormatError, type FormatProblem } from '../base/errors.ts';
 export { C3D_DIAGNOSTICS, type C3dCode } from './diagnosticCodes.ts';
+export { type ForcePlatform, type ForcePlatformOptions, forcePlatforms } from './forcePlatforms.ts';
 export { bytesSource, type C3dMemory, type ReadC3dOptions, readC3d } from './readC3d.ts';
 export type { C3dSelect } from './select.ts';
 export type {

@@ -1,6 +1,9 @@
 /** Seeded damage to C3D files: the case runner of the hostile-file tests and of longer runs. */
 import { FormatError } from '../../src/base/errors.ts';
+import { forcePlatforms } from '../../src/c3d/forcePlatforms.ts';
 import { bytesSource, readC3d } from '../../src/c3d/readC3d.ts';
+import type { C3dSelect } from '../../src/c3d/select.ts';
+import { type C3dBlock, walkC3d } from '../../src/c3d/walkC3d.ts';
 import { type BuildSpec, buildC3d, ints, texts } from './c3dBuilder.ts';
 
 /** Seeded numbers from 0 to 2^32 − 1 (mulberry32, a public-domain mixing function, from memory). */
@@ -28,7 +31,7 @@ export function hostileOriginals(): Uint8Array[] {
         points: 3,
         frames: 12,
         firstFrame: 5,
-        channels: 2,
+        channels: 8,
         samplesPerFrame: 2,
         headerEvents: [{ label: 'RHS', time_s: 0.02 }],
         fields: {
@@ -39,6 +42,17 @@ export function hostileOriginals(): Uint8Array[] {
           'EVENT:LABELS': texts(['FS']),
           'EVENT:TIMES': { type: 'float', dims: [2, 1], values: [0, 0.06] },
           'ROTATION:USED': ints(0),
+          'FORCE_PLATFORM:USED': ints(1),
+          'FORCE_PLATFORM:TYPE': { type: 'int16', dims: [1], values: [out.length % 4 === 0 ? 4 : out.length % 4] },
+          'FORCE_PLATFORM:ZERO': ints(5, 8),
+          'FORCE_PLATFORM:CORNERS': { type: 'float', dims: [3, 4, 1], values: [9, 9, 0, 0, 9, 0, 0, 0, 0, 9, 0, 0] },
+          'FORCE_PLATFORM:ORIGIN': { type: 'float', dims: [3, 1], values: [0, 0, -3] },
+          'FORCE_PLATFORM:CHANNEL': { type: 'int16', dims: [8, 1], values: [1, 2, 3, 4, 5, 6, 7, 8] },
+          'FORCE_PLATFORM:CAL_MATRIX': {
+            type: 'float',
+            dims: [6, 6, 1],
+            values: Array.from({ length: 36 }, (_, i) => (i % 7 === 0 ? 1 : 0)),
+          },
         },
       };
       out.push(buildC3d(spec));
@@ -47,8 +61,36 @@ export function hostileOriginals(): Uint8Array[] {
   return out;
 }
 
-/** One to eight changes: bytes, extreme words, swapped stretches, a cut or doubled end; half of them near header and parameters. */
-function mutate(original: Uint8Array, next: () => number): Uint8Array {
+/** Values that bounds are made of: the ends of bytes, of words, and what lies beside them. */
+const EXTREME_WORDS = [0, 1, 127, 128, 255, 256, 32767, 32768, 65535];
+
+/** Starts of all parameter records and of the fields within the header's pointers, from a plain walk of the chain; never past the file. */
+export function parameterBoundaries(bytes: Uint8Array): number[] {
+  const start = 512 * (Math.max(bytes[0] ?? 2, 2) - 1);
+  const big = bytes[start + 3] === 86;
+  const out: number[] = [start];
+  let at = start + 4;
+  while (at + 4 < bytes.length && out.length < 2000) {
+    out.push(at);
+    const length = Math.abs((bytes[at]! << 24) >> 24);
+    if (length === 0) break;
+    const offsetAt = at + 2 + length;
+    if (offsetAt + 2 > bytes.length) break;
+    const low = bytes[offsetAt + (big ? 1 : 0)]!;
+    const high = bytes[offsetAt + (big ? 0 : 1)]!;
+    out.push(at + 1, at + 2, offsetAt, offsetAt + 2, offsetAt + 3);
+    const next = offsetAt + low + 256 * high;
+    if (next <= at || low + 256 * high === 0) break;
+    at = next;
+  }
+  return out.filter((cut) => cut < bytes.length);
+}
+
+/**
+ * One to eight changes: bits, bytes, words set to extreme values in either byte order, filled and copied stretches, blocks of 512 moved,
+ * a cut end, a cut at a boundary of a parameter; half of them near header and parameters.
+ */
+function mutate(original: Uint8Array, boundaries: readonly number[], next: () => number): Uint8Array {
   let bytes = original.slice();
   const place = (): number => {
     const roll = next() % 4;
@@ -56,15 +98,31 @@ function mutate(original: Uint8Array, next: () => number): Uint8Array {
     return (roll === 2 ? 512 : 0) + (next() % Math.max(1, Math.min(span, bytes.length) - (roll === 2 ? 512 : 0)));
   };
   for (let change = 1 + (next() % 8); change > 0; change -= 1) {
-    const at = Math.min(place(), bytes.length - 1);
-    const kind = next() % 7;
     if (bytes.length < 2) break;
-    if (kind <= 2) bytes[at] = next() & 0xff;
-    else if (kind === 3) bytes[at] = [0, 1, 0x7f, 0x80, 0xff][next() % 5]!;
-    else if (kind === 4) bytes.fill([0, 0xff][next() % 2]!, at, at + 1 + (next() % 6));
-    else if (kind === 5)
+    const at = Math.min(place(), bytes.length - 1);
+    const kind = next() % 12;
+    if (kind <= 1) bytes[at] = bytes[at]! ^ (1 << (next() % 8));
+    else if (kind <= 3) bytes[at] = next() & 0xff;
+    else if (kind <= 6) {
+      const word = EXTREME_WORDS[next() % EXTREME_WORDS.length]!;
+      const from = Math.min(kind === 6 ? at : at & ~1, bytes.length - 2);
+      const big = next() % 3 === 0;
+      bytes[from] = big ? word >> 8 : word & 0xff;
+      bytes[from + 1] = big ? word & 0xff : word >> 8;
+    } else if (kind === 7) bytes.fill([0, 0xff][next() % 2]!, at, at + 1 + (next() % 6));
+    else if (kind === 8) bytes.copyWithin(at, place() % bytes.length, Math.min(bytes.length, at + (next() % 200)));
+    else if (kind === 9) {
+      const blocks = Math.ceil(bytes.length / 512);
+      const from = 512 * (next() % blocks);
+      bytes.copyWithin(512 * (next() % blocks), from, from + 512 * (1 + (next() % 4)));
+    } else if (kind === 10) {
       bytes = bytes.slice(0, next() % 3 === 0 ? next() % bytes.length : bytes.length - (next() % 64));
-    else bytes.copyWithin(at, place() % bytes.length, Math.min(bytes.length, at + (next() % 200)));
+    } else if (boundaries.length > 0) {
+      // The file ends there, or only the chain of its parameters does.
+      const boundary = boundaries[next() % boundaries.length]!;
+      if (next() % 3 === 0) bytes = bytes.slice(0, boundary);
+      else bytes.fill(0, boundary, boundary + 512);
+    }
   }
   return bytes;
 }
@@ -73,32 +131,111 @@ export interface HostileResult {
   readonly cases: number;
   readonly refused: number;
   readonly read: number;
+  /** Cases that came through a selection, through the walk in blocks, and with at least one force platform. */
+  readonly selected: number;
+  readonly walked: number;
+  readonly platforms: number;
   /** Cases with any other exception, an array longer than the bytes allow, or more than half a second. */
   readonly faults: string[];
+}
+
+type Tell = (what: string) => void;
+
+/** One damaged file through all readers. Returns what it came through; throws what they throw. */
+function throughAll(bytes: Uint8Array, way: number, next: () => number, tell: Tell): 'select' | 'walk' | null {
+  const strict = way % 5 === 0;
+  const select: C3dSelect = {
+    points: [0, next() % 40, 'one', 'P2', next() % 70_000],
+    frames: [next() % 20, 20 + (next() % 400)],
+    analog: next() % 2 === 0 ? [0, next() % 30, 'A1'] : next() % 2 === 0,
+  };
+  if (way % 4 === 1) {
+    const c = readC3d(bytesSource(bytes), { strict, select });
+    if (c.xyz.length !== 3 * c.points * c.frames) tell('selected columns of another length than said');
+    if (c.xyz.length + c.word4.length + c.analog.data.length > bytes.length) tell('more selected values than bytes');
+    forcePlatforms(c);
+    return 'select';
+  }
+  if (way % 4 === 2) {
+    let frames = 0;
+    const options = way % 8 === 2 ? { select } : {};
+    const onBlock = (block: C3dBlock): void => {
+      if (block.from !== frames) tell('blocks out of order');
+      frames += block.frames;
+      if (8 * (block.xyz.length + block.analog.length) > 16 * Math.max(bytes.length, 1))
+        tell('a block beyond the file');
+    };
+    const head = walkC3d(bytesSource(bytes), { strict, ...options, onBlock });
+    if (frames !== head.frames && frames !== 0) tell(`${frames} frames walked, ${head.frames} said`);
+    return 'walk';
+  }
+  return null;
 }
 
 /** Runs seeded mutations, for tests and for longer runs elsewhere. */
 export function runHostileCases(cases: number, seed: number, sources = hostileOriginals()): HostileResult {
   const next = numbers(seed);
-  let refused = 0;
+  const boundaries = sources.map(parameterBoundaries);
+  const counts = { refused: 0, selected: 0, walked: 0, platforms: 0 };
   const faults: string[] = [];
   for (let i = 0; i < cases; i += 1) {
-    const bytes = mutate(sources[i % sources.length]!, next);
-    const strict = i % 5 === 0;
-    const start = performance.now();
-    try {
-      const c = readC3d(bytesSource(bytes), { strict });
-      const stored = c.xyz.length + c.word4.length + c.analog.data.length;
-      if (stored > bytes.length) faults.push(`case ${i}: ${stored} values from ${bytes.length} bytes`);
-      if (c.xyz.length !== 3 * c.points * c.frames) faults.push(`case ${i}: columns of another length than said`);
-      if (c.labels.length !== c.points) faults.push(`case ${i}: ${c.labels.length} labels for ${c.points} points`);
-    } catch (error) {
-      refused += 1;
-      if (!(error instanceof FormatError)) faults.push(`case ${i}: ${String(error)}`);
-      else if (error.problem.offset !== null && !(error.problem.offset >= 0)) faults.push(`case ${i}: offset`);
-    }
-    const took = performance.now() - start;
-    if (took > 500) faults.push(`case ${i}: ${Math.round(took)} ms`);
+    const which = i % sources.length;
+    oneCase(mutate(sources[which]!, boundaries[which]!, next), `case ${i}`, next() % 40, next, counts, faults);
   }
-  return { cases, refused, read: cases - refused, faults };
+  return { cases, ...counts, read: cases - counts.refused, faults };
+}
+
+/** Every file cut at every boundary of its parameters, and with the chain ended there but its data kept, through every reader. */
+export function runBoundaryCuts(sources = hostileOriginals()): HostileResult {
+  const next = numbers(1);
+  const counts = { refused: 0, selected: 0, walked: 0, platforms: 0 };
+  const faults: string[] = [];
+  let cases = 0;
+  sources.forEach((bytes, file) => {
+    for (const cut of parameterBoundaries(bytes)) {
+      const ended = bytes.slice().fill(0, cut, Math.min(cut + 512, 512 * Math.ceil(cut / 512)));
+      for (const way of [1, 2, 3]) {
+        cases += 2;
+        oneCase(bytes.slice(0, cut), `file ${file} cut at ${cut}`, way, next, counts, faults);
+        oneCase(ended, `file ${file} ended at ${cut}`, way, next, counts, faults);
+      }
+    }
+  });
+  return { cases, ...counts, read: cases - counts.refused, faults };
+}
+
+function oneCase(
+  bytes: Uint8Array,
+  name: string,
+  way: number,
+  next: () => number,
+  counts: { refused: number; selected: number; walked: number; platforms: number },
+  faults: string[],
+): void {
+  const tell: Tell = (what) => faults.push(`${name}: ${what}`);
+  const start = process.cpuUsage();
+  try {
+    const through = throughAll(bytes, way, next, tell);
+    if (through === 'select') counts.selected += 1;
+    else if (through === 'walk') counts.walked += 1;
+    else {
+      const c = readC3d(bytesSource(bytes), { strict: way % 5 === 0 });
+      const stored = c.xyz.length + c.word4.length + c.analog.data.length;
+      if (stored > bytes.length) tell(`${stored} values from ${bytes.length} bytes`);
+      if (c.xyz.length !== 3 * c.points * c.frames) tell('columns of another length than said');
+      if (c.labels.length !== c.points) tell(`${c.labels.length} labels for ${c.points} points`);
+      const { value } = forcePlatforms(c);
+      if (value.length > 0) counts.platforms += 1;
+      // Six words or more of a sample serve one platform, which has twelve values of it.
+      if (value.reduce((sum, p) => sum + 4 * p.force.length, 0) > bytes.length) tell('platforms beyond the file');
+    }
+  } catch (error) {
+    counts.refused += 1;
+    if (!(error instanceof FormatError))
+      tell(error instanceof Error ? `${error.message} ${error.stack}` : String(error));
+    else if (error.problem.offset !== null && !(error.problem.offset >= 0)) tell('offset');
+  }
+  // Time of this process alone, so that a busy machine is no fault.
+  const took = process.cpuUsage(start).user / 1000;
+  if (took > 500) tell(`${Math.round(took)} ms`);
 }

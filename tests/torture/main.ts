@@ -1,7 +1,7 @@
 /** npm run torture -- [c3d] [cases] [seed]: damaged files by the hundred thousand; only a FormatError may be thrown. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { runHostileCases } from '../support/c3dHostile.ts';
+import { type HostileResult, runBoundaryCuts, runHostileCases } from '../support/c3dHostile.ts';
 import { openData } from '../support/openData.ts';
 
 const [part = 'c3d', casesText = '200000', seedText = '1'] = process.argv.slice(2).filter((word) => word !== 'fuzz');
@@ -15,18 +15,22 @@ const sources =
     ? undefined
     : readdirSync(folder, { recursive: true, withFileTypes: true })
         .filter((entry) => entry.isFile() && entry.name.endsWith('.c3d'))
+        .sort((a, b) => (join(a.parentPath, a.name) < join(b.parentPath, b.name) ? -1 : 1))
         .map((entry) => new Uint8Array(readFileSync(join(entry.parentPath, entry.name))));
 let failed = 0;
+function report(name: string, result: HostileResult): void {
+  const ways = `${result.selected} selections, ${result.walked} walks, ${result.platforms} with force platforms`;
+  const ends = `${result.read} read, ${result.refused} refused, ${result.faults.length} faults`;
+  console.log(`${name}: ${result.cases} cases: ${ends} (${ways})`);
+  for (const fault of result.faults.slice(0, 20)) console.log(`  ${JSON.stringify(fault)}`);
+  failed += result.faults.length;
+}
 for (const [name, files] of [
   ['built files', undefined],
   ['open files', sources],
 ] as const) {
   if (name === 'open files' && files === undefined) continue;
-  const result = runHostileCases(Math.floor(Number(casesText) / 2), Number(seedText), files);
-  console.log(
-    `${name}: seed ${seedText}, ${result.cases} cases, ${result.read} read, ${result.refused} refused, ${result.faults.length} faults`,
-  );
-  for (const fault of result.faults.slice(0, 20)) console.log(`  ${JSON.stringify(fault)}`);
-  failed += result.faults.length;
+  report(`${name}, cut at every parameter boundary`, runBoundaryCuts(files));
+  report(`${name}, seed ${seedText}`, runHostileCases(Math.floor(Number(casesText) / 2), Number(seedText), files));
 }
 process.exit(failed === 0 ? 0 : 1);
