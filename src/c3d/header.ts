@@ -19,9 +19,12 @@ export function wordAt(word: number): number {
 export function readHeader(reader: ByteReader): C3dHeader {
   reader.at = 0;
   const parameterBlock = reader.u8();
-  reader.at = 2;
   const word = (name: string): number => reader.within(name, () => reader.u16());
+  reader.at = 0;
+  const bytes = reader.bytes(Math.min(reader.length, 512)).slice();
+  reader.at = 2;
   return {
+    bytes,
     parameterBlock,
     points: word('points'),
     analogPerFrame: word('analog values per frame'),

@@ -152,8 +152,15 @@ function readParameter(
   }
   let text: readonly string[] = NOTHING;
   let numbers: readonly number[] = NOTHING;
-  if (type === 'char') text = readTexts(reader, count, dimensions, latin1);
-  else if (count > 0) numbers = readNumbers(reader, type, count);
+  let raw: Uint8Array | null = null;
+  if (type === 'char') {
+    const start = reader.at;
+    raw = reader.bytes(count);
+    reader.at = start;
+    text = readTexts(reader, count, dimensions, latin1);
+    reader.at = start + count;
+  }
+  if (type !== 'char' && count > 0) numbers = readNumbers(reader, type, count);
   const description = declared > fits ? '' : readDescription(reader, end, latin1, bare);
   return {
     group: '',
@@ -162,6 +169,7 @@ function readParameter(
     dimensions,
     text,
     numbers,
+    ...(raw ? { raw } : {}),
     locked: head.locked,
     description,
     offset: head.offset,

@@ -66,7 +66,39 @@ function buildProgram(done: (code: number) => void): Command {
     .action(async (options: { out: string }) => {
       done(await (await import('./processCommand.ts')).demoCommand(options.out));
     });
+  program
+    .command('rewrite')
+    .description('write a C3D file again: another encoding, fewer frames or points, without names')
+    .argument('<in>', 'the C3D file to read; it is never overwritten')
+    .argument('<out>', 'the C3D file to write')
+    .option('--encoding <name>', 'intel, dec or mips (default: as the file read)')
+    .option('--form <name>', 'float or integer (default: as the file read)')
+    .option('--frames <from-to>', 'stored frames counted from 0, both included, such as 100-499')
+    .option('--keep <labels>', 'points that stay, comma between them')
+    .option('--drop <labels>', 'points that are left out, comma between them')
+    .option('--without-names', 'remove names of people and makers from the parameters', false)
+    .option('--replace', 'overwrite OUT where it exists', false)
+    .addHelpText(
+      'after',
+      examples(
+        'swingbasis rewrite swing1.c3d copy.c3d --encoding intel --form float',
+        'swingbasis rewrite swing1.c3d cut.c3d --frames 100-499 --drop BALL --without-names',
+      ),
+    )
+    .action(async (input: string, out: string, options: RewriteFlags) => {
+      done((await import('./rewriteCommand.ts')).rewriteCommand(input, out, options));
+    });
   return program;
+}
+
+export interface RewriteFlags {
+  readonly encoding?: string;
+  readonly form?: string;
+  readonly frames?: string;
+  readonly keep?: string;
+  readonly drop?: string;
+  readonly withoutNames: boolean;
+  readonly replace: boolean;
 }
 
 export interface ProcessFlags {

@@ -6,12 +6,12 @@ import { FileError, fileReason } from './fileSource.ts';
 export const UNFINISHED = '.unfinished';
 
 /**
- * Writes pieces of text as UTF-8 to a file that is there whole or not at all: a temporary file in the same folder, flushed,
+ * Writes pieces of text (as UTF-8) or bytes to a file that is there whole or not at all: a temporary file in the same folder, flushed,
  * then renamed. Makes the folders. Returns the bytes written. @throws FileError
  */
 export function writeAtomically(
   path: string,
-  pieces: Iterable<string>,
+  pieces: Iterable<string | Uint8Array>,
   options: { readonly exclusive?: boolean } = {},
 ): number {
   if (options.exclusive === true && existsSync(path))
@@ -24,7 +24,7 @@ export function writeAtomically(
     mkdirSync(folder, { recursive: true });
     handle = openSync(temporary, 'w');
     for (const piece of pieces) {
-      const bytes = Buffer.from(piece, 'utf8');
+      const bytes = typeof piece === 'string' ? Buffer.from(piece, 'utf8') : piece;
       for (let at = 0; at < bytes.length; ) at += writeSync(handle, bytes, at);
       written += bytes.length;
     }

@@ -94,7 +94,7 @@ describe.skipIf(!here)('check values E01 to E24', () => {
       '02502400400001005900 0a0012f78fbe0d000400 00004842'.replaceAll(' ', ''),
     );
     const { header } = open('encodings/pc_real');
-    expect(header).toEqual({
+    expect(header).toMatchObject({
       parameterBlock: 2,
       points: 36,
       analogPerFrame: 64,

@@ -1,4 +1,4 @@
-/** A slow, obvious reader of Intel float files, from the format description alone: the oracle for the writer and the fast reader. */
+/** A slow, obvious reader of files in all six encodings, from the format description alone: the oracle for the writer and the fast reader. */
 
 export interface SlowC3d {
   readonly points: number;
@@ -7,8 +7,10 @@ export interface SlowC3d {
   readonly rate_Hz: number;
   readonly scale: number;
   readonly labels: string[];
-  /** samples[frame][point] = [x, y, z, fourth word] */
+  /** samples[frame][point] = [x, y, z, fourth word], integers already times the scale. */
   readonly samples: number[][][];
+  /** analog[frame][sample][channel], as stored. */
+  readonly analog: number[][][];
   /** Times in seconds from raw frame 1. */
   readonly events: { label: string; context: string; time_s: number }[];
   readonly parameters: Map<string, { dims: number[]; values: (number | string)[] }>;
@@ -16,10 +18,18 @@ export interface SlowC3d {
 
 export function slowReadC3d(bytes: Uint8Array): SlowC3d {
   const b = Buffer.from(bytes);
-  const word = (n: number): number => b.readUInt16LE(2 * (n - 1));
   if (b[1] !== 0x50) throw new Error('no C3D key');
   let at = 512 * (b[0]! - 1);
-  if (b[at + 3] !== 84) throw new Error('not Intel');
+  const processor = b[at + 3]!;
+  if (processor < 84 || processor > 86) throw new Error('no processor');
+  const int16 = (from: number): number => (processor === 86 ? b.readInt16BE(from) : b.readInt16LE(from));
+  const uint16 = (from: number): number => int16(from) & 0xffff;
+  const float = (from: number): number => {
+    if (processor === 84) return b.readFloatLE(from);
+    if (processor === 86) return b.readFloatBE(from);
+    return decFloat(uint16(from), uint16(from + 2));
+  };
+  const word = (n: number): number => uint16(2 * (n - 1));
   at += 4;
   const groupNames = new Map<number, string>();
   const found: { id: number; name: string; dims: number[]; values: (number | string)[] }[] = [];
@@ -29,7 +39,7 @@ export function slowReadC3d(bytes: Uint8Array): SlowC3d {
     const id = b.readInt8(at + 1);
     const name = b.toString('latin1', at + 2, at + 2 + nameLength);
     const offsetAt = at + 2 + nameLength;
-    const offset = b.readUInt16LE(offsetAt);
+    const offset = uint16(offsetAt);
     if (id < 0) groupNames.set(-id, name);
     else {
       const type = b.readInt8(offsetAt + 2);
@@ -45,8 +55,8 @@ export function slowReadC3d(bytes: Uint8Array): SlowC3d {
       } else {
         for (let i = 0; i < total; i += 1) {
           if (type === 1) values.push(b.readUInt8(start + i));
-          if (type === 2) values.push(b.readInt16LE(start + 2 * i));
-          if (type === 4) values.push(b.readFloatLE(start + 4 * i));
+          if (type === 2) values.push(int16(start + 2 * i));
+          if (type === 4) values.push(float(start + 4 * i));
         }
       }
       found.push({ id, name, dims, values });
@@ -70,16 +80,30 @@ export function slowReadC3d(bytes: Uint8Array): SlowC3d {
   const points = word(2);
   const firstFrame = parameters.has('TRIAL:ACTUAL_START_FIELD') ? long('TRIAL:ACTUAL_START_FIELD') : word(4);
   const lastFrame = parameters.has('TRIAL:ACTUAL_END_FIELD') ? long('TRIAL:ACTUAL_END_FIELD') : word(5);
-  const frames = parameters.has('TRIAL:ACTUAL_END_FIELD') ? lastFrame - firstFrame + 1 : 0;
+  const frames = lastFrame - firstFrame + 1;
+  const scale = float(12);
+  const isFloat = scale < 0;
+  const size = isFloat ? 4 : 2;
+  const perFrame = word(3);
+  const perSample = word(10) > 0 ? perFrame / word(10) : 0;
   const samples: number[][][] = [];
+  const analog: number[][][] = [];
   let data = 512 * (word(9) - 1);
+  const next = (): number => {
+    const value = isFloat ? float(data) : int16(data);
+    data += size;
+    return value;
+  };
   for (let f = 0; f < frames; f += 1) {
     const frame: number[][] = [];
     for (let p = 0; p < points; p += 1) {
-      frame.push([b.readFloatLE(data), b.readFloatLE(data + 4), b.readFloatLE(data + 8), b.readFloatLE(data + 12)]);
-      data += 16;
+      const times = isFloat ? 1 : scale;
+      frame.push([next() * times, next() * times, next() * times, next()]);
     }
     samples.push(frame);
+    const rows: number[][] = [];
+    for (let s = 0; s < word(10) && perSample > 0; s += 1) rows.push(Array.from({ length: perSample }, next));
+    analog.push(rows);
   }
   const used = (list('EVENT:USED')[0] as number | undefined) ?? 0;
   const times = list('EVENT:TIMES') as number[];
@@ -93,11 +117,22 @@ export function slowReadC3d(bytes: Uint8Array): SlowC3d {
     points,
     frames,
     firstFrame,
-    rate_Hz: b.readFloatLE(20),
-    scale: b.readFloatLE(12),
+    rate_Hz: float(20),
+    scale,
     labels: list('POINT:LABELS') as string[],
     samples,
+    analog,
     events,
     parameters,
   };
+}
+
+/** DEC F: sign, 8-bit exponent (excess 128), 23-bit fraction after 0.1 in binary; the word with the sign comes first. */
+function decFloat(first: number, second: number): number {
+  const exponent = (first >> 7) & 0xff;
+  if (exponent === 0) return 0;
+  let value = 0.5 + (((first & 0x7f) << 16) + second) / 16_777_216;
+  for (let e = 128; e < exponent; e += 1) value *= 2;
+  for (let e = 128; e > exponent; e -= 1) value /= 2;
+  return first & 0x8000 ? -value : value;
 }
