@@ -7,6 +7,15 @@ export { FormatError, type FormatProblem } from '../base/errors.ts';
 export { C3D_DIAGNOSTICS, type C3dCode } from './diagnosticCodes.ts';
 export { type ForcePlatform, type ForcePlatformOptions, forcePlatforms } from './forcePlatforms.ts';
 export { bytesSource, type C3dMemory, type ReadC3dOptions, readC3d } from './readC3d.ts';
+export {
+  bytesOf,
+  type RewriteOptions,
+  type RewriteReport,
+  type Rewritten,
+  rewriteC3d,
+  type SampleNotHeld,
+} from './rewriteC3d.ts';
+export { C3D_REWRITE_DIAGNOSTICS } from './rewriteCodes.ts';
 export type { C3dSelect } from './select.ts';
 export type {
   ByteSource,

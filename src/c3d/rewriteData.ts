@@ -214,7 +214,7 @@ function integerAnalog(out: Uint16Array, plan: DataPlan, frame: number, count: n
       for (let i = 0; i < count; i += 1, to += perFrame) {
         const value = data[start + i * samplesPerFrame + s]!;
         const raw = Math.round((value - value === 0 ? value : 0) / factor + offset);
-        out[to] = raw < low ? low : raw > high ? high : raw;
+        out[to] = Math.max(low, Math.min(high, raw));
       }
     }
   }
