@@ -1,6 +1,7 @@
 /** npm run bench -- [part ...]: times of one part beside an anchor measured in the same run. Never a test. */
 const PARTS: Readonly<Record<string, () => Promise<readonly object[]>>> = {
   read: async () => (await import('./read.ts')).benchRead(),
+  c3d: async () => [...(await import('./read.ts')).benchRead(), ...(await import('./readLarge.ts')).benchLarge()],
   analyse: async () => (await import('./analyse.ts')).benchAnalyse(),
   compare: async () => (await import('./compare.ts')).benchCompare(),
   day: async () => (await import('./day.ts')).benchDay(),

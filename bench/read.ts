@@ -1,6 +1,7 @@
 /** Reading one swing trial (60 points × 1200 frames, 8 analog channels × 4, float) beside plain passes over the same bytes. */
 import { performance } from 'node:perf_hooks';
 import { bytesSource, readC3d } from '../src/c3d/readC3d.ts';
+import type { Processor } from '../src/c3d/types.ts';
 import { buildC3d } from '../tests/support/c3dBuilder.ts';
 
 export interface BenchRow {
@@ -13,8 +14,9 @@ export interface BenchRow {
 const POINTS = 60;
 const FRAMES = 1200;
 
-function trial(form: 'float' | 'integer'): Uint8Array {
+function trial(form: 'float' | 'integer', processor: Processor = 'intel'): Uint8Array {
   return buildC3d({
+    processor,
     form,
     points: POINTS,
     frames: FRAMES,
@@ -50,6 +52,9 @@ function median(values: number[]): number {
 export function benchRead(runs = 101): BenchRow[] {
   const floatBytes = trial('float');
   const integerBytes = trial('integer');
+  const mips = trial('float', 'mips');
+  const dec = trial('float', 'dec');
+  const mipsInteger = trial('integer', 'mips');
   const perFrame = 4 * POINTS + 32;
   const words = new Float32Array(perFrame * FRAMES).map((_, i) => i % 1013);
   const columns = new Float64Array(words.length);
@@ -77,6 +82,9 @@ export function benchRead(runs = 101): BenchRow[] {
     ['read float trial, lent memory', () => read(floatBytes, true)],
     ['read float trial, fresh memory', () => read(floatBytes, false)],
     ['read integer trial, lent memory', () => read(integerBytes, true)],
+    ['read float trial MIPS, lent memory', () => read(mips, true)],
+    ['read float trial DEC, lent memory', () => read(dec, true)],
+    ['read integer trial MIPS, lent memory', () => read(mipsInteger, true)],
   ];
   const times = tasks.map((): number[] => []);
   for (let run = -20; run < runs; run += 1) {
