@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { createRandom } from '../../src/numeric/random.ts';
-import { allowed, MARGIN_DEG, SDS_DEG, SIZES, simulateFamilies } from '../support/familySimulation.ts';
+import { allowed, MARGIN_DEG, SDS_DEG, SIZES, simulateFamilies, simulatePrimary } from '../support/familySimulation.ts';
 
 /** Project check 8, in full: 2,000 seeded families a setting. The measured shares are printed. */
 const FAMILIES = 2000;
@@ -11,19 +11,7 @@ describe('families of 2,000', () => {
   test('the primary list calls a false departure in at most 5 % of families, on the margin more often than never', () => {
     for (const n of SIZES) {
       for (const sd of SDS_DEG) {
-        const settings = {
-          families: FAMILIES,
-          nGroup: n,
-          nReference: n,
-          sd,
-          margin: MARGIN_DEG,
-          correction: 'holm',
-        } as const;
-        const on = simulateFamilies(createRandom(100 * n + sd), {
-          ...settings,
-          truth: Array.from({ length: 12 }, (_, i) => (i % 2 === 0 ? MARGIN_DEG : -MARGIN_DEG)),
-        });
-        const none = simulateFamilies(createRandom(7000 + 100 * n + sd), { ...settings, truth: Array(12).fill(0) });
+        const { on, none } = simulatePrimary(FAMILIES, n, sd);
         console.log(
           `primary ${n} + ${n}, SD ${sd}°: on the margin ${percent(on.falseAny)}, none ${percent(none.falseAny)}`,
         );

@@ -1,7 +1,7 @@
 import type { Correction } from '../../src/compare/adjust.ts';
 import { judgeFamily, type PValues } from '../../src/compare/families.ts';
 import { summarise, testDifference, welch } from '../../src/compare/twoSamples.ts';
-import type { Random } from '../../src/numeric/random.ts';
+import { createRandom, type Random } from '../../src/numeric/random.ts';
 
 export interface FamilySettings {
   readonly families: number;
@@ -69,3 +69,15 @@ export const MARGIN_DEG = 2;
 export const allowed = (families: number): number => 0.05 + 2 * Math.sqrt((0.05 * 0.95) / families);
 export const SIZES = [5, 6, 8] as const;
 export const SDS_DEG = [1, 2, 4] as const;
+
+/** The primary list of twelve by Holm, `n` swings on each side: every true difference on the margin, and none at all. Seeded by n and SD. */
+export function simulatePrimary(families: number, n: number, sd: number): { on: FamilyResult; none: FamilyResult } {
+  const settings = { families, nGroup: n, nReference: n, sd, margin: MARGIN_DEG, correction: 'holm' } as const;
+  return {
+    on: simulateFamilies(createRandom(100 * n + sd), {
+      ...settings,
+      truth: Array.from({ length: 12 }, (_, i) => (i % 2 === 0 ? MARGIN_DEG : -MARGIN_DEG)),
+    }),
+    none: simulateFamilies(createRandom(7000 + 100 * n + sd), { ...settings, truth: Array(12).fill(0) }),
+  };
+}

@@ -1,6 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { createRandom } from '../../../src/numeric/random.ts';
-import { allowed, MARGIN_DEG, SDS_DEG, SIZES, simulateFamilies } from '../../support/familySimulation.ts';
+import {
+  allowed,
+  MARGIN_DEG,
+  SDS_DEG,
+  SIZES,
+  simulateFamilies,
+  simulatePrimary,
+} from '../../support/familySimulation.ts';
 
 /** Project check 8 on the family function alone, 2,000 seeded families of the primary list; tests/long has the rest in full. */
 const FAMILIES = 2000;
@@ -9,19 +16,7 @@ describe('false departures by simulation', () => {
   for (const n of SIZES) {
     for (const sd of SDS_DEG) {
       test(`primary list, ${n} + ${n} swings, SD ${sd}°: a family errs in at most 5 %, with all twelve on the margin and with none different`, () => {
-        const settings = {
-          families: FAMILIES,
-          nGroup: n,
-          nReference: n,
-          sd,
-          margin: MARGIN_DEG,
-          correction: 'holm',
-        } as const;
-        const on = simulateFamilies(createRandom(100 * n + sd), {
-          ...settings,
-          truth: Array.from({ length: 12 }, (_, i) => (i % 2 === 0 ? MARGIN_DEG : -MARGIN_DEG)),
-        });
-        const none = simulateFamilies(createRandom(7000 + 100 * n + sd), { ...settings, truth: Array(12).fill(0) });
+        const { on, none } = simulatePrimary(FAMILIES, n, sd);
         expect(on.falseAny).toBeLessThanOrEqual(allowed(FAMILIES));
         expect(on.falseAny).toBeGreaterThan(0);
         expect(none.falseAny).toBeLessThanOrEqual(allowed(FAMILIES));
