@@ -2,6 +2,7 @@
 import { type ClubPlan, type DayPlan, DEFAULT_GAPS, type PlayerPlan, type TrialPlan } from '../model/dayPlan.ts';
 import type { DayFile, DayFileTrial } from '../model/daySchema.ts';
 import { isReservedName } from '../model/daySchema.ts';
+import { DEFAULT_SENSOR_PLAN } from '../model/sensors.ts';
 import { namedFiles } from './namedFiles.ts';
 import { tidyPath } from './patterns.ts';
 import { isYes, type Named, type PlanContext, suggestion } from './planContext.ts';
@@ -91,6 +92,8 @@ function trialPlan(named: Named, order: number, day: DayFile, context: PlanConte
   return {
     id: entry.id ?? (dot > slash + 1 ? file.slice(0, dot) : file),
     file,
+    files: [file],
+    source: null,
     player,
     club: entry.club ?? null,
     set: entry.set ?? '',
@@ -109,6 +112,9 @@ function trialPlan(named: Named, order: number, day: DayFile, context: PlanConte
     events: { ...day.events, ...entry.events },
     filter: layeredFilter([day.filter, entry.filter]),
     gaps: { longest_s: entry.gaps?.longest_s ?? day.gaps?.longest_s ?? DEFAULT_GAPS.longest_s },
+    sensors: DEFAULT_SENSOR_PLAN,
+    movement: null,
+    still: null,
   };
 }
 
@@ -190,6 +196,7 @@ function playerPlan(player: DayFile['players'][number]): PlayerPlan {
     mass_kg: player.mass_kg ?? null,
     height_m: player.height_m ?? null,
     static: null,
+    still: null,
     note: player.note ?? '',
   };
 }
@@ -205,6 +212,7 @@ function clubPlan(club: NonNullable<DayFile['clubs']>[number]): ClubPlan {
     headPoint: club.head_point ?? null,
     faceCentre_mm: tuple(club.face_centre_mm),
     faceNormal: tuple(club.face_normal),
+    sensorShaft: null,
   };
 }
 

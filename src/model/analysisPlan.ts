@@ -1,7 +1,9 @@
+import type { Avail } from './availability.ts';
 import type { PlayerCalibration } from './calibration.ts';
 import type { ClubPlan, FilterOptions, GapOptions, PlayerPlan } from './dayPlan.ts';
 import type { SegmentId } from './motion.ts';
 import type { AngleOrder } from './quantity.ts';
+import type { SensorCalibration, SensorPlan } from './sensors.ts';
 
 /** Rotations whose raw angles can be asked for: a segment against the player frame, trunk = pelvis → thorax, neck = thorax → head. */
 export type OrderedRotation = SegmentId | 'trunk' | 'neck';
@@ -10,6 +12,12 @@ export type OrderedRotation = SegmentId | 'trunk' | 'neck';
 export interface OrderRequest {
   readonly segment: OrderedRotation;
   readonly order: AngleOrder;
+}
+
+/** What a trial of sensors needs beside its signals. */
+export interface SensorAnalysis {
+  readonly plan: SensorPlan;
+  readonly calibration: Avail<SensorCalibration>;
 }
 
 /** What the analysis of one trial needs beside the trial: every choice made, nothing left to a default inside. */
@@ -21,6 +29,8 @@ export interface AnalysisPlan {
   readonly filter: FilterOptions;
   readonly gaps: GapOptions;
   readonly orders: readonly OrderRequest[];
+  /** For a trial of sensors; null for markers. */
+  readonly sensors: SensorAnalysis | null;
   /** Of the file's bytes, lower-case hexadecimal. */
   readonly sha256: string;
 }

@@ -1,5 +1,7 @@
 /** The day file after validation: everything resolved, nothing left to look up. */
 
+import type { Movement, SensorPlan } from './sensors.ts';
+
 export type Hand = 'left' | 'right';
 export type Sex = 'female' | 'male';
 export type SignedAxis = '+X' | '-X' | '+Y' | '-Y' | '+Z' | '-Z';
@@ -15,6 +17,8 @@ export interface PlayerPlan {
   readonly height_m: number | null;
   /** Trial id of the player's static trial, or null. */
   readonly static: string | null;
+  /** Trial id of the still pose of the player's sensors, or null. */
+  readonly still: string | null;
   readonly note: string;
 }
 
@@ -34,6 +38,8 @@ export interface ClubPlan {
    */
   readonly faceCentre_mm: readonly [number, number, number] | null;
   readonly faceNormal: readonly [number, number, number] | null;
+  /** Axis of the club's sensor that points from grip to head; null: from a trial in which the club hangs still. */
+  readonly sensorShaft: SignedAxis | null;
 }
 
 export interface FilterOptions {
@@ -63,6 +69,10 @@ export interface TrialPlan {
   readonly id: string;
   /** Path below the data folder, `/` separators. */
   readonly file: string;
+  /** All files of the trial, `file` included: the tables of a folder, a Motion-BIDS recording with its side-cars. */
+  readonly files: readonly string[];
+  /** Null: what the file shows. */
+  readonly source: 'markers' | 'sensors' | null;
   readonly player: string;
   readonly club: string | null;
   readonly set: string;
@@ -83,6 +93,12 @@ export interface TrialPlan {
   readonly events: Readonly<Record<string, string>>;
   readonly filter: FilterOptions;
   readonly gaps: GapOptions;
+  /** How tables of sensors are read. */
+  readonly sensors: SensorPlan;
+  /** Of a functional trial. */
+  readonly movement: Movement | null;
+  /** Trial id of the sensors' still pose that counts for this trial: its own setting, else the player's; null where there is none. */
+  readonly still: string | null;
 }
 
 export interface DayPlan {

@@ -1,5 +1,6 @@
 import type { Avail } from './availability.ts';
 import type { Clock } from './clock.ts';
+import type { OrientationMethod, SensorPlace } from './sensors.ts';
 import type { Track } from './track.ts';
 import type { MarkerQuality, TrialEvent, TrialHead } from './trial.ts';
 
@@ -13,6 +14,19 @@ export const SEGMENTS = ['pelvis', 'thorax', 'head'] as const;
 export type SegmentId = (typeof SEGMENTS)[number];
 
 export type DirectionId = 'shaft' | 'lead_arm' | 'trail_arm' | 'pelvis_line' | 'shoulder_line' | 'trunk_axis';
+
+/** What is known of one sensor of a trial: quality table and report. */
+export interface SensorNote {
+  readonly place: SensorPlace;
+  readonly name: string;
+  readonly method: OrientationMethod | null;
+  readonly bias_radPerS: number | null;
+  readonly driftBound_rad: number | null;
+  readonly closingTilt_rad: number | null;
+  readonly flags: readonly string[];
+  /** Why it gives nothing, or ''. */
+  readonly reason: string;
+}
 
 export const POINTS = [
   'pelvis_centre',
@@ -47,6 +61,14 @@ export interface HeadPoint {
   readonly id: string;
 }
 
+/** A shock of the club or a hand, from an accelerometer: impact lies between two samples. Seconds on the motion's clock. */
+export interface Shock {
+  readonly place: 'club' | 'lead_hand' | 'trail_hand' | 'lead_forearm' | 'trail_forearm';
+  /** Last sample without and first with it. */
+  readonly before_s: number;
+  readonly after_s: number;
+}
+
 /**
  * A recording as motion in the player frame G (right-handed, metres, Y up, X toward the ball, Z to the player's right;
  * a left-hander reflected). Poses are R_player_segment; directions are unit vectors in G; the shaft points from grip to head,
@@ -65,8 +87,19 @@ export interface Motion {
   readonly headPoint: Avail<HeadPoint>;
   /** False where no static trial zeroes the technical head frame: head angles are then given as changes since P1. */
   readonly headZeroed?: boolean;
+  /** Sensors: each heading is zero at address, so that turns are against the address and not the target line. Absent: the target line. */
+  readonly headingZero?: 'target' | 'P1';
+  /** Sensors: shocks that may be impact, strongest first. */
+  readonly shocks?: readonly Shock[];
+  /**
+   * Sensors: speed of the club head (without a club sensor: of the lead hand), m/s, from angular velocities and nominal lengths. It decides on stillness at
+   * P1 and P10 where there are no points; it is never reported.
+   */
+  readonly nominalSpeed?: Avail<Track<1>>;
   readonly events: readonly TrialEvent[];
   readonly quality: readonly MarkerQuality[];
   /** Standing height, metres: from the day file or the static trial; null where unknown. */
   readonly height_m: number | null;
+  /** Sensors: what the report says of each sensor. */
+  readonly sensors?: readonly SensorNote[];
 }

@@ -13,6 +13,10 @@ export type MomentMethod =
   | 'shaft-reversal'
   | 'shaft-pause' // P4: end of a pause at the top
   | 'lead-arm-reversal'
+  | 'lead-forearm-horizontal' // sensors: the forearm's own direction, not shoulder to wrist
+  | 'trail-forearm-horizontal'
+  | 'lead-forearm-reversal'
+  | 'shock' // P7 by the accelerometer of club or hand
   | 'shaft-rotation-share' // fractions such as P5.5
   | 'ball-contact' // P7 by the face reaching the still ball
   | 'velocity-step' // P7 by the meeting of the fits before and after

@@ -2,6 +2,7 @@ import type { Diagnostic } from '../base/diagnostics.ts';
 import type { Clock } from './clock.ts';
 import type { ClubKind, Hand, Role, SignedAxis } from './dayPlan.ts';
 import type { LandmarkId } from './landmarks.ts';
+import type { SensorPlace, SensorTrack } from './sensors.ts';
 import type { Track } from './track.ts';
 
 /** How a fact about a recording became known. */
@@ -28,6 +29,8 @@ export interface TrialFacts {
 }
 
 export interface TrialHead {
+  /** Absent: markers. */
+  readonly source?: 'markers' | 'sensors';
   readonly trial: string;
   readonly file: string;
   readonly player: string;
@@ -79,5 +82,14 @@ export interface PlayerTrial extends MarkerTrial {
   readonly frame: 'player';
 }
 
-/** Sensors come as a second member with their own work. */
-export type Trial = MarkerTrial;
+/** One recording of inertial sensors, a left-hander already reflected, places under lead and trail names. Facts about lengths and axes say that there are none. */
+export interface SensorTrial {
+  readonly source: 'sensors';
+  readonly head: TrialHead;
+  readonly sensors: ReadonlyMap<SensorPlace, SensorTrack>;
+  /** Seconds on the clocks of the sensors before alignment. */
+  readonly events: readonly TrialEvent[];
+  readonly diagnostics: readonly Diagnostic[];
+}
+
+export type Trial = MarkerTrial | SensorTrial;

@@ -182,6 +182,7 @@ function analyseSwing(
       filter: planned.filter,
       gaps: planned.gaps,
       orders: context.orders,
+      sensors: null,
       sha256: known.sha256,
     },
     context.ws,

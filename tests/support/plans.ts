@@ -5,11 +5,14 @@ import {
   type PlayerPlan,
   type TrialPlan,
 } from '../../src/model/dayPlan.ts';
+import { DEFAULT_SENSOR_PLAN } from '../../src/model/sensors.ts';
 
 export function trialPlan(changes: Partial<TrialPlan> = {}): TrialPlan {
   return {
     id: 'wren-01',
     file: 'wren-01.c3d',
+    files: ['wren-01.c3d'],
+    source: null,
     player: 'wren',
     club: 'driver',
     set: 'day',
@@ -28,12 +31,25 @@ export function trialPlan(changes: Partial<TrialPlan> = {}): TrialPlan {
     events: {},
     filter: DEFAULT_FILTER,
     gaps: DEFAULT_GAPS,
+    sensors: DEFAULT_SENSOR_PLAN,
+    movement: null,
+    still: null,
     ...changes,
   };
 }
 
 export function playerPlan(changes: Partial<PlayerPlan> = {}): PlayerPlan {
-  return { id: 'wren', hand: 'right', sex: null, mass_kg: null, height_m: null, static: null, note: '', ...changes };
+  return {
+    id: 'wren',
+    hand: 'right',
+    sex: null,
+    mass_kg: null,
+    height_m: null,
+    static: null,
+    still: null,
+    note: '',
+    ...changes,
+  };
 }
 
 export function clubPlan(changes: Partial<ClubPlan> = {}): ClubPlan {
@@ -47,6 +63,7 @@ export function clubPlan(changes: Partial<ClubPlan> = {}): ClubPlan {
     headPoint: null,
     faceCentre_mm: null,
     faceNormal: null,
+    sensorShaft: null,
     ...changes,
   };
 }

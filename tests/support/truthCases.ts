@@ -119,6 +119,7 @@ export function truthCase(seed: number, conditions: Conditions): TruthCase {
       filter: conditions.filter,
       gaps: DEFAULT_GAPS,
       orders: [],
+      sensors: null,
       sha256: '',
     },
   };

@@ -189,6 +189,7 @@ describe('the club', () => {
     headPoint: null,
     faceCentre_mm: [10, 20, 30],
     faceNormal: null,
+    sensorShaft: null,
   };
   const markers = {
     CLUB_GRIP: (): Point => [0, 1, 0],

@@ -164,6 +164,7 @@ export const PLAYER: PlayerPlan = {
   mass_kg: null,
   height_m: null,
   static: null,
+  still: null,
   note: '',
 };
 
@@ -174,6 +175,7 @@ export const PLAN: AnalysisPlan = {
   filter: DEFAULT_FILTER,
   gaps: DEFAULT_GAPS,
   orders: [],
+  sensors: null,
   sha256: '',
 };
 
