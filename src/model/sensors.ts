@@ -188,7 +188,18 @@ export interface SensorCalibration {
   readonly player: string;
   /** Trial id of the still pose. Part of the datum: results of other calibrations are never compared. */
   readonly still: string;
+  /** Of the body's sensors. */
   readonly mountings: ReadonlyMap<SensorPlace, Avail<SensorMounting>>;
-  /** Marker static trial whose forward and side bend were taken over for the pose, or null: zero at the pose. */
+  /** Of the club's sensor, by club id. */
+  readonly clubs: ReadonlyMap<string, Avail<SensorMounting>>;
+  /** Marker static trial whose forward and side bend of pelvis and thorax were taken over for the still pose, or null: zero at the pose. */
   readonly anatomicalFrom: string | null;
+}
+
+/** Forward bend (+ over the ball) and side bend (+ to the trail side) of a segment in a standing pose, radians (definitions 2). */
+export interface StandingPose {
+  readonly trial: string;
+  readonly segments: Readonly<
+    Partial<Record<'pelvis' | 'thorax' | 'head', { readonly forwardBend_rad: number; readonly sideBend_rad: number }>>
+  >;
 }
