@@ -182,10 +182,34 @@ export const C3D_DIAGNOSTICS = {
     meaning: 'There are more labels than points; those beyond the last point are not used.',
     whatToDo: 'Nothing.',
   },
-  'rotations-not-read': {
-    severity: 'info',
-    meaning: 'The file holds rotation matrices, which are counted and not read.',
-    whatToDo: 'Nothing.',
+  // Rotations.
+  'rotation-start-unusable': {
+    severity: 'warning',
+    meaning:
+      'ROTATION:DATA_START points to no place in the file; the matrices are read from the block after points and analog values.',
+    whatToDo: 'Check that the orientations look right.',
+  },
+  'rotations-missing': {
+    severity: 'error',
+    meaning: 'The file ends before the last rotation matrix it declares; those that exist are kept.',
+    whatToDo: 'Copy the file again from where it was recorded.',
+  },
+  'rotation-rate-disagrees': {
+    severity: 'warning',
+    meaning: 'ROTATION:RATE is not the frame rate times ROTATION:RATIO; the ratio is followed.',
+    whatToDo: 'Check the time of the orientations against another signal.',
+  },
+  'rotation-not-orthonormal': {
+    severity: 'warning',
+    meaning:
+      'Rotation matrices have columns that are not of length 1, not at right angles, or left-handed; they are given as stored.',
+    whatToDo: 'Do not use the rotations of this file before it was exported again.',
+  },
+  'rotation-fourth-row': {
+    severity: 'warning',
+    meaning:
+      'The fourth row of 4 × 4 matrices is not 0, 0, 0, 1: they may have been stored row by row, the other way round than the format wants.',
+    whatToDo: 'Check one orientation against the motion; transpose the matrices if they turn the wrong way.',
   },
   'fourth-word-outside-range': {
     severity: 'info',

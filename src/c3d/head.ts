@@ -10,7 +10,16 @@ import { type Layout, settleLayout } from './layout.ts';
 import { offsetOf, textList } from './lookup.ts';
 import { readParameters } from './parameters.ts';
 import { type C3dSelect, chosen, chosenUnits, eventsFrom, pick } from './select.ts';
-import type { ByteSource, C3dFile, C3dGroup, C3dHead, C3dHeader, C3dSelection, Processor } from './types.ts';
+import type {
+  ByteSource,
+  C3dFile,
+  C3dGroup,
+  C3dHead,
+  C3dHeader,
+  C3dRotationHead,
+  C3dSelection,
+  Processor,
+} from './types.ts';
 
 type Groups = ReadonlyMap<string, C3dGroup>;
 
@@ -47,7 +56,8 @@ export function openC3d(source: ByteSource, select: C3dSelect | undefined, file:
   tellLabels(stored.length, layout.points, groups, notes);
   const channelLabels = fitted(textList(groups, 'ANALOG', 'LABELS'), layout.channels);
   const events = readEvents(groups, readHeaderEvents(headerReader, notes), layout, notes);
-  const picked = pick(select, layout, labels, channelLabels, notes);
+  const turns = fitted(textList(groups, 'ROTATION', 'LABELS'), layout.rotation?.used ?? 0);
+  const picked = pick(select, layout, labels, channelLabels, turns, notes);
   const { points, channels, from, to } = picked;
   const descriptions = fitted(textList(groups, 'POINT', 'DESCRIPTIONS'), layout.points);
   const head = {
@@ -72,10 +82,28 @@ export function openC3d(source: ByteSource, select: C3dSelect | undefined, file:
     events: eventsFrom(events, from, layout.rate_Hz),
     typeGroups: typeGroups(groups),
     screen: screenAxes(groups),
-    rotations: layout.rotations,
+    rotations: layout.rotation?.used ?? 0,
+    rotationData: rotationHead(layout, turns, groups, picked),
     ...(select === undefined ? {} : { selection: picked }),
   };
   return { head, processor, layout, scale, picked };
+}
+
+/** Null where the file has no matrices or none is asked for. */
+function rotationHead(
+  { rotation }: Layout,
+  labels: readonly string[],
+  groups: Groups,
+  { rotations }: C3dSelection,
+): C3dRotationHead | null {
+  if (rotation === null || rotation.samples === 0 || rotations.length === 0) return null;
+  const descriptions = fitted(textList(groups, 'ROTATION', 'DESCRIPTIONS'), rotation.used);
+  return {
+    labels: chosen(labels, rotations),
+    descriptions: chosen(descriptions, rotations),
+    rate_Hz: rotation.rate_Hz,
+    samplesPerFrame: rotation.samplesPerFrame,
+  };
 }
 
 function firstBlock(source: ByteSource, notes: Notes): Uint8Array {

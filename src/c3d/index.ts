@@ -26,6 +26,8 @@ export type {
   C3dHead,
   C3dHeader,
   C3dParameter,
+  C3dRotationHead,
+  C3dRotations,
   C3dSelection,
   Processor,
 } from './types.ts';

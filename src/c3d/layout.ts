@@ -3,6 +3,7 @@ import { formatFixed } from '../base/format.ts';
 import type { Notes } from './diagnosticCodes.ts';
 import { wordAt } from './header.ts';
 import { countOf, numberOf, offsetOf, parameter } from './lookup.ts';
+import { type RotationLayout, settleRotations, startOfRotations } from './rotationLayout.ts';
 import type { C3dGroup, C3dHeader } from './types.ts';
 
 type Groups = ReadonlyMap<string, C3dGroup>;
@@ -22,7 +23,7 @@ export interface Layout {
   readonly firstFrame: number;
   readonly frameBytes: number;
   readonly dataOffset: number;
-  readonly rotations: number;
+  readonly rotation: RotationLayout | null;
   readonly rate_Hz: number | null;
 }
 
@@ -45,9 +46,8 @@ export function settleLayout(size: number, header: C3dHeader, groups: Groups, no
   const pointCounts = distinct([countOf(groups, 'POINT', 'USED'), header.points]);
   const analogCounts = analogCandidates(header, groups);
   const { firstFrame, counts } = frameCounts(header, groups, notes);
-  const rotations = countOf(groups, 'ROTATION', 'USED') ?? 0;
-  const rotationOffset = blockOffset(countOf(groups, 'ROTATION', 'DATA_START') ?? 0);
-  const dataEnd = rotations > 0 && rotationOffset > dataOffset && rotationOffset <= size ? rotationOffset : size;
+  const turns = startOfRotations(size, rate_Hz, groups);
+  const dataEnd = turns !== null && turns.offset !== null && turns.offset > dataOffset ? turns.offset : size;
   const available = dataEnd - dataOffset;
 
   const candidates: Candidate[] = [];
@@ -70,17 +70,15 @@ export function settleLayout(size: number, header: C3dHeader, groups: Groups, no
   }
   if (points === 0) notes.add('no-points', 'the file holds no points', wordAt(2));
   let frames: number;
-  if (frameBytes === 0 && rotations > 0) {
-    const ratio = Math.max(1, countOf(groups, 'ROTATION', 'RATIO') ?? 1);
-    const from = dataEnd === size && rotationOffset <= size ? Math.max(rotationOffset, dataOffset) : dataEnd;
-    frames = settleFrames(counts, 17 * 4 * rotations * ratio, size - from, size, notes);
+  if (frameBytes === 0 && turns !== null) {
+    const bytes = turns.sampleBytes * turns.samplesPerFrame;
+    frames = settleFrames(counts, bytes, size - (turns.offset ?? dataOffset), size, notes);
   } else {
-    frames = settleFrames(counts, frameBytes, available, dataEnd, notes);
+    // Matrices whose place is not given may be what follows the frames.
+    frames = settleFrames(counts, frameBytes, available, dataEnd, notes, turns !== null && turns.offset === null);
   }
-  if (rotations > 0) {
-    const at = offsetOf(groups, 'ROTATION', 'USED', 0);
-    notes.add('rotations-not-read', `${rotations} rotation matrices a frame are not read`, at);
-  }
+  const data = [dataOffset, dataOffset + frames * frameBytes] as const;
+  const rotation = turns === null ? null : settleRotations(size, turns, frames, data, rate_Hz, groups, notes);
   const split = splitAnalog(analog, rate_Hz, header, groups, notes);
   return {
     form,
@@ -92,7 +90,7 @@ export function settleLayout(size: number, header: C3dHeader, groups: Groups, no
     firstFrame,
     frameBytes,
     dataOffset,
-    rotations,
+    rotation,
     rate_Hz,
   };
 }
@@ -249,6 +247,7 @@ function settleFrames(
   available: number,
   end: number,
   notes: Notes,
+  followed = false,
 ): number {
   if (frameBytes === 0) return 0;
   const whole = Math.max(0, Math.floor(available / frameBytes));
@@ -278,7 +277,7 @@ function settleFrames(
     return whole;
   }
   const rest = available - chosen.frames * frameBytes;
-  if (rest >= 512) notes.add('bytes-after-data', `${rest} bytes follow the last frame`, end - rest);
+  if (rest >= 512 && !followed) notes.add('bytes-after-data', `${rest} bytes follow the last frame`, end - rest);
   return chosen.frames;
 }
 

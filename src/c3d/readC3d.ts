@@ -2,6 +2,7 @@
 import { Notes } from './diagnosticCodes.ts';
 import { type C3dMemory, readFrames } from './frames.ts';
 import { openC3d } from './head.ts';
+import { readRotations } from './rotations.ts';
 import type { C3dSelect } from './select.ts';
 import type { ByteSource, C3dFile } from './types.ts';
 
@@ -45,12 +46,15 @@ export function readC3d(source: ByteSource, options: ReadC3dOptions = {}): C3dFi
   const file = options.file ?? '';
   const notes = new Notes(file, options.strict ?? false);
   const opened = openC3d(source, options.select, file, notes);
-  const columns = readFrames(source, opened, options.memory ?? FRESH, file, notes);
+  const memory = options.memory ?? FRESH;
+  const columns = readFrames(source, opened, memory, file, notes);
+  const rotationData = readRotations(source, opened, memory, file, notes);
   return {
     ...opened.head,
     xyz: columns.xyz,
     word4: columns.word4,
     analog: { ...opened.head.analog, data: columns.analog },
+    rotationData,
     diagnostics: notes.list(),
   };
 }

@@ -6,12 +6,14 @@ import type { C3dEvent, C3dSelection } from './types.ts';
 /**
  * Points and channels by label or by index from 0, in the order wanted; of several with one label the first. What the file does not
  * have is left out and told ("selection-not-found"). Frames [from, to) count from the first stored one; what lies behind the last is
- * cut off. What is absent is not restricted: `{ points: ['C7'] }` still reads the analog values.
+ * cut off. What is absent is not restricted: `{ points: ['C7'] }` still reads the analog values. Rotations alone are read from a
+ * selection only where they are asked for.
  */
 export interface C3dSelect {
   readonly points?: readonly (string | number)[];
   readonly frames?: readonly [from: number, to: number];
   readonly analog?: boolean | readonly (string | number)[];
+  readonly rotations?: boolean | readonly (string | number)[];
 }
 
 /** @throws RangeError for an index or a frame that is no whole number from 0, or an end before its start */
@@ -20,18 +22,23 @@ export function pick(
   layout: Layout,
   labels: readonly string[],
   channelLabels: readonly string[],
+  rotationLabels: readonly string[],
   notes: Notes,
 ): C3dSelection {
   const [from, to] = select?.frames ?? [0, layout.frames];
   if (!isCount(from) || !isCount(to) || to < from) throw new RangeError(`no frame range: [${from}, ${to})`);
-  const analog = select?.analog ?? true;
-  const wanted = typeof analog === 'boolean' ? (analog ? undefined : []) : analog;
   return {
     points: indices(select?.points, labels, 'point', notes),
-    channels: indices(wanted, channelLabels, 'channel', notes),
+    channels: indices(wanted(select?.analog ?? true), channelLabels, 'channel', notes),
+    rotations: indices(wanted(select?.rotations ?? select === undefined), rotationLabels, 'rotation', notes),
     from: Math.min(from, layout.frames),
     to: Math.min(to, layout.frames),
   };
+}
+
+/** All (undefined), none, or those listed. */
+function wanted(asked: boolean | readonly (string | number)[]): readonly (string | number)[] | undefined {
+  return typeof asked === 'boolean' ? (asked ? undefined : []) : asked;
 }
 
 function isCount(value: number): boolean {
@@ -41,7 +48,7 @@ function isCount(value: number): boolean {
 function indices(
   wanted: readonly (string | number)[] | undefined,
   labels: readonly string[],
-  what: 'point' | 'channel',
+  what: 'point' | 'channel' | 'rotation',
   notes: Notes,
 ): readonly number[] {
   if (wanted === undefined) return labels.map((_, i) => i);

@@ -83,24 +83,53 @@ export interface C3dFile {
   /** Labels of points that the file's type groups call angles, forces, moments, powers or scalars, by group. */
   readonly typeGroups: ReadonlyMap<string, readonly string[]>;
   readonly screen: { readonly x: string; readonly y: string } | null;
-  /** How many rotation matrices a frame holds (their reading is not part of this reader yet). */
+  /** How many rotations the file says it holds: ROTATION:USED. */
   readonly rotations: number;
+  /** The matrices of the ROTATION group; null where there is none, it could not be read, or a selection does not ask for it. */
+  readonly rotationData: C3dRotations | null;
   /** Where only a part was asked for: what was read, as indices into the stored points, channels and frames. */
   readonly selection?: C3dSelection;
   readonly diagnostics: readonly Diagnostic[];
 }
 
-/** Indices from 0 of the points and channels that were read, and their frames [from, to). */
+/** Indices from 0 of the points, channels and rotations that were read, and their frames [from, to). */
 export interface C3dSelection {
   readonly points: readonly number[];
   readonly channels: readonly number[];
+  readonly rotations: readonly number[];
   readonly from: number;
   readonly to: number;
 }
 
 /** A file without the values of its data section. */
-export interface C3dHead extends Omit<C3dFile, 'xyz' | 'word4' | 'analog'> {
+export interface C3dHead extends Omit<C3dFile, 'xyz' | 'word4' | 'analog' | 'rotationData'> {
   readonly analog: Omit<C3dAnalog, 'data'>;
+  readonly rotationData: C3dRotationHead | null;
+}
+
+/** What is known of the rotations before their values are read. */
+export interface C3dRotationHead {
+  readonly labels: readonly string[];
+  readonly descriptions: readonly string[];
+  /** Samples in a second; NaN where the file gives no rate. */
+  readonly rate_Hz: number;
+  /** ROTATION:RATIO: samples of every rotation in a frame of the file. */
+  readonly samplesPerFrame: number;
+}
+
+/**
+ * Poses of bodies, one track per label: stored as 4 × 4 matrices, column after column, with the position in the fourth column, and a
+ * reliability. A matrix takes coordinates in the body to those of the file: its columns are the body's axes there.
+ */
+export interface C3dRotations extends C3dRotationHead {
+  /** Samples per rotation: frames × samplesPerFrame, fewer where the file ends early. */
+  readonly frames: number;
+  /** `matrices[9·(rotation·frames + frame) + 3·row + column]`, the upper left 3 × 3 as stored; NaN where invalid. */
+  readonly matrices: Float64Array;
+  /** Position of the body's origin, `translations[3·(rotation·frames + frame) + axis]`, in the file's units; NaN where invalid. */
+  readonly translations: Float64Array;
+  /** `reliability[rotation·frames + frame]` as stored; negative = invalid, also where the stored matrix or reliability is no number. */
+  readonly reliability: Float32Array;
 }
 
 export interface C3dAnalog {

@@ -29,6 +29,10 @@ export interface BuildSpec {
   /** As stored: for integer files x, y, z are steps. */
   readonly point?: (point: number, frame: number) => readonly [number, number, number, number];
   readonly analog?: (channel: number, sample: number, frame: number) => number;
+  /** Matrices after the data, a block of their own: 17 numbers of a rotation and sample; `fields` may change what the group says. */
+  readonly rotations?: number;
+  readonly rotationSamples?: number;
+  readonly rotation?: (rotation: number, sample: number) => readonly number[];
   /** 'GROUP:NAME' to another field, or null to leave it out; new ones are added. */
   readonly fields?: Readonly<Record<string, Field | null>>;
   /** The whole chain instead of the usual one. */
@@ -147,6 +151,15 @@ function usualRecords(spec: BuildSpec, dataBlock: number): RawRecord[] {
     fields['ANALOG:SCALE'] = { type: 'float', dims: [channels], values: Array<number>(channels).fill(1) };
     fields['ANALOG:OFFSET'] = { type: 'int16', dims: [channels], values: Array<number>(channels).fill(0) };
   }
+  if (spec.rotations) {
+    const { form, samplesPerFrame: samples = channels > 0 ? 1 : 0, rotationSamples = 1 } = spec;
+    const dataBytes = frames * (4 * points + channels * samples) * (form === 'integer' ? 2 : 4);
+    fields['ROTATION:USED'] = ints(spec.rotations);
+    fields['ROTATION:RATIO'] = ints(rotationSamples);
+    fields['ROTATION:RATE'] = floats(rate_Hz * rotationSamples);
+    fields['ROTATION:DATA_START'] = ints(dataBlock + Math.ceil(dataBytes / 512));
+    fields['ROTATION:LABELS'] = texts(Array.from({ length: Math.min(spec.rotations, 255) }, (_, i) => `R${i + 1}`));
+  }
   Object.assign(fields, spec.fields);
   const groups = [...new Set(Object.keys(fields).map((key) => key.split(':')[0]!))];
   const out: RawRecord[] = [];
@@ -168,6 +181,12 @@ function parameterBytes(spec: BuildSpec, processor: Processor, dataBlock: number
   for (const record of records) writeRecord(out, record);
   if (spec.terminator !== false) out.u8(0, 0);
   return out.bytes;
+}
+
+/** Column after column: turned about z by an angle whose sine and cosine are 3/5 and 4/5, or by its opposite; moved by (r, s, −r). */
+function turn(r: number, s: number): readonly number[] {
+  const sine = (r + s) % 2 === 0 ? 0.6 : -0.6;
+  return [0.8, sine, 0, 0, -sine, 0.8, 0, 0, 0, 0, 1, 0, r, s, 0 - r, 1, 0.25 * r];
 }
 
 export function buildC3d(spec: BuildSpec = {}): Uint8Array {
@@ -213,6 +232,14 @@ export function buildC3d(spec: BuildSpec = {}): Uint8Array {
     }
     for (let s = 0; s < samplesPerFrame; s += 1) {
       for (let c = 0; c < channels; c += 1) value(spec.analog ? spec.analog(c, s, f) : 100 * c + 10 * s + f);
+    }
+  }
+  if (spec.rotations) {
+    out.padTo(Math.ceil(out.bytes.length / 512) * 512);
+    for (let s = 0; s < frames * (spec.rotationSamples ?? 1); s += 1) {
+      for (let r = 0; r < spec.rotations; r += 1) {
+        for (const v of spec.rotation ? spec.rotation(r, s) : turn(r, s)) out.float(v);
+      }
     }
   }
   const dataEnd = out.bytes.length;

@@ -59,6 +59,7 @@ export function fakeC3d(points: readonly (readonly [string, Place])[], options: 
     typeGroups: options.typeGroups ?? new Map(),
     screen: options.screen ?? null,
     rotations: 0,
+    rotationData: null,
     diagnostics: [],
   };
 }

@@ -60,7 +60,7 @@ describe('only what is asked for is decoded', () => {
         ['deg', 'mm', 'mm'],
       ]);
       expect([some.points, some.frames, some.firstFrame, some.analog.channels]).toEqual([3, 24, 18, 2]);
-      expect(some.selection).toEqual({ points: [2, 0, 1], channels: [2, 0], from: 7, to: 31 });
+      expect(some.selection).toEqual({ points: [2, 0, 1], channels: [2, 0], rotations: [], from: 7, to: 31 });
     },
   );
 

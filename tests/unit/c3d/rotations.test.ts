@@ -1,0 +1,163 @@
+// The ROTATION group. Source of its form: check-values.md E22, E23 and an open file whose bodies keep their lengths only when columns are
+// read as axes (tests/open-data/rotations.test.ts); that its numbers are floats in integer files too is from memory.
+import { describe, expect, it } from 'vitest';
+import { bytesSource, readC3d } from '../../../src/c3d/readC3d.ts';
+import type { C3dRotations } from '../../../src/c3d/types.ts';
+import { type BuildSpec, buildC3d, floats, ints, texts } from '../../support/c3dBuilder.ts';
+import { ENCODINGS } from '../../support/c3dRewriteChecks.ts';
+import { codes, problemOf, read } from './helpers.ts';
+
+const SPEC: BuildSpec = { points: 2, frames: 6, rotations: 3, channels: 1, samplesPerFrame: 2 };
+
+/** Row-major matrix, position and reliability of one sample. */
+function pose(r: C3dRotations, rotation: number, frame: number): number[][] {
+  const at = rotation * r.frames + frame;
+  return [
+    [...r.matrices.subarray(9 * at, 9 * at + 9)],
+    [...r.translations.subarray(3 * at, 3 * at + 3)],
+    [r.reliability[at]!],
+  ];
+}
+
+/** A stored sample: the identity at the origin with its 17 numbers changed. */
+const IDENTITY = [1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1, 0];
+function but(changes: Readonly<Record<number, number>>): readonly number[] {
+  return IDENTITY.map((value, i) => changes[i] ?? value);
+}
+
+describe('rotation matrices', () => {
+  it.each(ENCODINGS)(
+    '$processor $form: a matrix is stored column after column, the position in its fourth',
+    (encoding) => {
+      const c = read({ ...SPEC, ...encoding });
+      const r = c.rotationData!;
+      expect([r.labels, r.rate_Hz, r.samplesPerFrame, r.frames, c.rotations]).toEqual([
+        ['R1', 'R2', 'R3'],
+        100,
+        1,
+        6,
+        3,
+      ]);
+      // Built as 0.8, ±0.6, 0, 0, ∓0.6, 0.8 …: x axis (0.8, ±0.6, 0), position (rotation, sample, −rotation).
+      const [f8, f6] = [Math.fround(0.8), Math.fround(0.6)];
+      expect(pose(r, 2, 4)).toEqual([[f8, -f6, 0, f6, f8, 0, 0, 0, 1], [2, 4, -2], [0.5]]);
+      expect(pose(r, 0, 5)).toEqual([[f8, f6, 0, -f6, f8, 0, 0, 0, 1], [0, 5, 0], [0]]);
+      expect(codes(c)).toEqual([]);
+    },
+  );
+
+  it('RATIO 4: four samples of all rotations a frame, one track each, at four times the frame rate', () => {
+    const spec: BuildSpec = { ...SPEC, rotationSamples: 4, rotation: (r, s) => but({ 12: 100 * r + s }) };
+    const r = read(spec).rotationData!;
+    expect([r.frames, r.samplesPerFrame, r.rate_Hz]).toEqual([24, 4, 400]);
+    expect([...r.translations].filter((_, i) => i % 3 === 0)).toEqual(
+      [0, 100, 200].flatMap((start) => Array.from({ length: 24 }, (_, s) => start + s)),
+    );
+    const fields = { 'ROTATION:RATIO': null };
+    expect(read({ ...spec, fields }).rotationData).toEqual(r);
+    const none = read({ ...spec, fields: { ...fields, 'ROTATION:RATE': null } });
+    expect([none.rotationData!.frames, none.rotationData!.rate_Hz]).toEqual([6, 100]);
+    const other = read({ ...spec, fields: { 'ROTATION:RATE': floats(300) } });
+    expect([other.rotationData!.rate_Hz, codes(other)]).toEqual([400, ['rotation-rate-disagrees']]);
+  });
+
+  it('a negative or unreadable reliability or a matrix that is no number makes a pose of NaN and a negative reliability', () => {
+    const bad = [
+      but({ 16: -1 }),
+      but({ 16: -0.5 }),
+      but({ 16: Number.NaN }),
+      but({ 5: Number.NaN }),
+      but({ 13: Infinity }),
+    ];
+    const c = read({ ...SPEC, rotations: 1, rotation: (_, s) => bad[s] ?? but({ 16: 7 }) });
+    expect([...c.rotationData!.reliability]).toEqual([-1, -0.5, -1, -1, -1, 7]);
+    const numbers = (values: Float64Array, n: number) => Array.from({ length: 6 }, (_, f) => values[n * f]);
+    expect(numbers(c.rotationData!.matrices, 9)).toEqual([...Array(5).fill(Number.NaN), 1]);
+    expect(numbers(c.rotationData!.translations, 3)).toEqual([...Array(5).fill(Number.NaN), 0]);
+    expect(codes(c)).toEqual([]);
+  });
+
+  it('matrices that are no rotations are given as stored and told: stretched, skewed, mirrored', () => {
+    const bad = [but({ 0: 1.01 }), but({ 4: 0.1 }), but({ 10: -1 }), but({ 0: 1.0001 })];
+    const c = read({ ...SPEC, rotations: 1, rotation: (_, s) => bad[s] ?? IDENTITY });
+    expect(c.rotationData!.matrices[0]).toBe(Math.fround(1.01));
+    expect(c.diagnostics.map((d) => d.message)).toEqual(['3 matrices are no rotations, some are left-handed']);
+    expect(codes(c)).toEqual(['rotation-not-orthonormal']);
+    expect(problemOf(() => read({ ...SPEC, rotation: () => but({ 0: 1.01 }) }, true)).code).toBe(
+      'rotation-not-orthonormal',
+    );
+  });
+
+  it('positions in the fourth row, as of matrices stored row by row, are told', () => {
+    const c = read({ ...SPEC, rotations: 1, rotation: () => but({ 3: 5, 7: 6, 11: 0 }) });
+    expect(codes(c)).toEqual(['rotation-fourth-row']);
+  });
+
+  it('labels beyond 255 are continued in LABELS2, those that are missing are blank', () => {
+    const label = (i: number): string => `R${i + 1}`;
+    const fields = { 'ROTATION:LABELS2': texts(Array.from({ length: 40 }, (_, i) => label(255 + i))) };
+    const { labels } = read({ points: 1, frames: 2, rotations: 300, fields }).rotationData!;
+    expect([labels.length, labels[254], labels[294], labels[295]]).toEqual([300, 'R255', 'R295', '']);
+  });
+});
+
+describe('where the matrices lie', () => {
+  it('a file of rotations alone: DATA_START holds, not the data block of the header; frames come from the bytes', () => {
+    const spec: BuildSpec = { points: 0, frames: 40, rotations: 2 };
+    const whole = read(spec);
+    expect([whole.frames, whole.rotationData!.frames]).toEqual([40, 40]);
+    const words = { 5: 200 };
+    const more = read({ ...spec, words, fields: { 'POINT:FRAMES': ints(200) } });
+    // 40 frames × 136 bytes are 11 blocks, which hold 41.
+    expect([more.frames, codes(more).slice(0, 2)]).toEqual([41, ['no-points', 'frames-missing']]);
+    const bytes = buildC3d(spec);
+    const start = whole.groups.get('ROTATION')!.parameters.get('DATA_START')!.numbers[0]!;
+    // A block put between the header's data block and the matrices.
+    const moved = new Uint8Array(bytes.length + 512);
+    moved.set(bytes.subarray(0, 512 * (start - 1)));
+    moved.set(bytes.subarray(512 * (start - 1)), 512 * start);
+    const patched = buildC3d({ ...spec, fields: { 'ROTATION:DATA_START': ints(start + 1) } });
+    moved.set(patched.subarray(0, 512 * (start - 1)));
+    const c = readC3d(bytesSource(moved));
+    expect([c.header.dataBlock, c.rotationData, codes(c)]).toEqual([start, whole.rotationData, ['no-points']]);
+  });
+
+  it('without a usable DATA_START they are read after points and analog values, and that is told', () => {
+    const whole = read(SPEC).rotationData!;
+    for (const block of [0, 1, 30_000]) {
+      const c = read({ ...SPEC, fields: { 'ROTATION:DATA_START': ints(block) } });
+      expect([c.frames, c.rotationData, codes(c)]).toEqual([6, whole, ['rotation-start-unusable']]);
+    }
+  });
+
+  it('a file that ends early keeps the samples that exist', () => {
+    const c = read({ ...SPEC, cut: 17 * 4 * 3 * 2 + 1 });
+    expect([c.frames, c.rotationData!.frames, codes(c)]).toEqual([6, 3, ['rotations-missing']]);
+    expect(pose(c.rotationData!, 2, 2)).toEqual(pose(read(SPEC).rotationData!, 2, 2));
+    const gone = read({ ...SPEC, cut: 17 * 4 * 3 * 6 });
+    expect([gone.frames, gone.rotations, gone.rotationData]).toEqual([6, 3, null]);
+  });
+
+  it('65535 rotations with 65535 samples a frame in 2 kB take no memory', () => {
+    const fields = { 'ROTATION:USED': ints(-1), 'ROTATION:RATIO': ints(-1) };
+    const c = read({ ...SPEC, fields });
+    expect([c.rotations, c.rotationData, c.frames]).toEqual([65535, null, 6]);
+  });
+});
+
+describe('a selection', () => {
+  const source = bytesSource(buildC3d({ ...SPEC, rotationSamples: 2 }));
+  const all = readC3d(source).rotationData!;
+
+  it('reads rotations only where it asks for them, by label or index, of its frames', () => {
+    expect(readC3d(source, { select: { frames: [1, 3] } }).rotationData).toBeNull();
+    const c = readC3d(source, { select: { points: [], analog: false, frames: [2, 5], rotations: ['R3', 0] } });
+    const r = c.rotationData!;
+    expect([r.labels, r.frames, c.selection!.rotations]).toEqual([['R3', 'R1'], 6, [2, 0]]);
+    for (let s = 0; s < 6; s += 1)
+      expect([pose(r, 0, s), pose(r, 1, s)]).toEqual([pose(all, 2, s + 4), pose(all, 0, s + 4)]);
+    const absent = readC3d(source, { select: { rotations: ['R9'] } });
+    expect([absent.rotationData, codes(absent)]).toEqual([null, ['selection-not-found']]);
+    expect(readC3d(source, { select: { rotations: true } }).rotationData).toEqual(all);
+  });
+});
