@@ -2,6 +2,14 @@ import type { Avail } from './availability.ts';
 
 export type Vec3 = readonly [number, number, number];
 
+/** A point that a segment carries. */
+export interface FixedPoint {
+  /** In the segment's frame, metres. */
+  readonly place: Vec3;
+  /** Such as 'Dumas and Wojtusch 2018, male'. */
+  readonly regression: string;
+}
+
 /**
  * What a player's static trial fixes once for all of that player's trials: never per trial.
  * Without a static trial it is made from the trial itself, `source` is null, and every result says so.
@@ -22,6 +30,10 @@ export interface PlayerCalibration {
   }>;
   /** Shoulder centres in the thorax frame, origin IJ, metres. */
   readonly shoulders: Avail<{ readonly lead: Vec3; readonly trail: Vec3; readonly regression: string }>;
+  /** Neck joint (C7–T1) in the thorax frame, origin IJ. */
+  readonly neck: Avail<FixedPoint>;
+  /** Lumbar joint (L5–S1) in the pelvis frame, origin mid-ASIS. */
+  readonly lumbar: Avail<FixedPoint>;
   /** R_technical_head, row-major: zeroes the technical head frame on the static trial. */
   readonly head: Avail<readonly number[]>;
   /** Name of the landmark set of each segment and point, by its id: the player's swings keep it where they show it. */

@@ -9,6 +9,13 @@ export type ClubKind = 'driver' | 'wood' | 'hybrid' | 'iron' | 'wedge' | 'putter
 export type Role = 'swing' | 'static' | 'functional' | 'calibration';
 export type InsistedFact = 'up' | 'units' | 'target' | 'hand' | 'rate';
 
+/** Published regressions of the hip centre that a day file can choose. */
+export const HIP_METHODS = ['harrington', 'hara', 'bell', 'davis', 'leardini', 'dumas-wojtusch'] as const;
+export type HipMethod = (typeof HIP_METHODS)[number];
+/** Published rules for the shoulder centre that a day file can choose. */
+export const SHOULDER_METHODS = ['dumas-wojtusch', 'rab'] as const;
+export type ShoulderMethod = (typeof SHOULDER_METHODS)[number];
+
 export interface PlayerPlan {
   readonly id: string;
   readonly hand: Hand | null;
@@ -19,6 +26,10 @@ export interface PlayerPlan {
   readonly static: string | null;
   /** Trial id of the still pose of the player's sensors, or null. */
   readonly still: string | null;
+  /** Absent: the best regression for what there is. */
+  readonly hipCentre?: HipMethod;
+  /** Absent: Dumas and Wojtusch 2018. */
+  readonly shoulderCentre?: ShoulderMethod;
   readonly note: string;
 }
 

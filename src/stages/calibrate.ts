@@ -2,29 +2,29 @@
 
 import type { Diagnostic, Outcome } from '../base/diagnostics.ts';
 import { type Avail, absent, present } from '../model/availability.ts';
-import type { PlayerCalibration, Vec3 } from '../model/calibration.ts';
+import type { PlayerCalibration } from '../model/calibration.ts';
 import type { PlayerPlan } from '../model/dayPlan.ts';
 import type { LandmarkId } from '../model/landmarks.ts';
 import { SEGMENTS } from '../model/motion.ts';
 import type { PlayerTrial } from '../model/trial.ts';
 import { anglesFromRotation, rotationFromAngles } from '../numeric/eulerAngles.ts';
-import { applyT3, meanRotation, mulT3 } from '../numeric/rotation.ts';
+import { meanRotation, mulT3 } from '../numeric/rotation.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { stageDiagnostic } from './diagnosticCodes.ts';
 import { pointSets } from './shared/bodyPoints.ts';
-import { bestHipCentre } from './shared/hipCentres.ts';
-import { hasLandmark, landmarkWords } from './shared/landmarkGroups.ts';
+import { hasLandmark } from './shared/landmarkGroups.ts';
 import { bestSet } from './shared/landmarkSets.ts';
 import { BODY_LENGTHS, lengthName, median, medianDistance, sampleFrames } from './shared/medians.ts';
 import { SEGMENT_RULES } from './shared/segmentRules.ts';
-import { shoulderCentre, shoulderRegressionName } from './shared/shoulderCentres.ts';
-import { gather, rotationTrack, tracksOf } from './shared/tracks.ts';
+import { staticHips } from './shared/staticHips.ts';
+import { staticShoulders } from './shared/staticShoulders.ts';
+import { rotationTrack, tracksOf } from './shared/tracks.ts';
 
 /**
  * Calibration of a player from a static trial in the player frame, or from a swing where there is none (`source` is then null and the
- * head is not zeroed). Lengths and joint centres are medians over at most 240 frames. Hips: Harrington 2007 with PSIS, Hara 2016 without,
- * Bell 1990 where neither PSIS nor leg length is known; leg length is the straight distance ASIS to medial malleolus, mean of both sides.
- * Shoulders: Dumas and Wojtusch 2018 from the acromion, by sex. Head: zero means upright and facing where the pelvis (else the thorax)
+ * head is not zeroed). Lengths and joint centres are medians over at most 240 frames. Hips by the regression that the day file names, else
+ * Harrington 2007 with PSIS, Hara 2016 without, Bell 1990 where neither PSIS nor leg length is known. Shoulders: Dumas and Wojtusch 2018
+ * from the acromion, by sex, or Rab 2002 where the day file says so; neck and lumbar joint: Dumas and Wojtusch 2018. Head: zero means upright and facing where the pelvis (else the thorax)
  * faces, so a player who stands turned in the laboratory is zeroed alike. Height: the day file's, else the vertex above the floor (y = 0)
  * of a static trial.
  */
@@ -34,8 +34,10 @@ export function calibrate(trial: PlayerTrial, player: PlayerPlan, ws: Workspace)
   if (!isStatic) {
     diagnostics.push(stageDiagnostic('calibrated-on-itself', 'joint centres were fixed from this trial itself'));
   }
-  const shoulders = shouldersOf(trial, player.sex, ws);
-  if (shoulders.ok && player.sex === null) {
+  const hips = staticHips(trial, player);
+  diagnostics.push(...hips.diagnostics);
+  const { shoulders, neck } = staticShoulders(trial, player, ws);
+  if (shoulders.ok && player.sex === null && player.shoulderCentre !== 'rab') {
     diagnostics.push(
       stageDiagnostic('shoulder-sex-unknown', 'shoulder centres are the mean of the regressions for female and male'),
     );
@@ -49,8 +51,10 @@ export function calibrate(trial: PlayerTrial, player: PlayerPlan, ws: Workspace)
     value: {
       player: player.id,
       source: isStatic ? trial.head.trial : null,
-      hips: hipsOf(trial),
+      hips: hips.value.hips,
       shoulders,
+      neck,
+      lumbar: hips.value.lumbar,
       head: isStatic ? headZero(trial, ws) : absent('no-static-trial', 'a static trial of the player'),
       sets: { ...segmentSets(trial), ...pointSets(trial) },
       lengths_m,
@@ -68,84 +72,6 @@ function segmentSets(trial: PlayerTrial): Record<string, string> {
     if (found.ok) sets[segment] = found.value.name;
   }
   return sets;
-}
-
-function hipsOf(trial: PlayerTrial): PlayerCalibration['hips'] {
-  const pelvis = bestSet(trial, SEGMENT_RULES.pelvis);
-  if (!pelvis.ok) return pelvis;
-  const width_m = medianDistance(trial, 'lead_ASIS', 'trail_ASIS');
-  const depth_m = pelvis.value.landmarks.includes('lead_PSIS') ? pelvicDepth(trial) : null;
-  if (width_m === null) return absent('landmark-missing', 'both ASIS in the same frame');
-  const sides = (['lead', 'trail'] as const)
-    .map((side) => medianDistance(trial, `${side}_ASIS`, `${side}_MM`))
-    .filter((length) => length !== null);
-  const legLength_m = sides.length === 0 ? null : sides.reduce((sum, length) => sum + length, 0) / sides.length;
-  const { centre_mm, regression } = bestHipCentre(
-    width_m * 1000,
-    depth_m === null ? null : depth_m * 1000,
-    legLength_m === null ? null : legLength_m * 1000,
-  );
-  const [x, y, z] = [centre_mm[0] / 1000, centre_mm[1] / 1000, centre_mm[2] / 1000];
-  return present({
-    width_m,
-    depth_m: depth_m ?? Number.NaN,
-    legLength_m,
-    lead: [x, y, -z] as const,
-    trail: [x, y, z] as const,
-    regression,
-  });
-}
-
-/** Mid-ASIS to mid-PSIS, metres. */
-function pelvicDepth(trial: PlayerTrial): number | null {
-  const tracks = tracksOf(trial, ['lead_ASIS', 'trail_ASIS', 'lead_PSIS', 'trail_PSIS']);
-  const { frames } = trial.clock;
-  const p = new Float64Array(12);
-  const depth = median(
-    sampleFrames(frames).map((f) => {
-      gather(tracks, frames, f, p);
-      const x = p[0]! + p[3]! - p[6]! - p[9]!;
-      const y = p[1]! + p[4]! - p[7]! - p[10]!;
-      const z = p[2]! + p[5]! - p[8]! - p[11]!;
-      return Math.sqrt(x * x + y * y + z * z) / 2;
-    }),
-  );
-  return Number.isNaN(depth) ? null : depth;
-}
-
-function shouldersOf(trial: PlayerTrial, sex: PlayerPlan['sex'], ws: Workspace): PlayerCalibration['shoulders'] {
-  const thorax = bestSet(trial, SEGMENT_RULES.thorax);
-  if (!thorax.ok) return thorax;
-  const acromia: LandmarkId[] = ['lead_AC', 'trail_AC'];
-  const missing = acromia.filter((id) => !hasLandmark(trial, id));
-  if (missing.length > 0) {
-    return absent('landmark-missing', missing.map((id) => landmarkWords(id, trial.head.facts.hand.value)).join(', '));
-  }
-  const tracks = tracksOf(trial, thorax.value.landmarks);
-  const { frames } = trial.clock;
-  const p = ws.float64(12);
-  const R = ws.float64(9);
-  const centre = new Float64Array(3);
-  const places: Vec3[] = acromia.map((id) => {
-    const acromion = tracksOf(trial, [id]);
-    const a = new Float64Array(3);
-    const local: [number[], number[], number[]] = [[], [], []];
-    for (const f of sampleFrames(frames)) {
-      gather(tracks, frames, f, p);
-      gather(acromion, frames, f, a);
-      thorax.value.kernel(p, R, 0);
-      shoulderCentre(a, p.subarray(0, 3), p.subarray(6, 9), p.subarray(9, 12), sex, centre);
-      for (let c = 0; c < 3; c++) centre[c] = centre[c]! - p[c]!;
-      applyT3(R, 0, centre, centre);
-      for (let c = 0; c < 3; c++) local[c]!.push(centre[c]!);
-    }
-    return [median(local[0]), median(local[1]), median(local[2])];
-  });
-  const [lead, trail] = places as [Vec3, Vec3];
-  if (Number.isNaN(lead[0]) || Number.isNaN(trail[0])) {
-    return absent('landmark-missing', 'the thorax landmarks and both AC in the same frame');
-  }
-  return present({ lead, trail, regression: shoulderRegressionName(sex) });
 }
 
 /** R_technical_head: the mean technical head frame on the static trial, against upright and facing as the pelvis or the thorax does. */

@@ -35,6 +35,12 @@ export const STAGE_DIAGNOSTICS = {
     meaning: 'The shoulder regression differs by sex, which is not given: the mean of both was used.',
     whatToDo: 'Set sex of the player in the day file.',
   },
+  'hip-centre-replaced': {
+    severity: 'warning',
+    meaning:
+      'The regression of the hip centre named in the day file needs landmarks that are missing: another one was used.',
+    whatToDo: 'Capture the landmarks in the static trial, or leave hip_centre out.',
+  },
   'landmark-missing': {
     severity: 'warning',
     meaning:

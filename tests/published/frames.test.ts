@@ -1,21 +1,9 @@
-/** Segment frames and joint centres against published data and formulas. Lengths in the unit of the source (cm or mm). */
+/** Segment frames against published data and formulas. Lengths in the unit of the source (cm or mm). */
 
 import { describe, expect, it } from 'vitest';
 import { anglesFromRotation } from '../../src/numeric/eulerAngles.ts';
 import { applyT3, mulT3 } from '../../src/numeric/rotation.ts';
-import {
-  bell1989,
-  bell1990,
-  bestHipCentre,
-  dumasHip,
-  dumasLumbar,
-  type HipCentre_mm,
-  hara,
-  harringtonOneVariable,
-  harringtonTwoVariables,
-} from '../../src/stages/shared/hipCentres.ts';
 import { frameFromYZ, pelvisFrame, thoraxFrame } from '../../src/stages/shared/segmentFrames.ts';
-import { shoulderCentre } from '../../src/stages/shared/shoulderCentres.ts';
 
 type Point = readonly [number, number, number];
 
@@ -86,73 +74,12 @@ describe('pelvis of ISB 2002 (Wu 2002, J Biomech 35:543-548; mm)', () => {
   const p = Float64Array.of(0, 0, -125, 0, 0, 125, -150, 20, -45, -150, 20, 45);
   const R = new Float64Array(9);
   pelvisFrame(p, R, 0);
-  const width = 250;
   const depth = Math.hypot(150, 20);
-  const leg = 900;
 
   it('has these axes, width and depth (B01): PSIS 20 mm higher over 150 mm tilt it forward by 7.6°', () => {
     expectAll(R, [0.9912279007, 0.1321637201, 0, -0.1321637201, 0.9912279007, 0, 0, 0, 1], 1e-9);
     expect(depth).toBeCloseTo(151.3274595, 7);
     expect(-degrees(R, 'YXZ')[2]!).toBeCloseTo(7.5946, 3);
-  });
-
-  // Formulas as in open code (standards A5); B-numbers are rows of the project's check values.
-  const rows: readonly (readonly [string, HipCentre_mm, Point, Point])[] = [
-    [
-      'Harrington 2007, two variables (B02)',
-      harringtonTwoVariables(width, depth, leg),
-      [-46.21859028, -83.1, 90.27168866],
-      [-56.79596136, -76.26261772, 90.27168866],
-    ],
-    [
-      'Harrington 2007, one variable (B03)',
-      harringtonOneVariable(width, depth),
-      [-46.21859028, -85.9, 89.8],
-      [-57.16601977, -79.03805584, 89.8],
-    ],
-    ['Bell 1990 (B04)', bell1990(width), [-47.5, -75, 90], [-56.99560429, -68.06431585, 90]],
-    ['Bell 1989 (B05)', bell1989(width), [-55, -75, 90], [-64.42981354, -67.07308795, 90]],
-    ['Hara 2016 (B06)', hara(leg), [-45.7, -79.2, 85.4], [-55.76648169, -72.46536773, 85.4]],
-    [
-      'Dumas and Wojtusch 2018, male (B09)',
-      dumasHip(width, 'male'),
-      [-23.75, -92.5, 90.25],
-      [-35.76680675, -88.54969246, 90.25],
-    ],
-    [
-      'Dumas and Wojtusch 2018, female (B10)',
-      dumasHip(width, 'female'),
-      [-34.75, -84, 93],
-      [-45.54692204, -78.67045438, 93],
-    ],
-    [
-      'lumbar joint, Dumas and Wojtusch 2018, male (B11)',
-      dumasLumbar(width, 'male'),
-      [-83.75, -8, 0],
-      [-84.07264644, 3.138888352, 0],
-    ],
-    [
-      'lumbar joint, Dumas and Wojtusch 2018, female (B12)',
-      dumasLumbar(width, 'female'),
-      [-85, 12.25, 0],
-      [-82.63536599, 23.37645799, 0],
-    ],
-  ];
-
-  it.each(rows)(
-    '%s lies where the formula puts it, in the pelvis and in the laboratory',
-    (_name, centre, local, global) => {
-      expectAll(centre, local, 1e-6);
-      const out = [0, 1, 2].map((r) => R[3 * r]! * centre[0] + R[3 * r + 1]! * centre[1] + R[3 * r + 2]! * centre[2]);
-      expectAll(out, global, 1e-6);
-    },
-  );
-
-  it('takes the regression that needs what there is', () => {
-    expect(bestHipCentre(250, 150, 900).regression).toBe('Harrington 2007, two variables');
-    expect(bestHipCentre(250, 150, null).regression).toBe('Harrington 2007, one variable');
-    expect(bestHipCentre(250, null, 900).regression).toBe('Hara 2016');
-    expect(bestHipCentre(250, null, null).regression).toBe('Bell 1990');
   });
 });
 
@@ -174,23 +101,6 @@ describe('thorax of ISB 2005 (Wu 2005, J Biomech 38:981-992; mm)', () => {
     );
     expectAll(degrees(R, 'ZXY'), [-7.125016349, -1.421041913, -0.9471778599], 1e-8);
     expectAll(degrees(R, 'YXZ'), [-0.7638984609, -1.527389745, -7.103086844], 1e-8);
-  });
-
-  it('carries the shoulder centre forward and down from the acromion, by sex (B14, B15: Dumas and Wojtusch 2018)', () => {
-    const acromion: Point = [-60, 40, 190];
-    const male = [0, 0, 0];
-    const female = [0, 0, 0];
-    const mean = [0, 0, 0];
-    shoulderCentre(acromion, ij, c7, t8, 'male', male);
-    shoulderCentre(acromion, ij, c7, t8, 'female', female);
-    shoulderCentre(acromion, ij, c7, t8, null, mean);
-    expectAll(male, [-22.66113345, 15.9371765, 191.2578434], 1e-6);
-    expectAll(female, [-16.74248676, 18.1489267, 191.2184186], 1e-6);
-    expectAll(
-      mean,
-      male.map((value, i) => (value + female[i]!) / 2),
-      1e-12,
-    );
   });
 });
 

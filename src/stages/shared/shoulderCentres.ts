@@ -1,10 +1,29 @@
-/** Shoulder joint centre from the acromion (Dumas and Wojtusch 2018, Handbook of Human Motion). */
+/** Shoulder and neck joint centres: Dumas and Wojtusch 2018 (Handbook of Human Motion) from acromion, IJ, C7 and T8, and Rab 2002. */
+
+import type { Sex, ShoulderMethod } from '../../model/dayPlan.ts';
 
 /** Length as a share of |C7 − IJ| and angle from x_c = C7 → IJ toward y_c, rad. */
-const OFFSET = {
-  male: { share: 0.33, angle_rad: (-11 * Math.PI) / 180 },
-  female: { share: 0.36, angle_rad: (-5 * Math.PI) / 180 },
-} as const;
+interface Offset {
+  readonly share: number;
+  readonly angle_rad: number;
+}
+type BySex = Readonly<Record<Sex, Offset>>;
+
+function rad(angle_deg: number): number {
+  return (angle_deg * Math.PI) / 180;
+}
+
+/** From the acromion. */
+const SHOULDER: BySex = {
+  male: { share: 0.33, angle_rad: rad(-11) },
+  female: { share: 0.36, angle_rad: rad(-5) },
+};
+
+/** From C7, to the joint between C7 and T1. */
+const NECK: BySex = {
+  male: { share: 0.55, angle_rad: rad(8) },
+  female: { share: 0.53, angle_rad: rad(14) },
+};
 
 /**
  * Shoulder centre = acromion + share · |C7 − IJ| · (cos a · x_c + sin a · y_c), with x_c along C7 → IJ, z_c = x_c × (C7 − T8) and
@@ -15,7 +34,30 @@ export function shoulderCentre(
   ij: ArrayLike<number>,
   c7: ArrayLike<number>,
   t8: ArrayLike<number>,
-  sex: 'female' | 'male' | null,
+  sex: Sex | null,
+  out: number[] | Float64Array,
+): void {
+  offsetFrom(acromion, ij, c7, t8, SHOULDER, sex, out);
+}
+
+/** Neck joint (C7–T1): C7 + 0.55 |C7 − IJ| at +8° (male), 0.53 at +14° (female), in the axes of `shoulderCentre`: forward and up from C7. */
+export function neckCentre(
+  ij: ArrayLike<number>,
+  c7: ArrayLike<number>,
+  t8: ArrayLike<number>,
+  sex: Sex | null,
+  out: number[] | Float64Array,
+): void {
+  offsetFrom(c7, ij, c7, t8, NECK, sex, out);
+}
+
+function offsetFrom(
+  from: ArrayLike<number>,
+  ij: ArrayLike<number>,
+  c7: ArrayLike<number>,
+  t8: ArrayLike<number>,
+  table: BySex,
+  sex: Sex | null,
   out: number[] | Float64Array,
 ): void {
   const wx = ij[0]! - c7[0]!;
@@ -36,21 +78,40 @@ export function shoulderCentre(
   z1 *= n;
   z2 *= n;
   const female = sex === 'female' ? 1 : sex === null ? 0.5 : 0;
-  const alongX = part(female, Math.cos) * width;
-  const alongY = part(female, Math.sin) * width;
-  out[0] = acromion[0]! + alongX * x0 + alongY * (z1 * x2 - z2 * x1);
-  out[1] = acromion[1]! + alongX * x1 + alongY * (z2 * x0 - z0 * x2);
-  out[2] = acromion[2]! + alongX * x2 + alongY * (z0 * x1 - z1 * x0);
+  const alongX = part(table, female, Math.cos) * width;
+  const alongY = part(table, female, Math.sin) * width;
+  out[0] = from[0]! + alongX * x0 + alongY * (z1 * x2 - z2 * x1);
+  out[1] = from[1]! + alongX * x1 + alongY * (z2 * x0 - z0 * x2);
+  out[2] = from[2]! + alongX * x2 + alongY * (z0 * x1 - z1 * x0);
 }
 
-function part(female: number, of: (angle_rad: number) => number): number {
+function part(table: BySex, female: number, of: (angle_rad: number) => number): number {
   return (
-    female * OFFSET.female.share * of(OFFSET.female.angle_rad) +
-    (1 - female) * OFFSET.male.share * of(OFFSET.male.angle_rad)
+    female * table.female.share * of(table.female.angle_rad) +
+    (1 - female) * table.male.share * of(table.male.angle_rad)
   );
 }
 
+const RAB_SHARE = 0.17;
+
+/**
+ * Shoulder centre after Rab, Petuskey and Bagley 2002, Gait Posture 15:113-119 (from memory): below the acromion by 17 % of the distance
+ * of both acromia, along the thorax axis `up` (a unit vector). Any unit of length, any frame.
+ */
+export function shoulderCentreRab(
+  acromion: ArrayLike<number>,
+  otherAcromion: ArrayLike<number>,
+  up: ArrayLike<number>,
+  out: number[] | Float64Array,
+): void {
+  const x = acromion[0]! - otherAcromion[0]!;
+  const y = acromion[1]! - otherAcromion[1]!;
+  const z = acromion[2]! - otherAcromion[2]!;
+  const drop = RAB_SHARE * Math.sqrt(x * x + y * y + z * z);
+  for (let c = 0; c < 3; c++) out[c] = acromion[c]! - drop * up[c]!;
+}
+
 /** The regression's name as it is stored with results. */
-export function shoulderRegressionName(sex: 'female' | 'male' | null): string {
-  return `Dumas and Wojtusch 2018, ${sex ?? 'mean of female and male'}`;
+export function shoulderRegressionName(sex: Sex | null, method: ShoulderMethod = 'dumas-wojtusch'): string {
+  return method === 'rab' ? 'Rab 2002' : `Dumas and Wojtusch 2018, ${sex ?? 'mean of female and male'}`;
 }

@@ -60,6 +60,54 @@ describe('calibrate', () => {
     expect(leftHanded.ok ? '' : leftHanded.why.needed).toBe('right PSIS, left PSIS; or SACRUM');
   });
 
+  it('takes the hip regression that the day file names, under its name', () => {
+    const player = { ...PLAYER, hipCentre: 'bell' } as const;
+    const { value, diagnostics } = calibrate(playerTrialOf(standing(12), { role: 'static' }), player, ws);
+    const hips = value.hips.ok ? value.hips.value : null;
+    expect(hips!.regression).toBe('Bell 1990');
+    // 19, 30 and 36 % of 250 mm
+    [-0.0475, -0.075, 0.09].forEach((v, i) => void expect(hips!.trail[i]).toBeCloseTo(v, 12));
+    expect(diagnostics).toEqual([]);
+  });
+
+  it('replaces a named regression whose landmarks are missing by the best one and says so', () => {
+    const { lead_MM: _l, trail_MM: _t, ...rest } = standing();
+    const player = { ...PLAYER, hipCentre: 'leardini' } as const;
+    const { value, diagnostics } = calibrate(playerTrialOf(rest, { role: 'static' }), player, ws);
+    expect(value.hips.ok && value.hips.value.regression).toBe('Harrington 2007, one variable');
+    expect(diagnostics.map((one) => one.message)).toEqual([
+      'hip_centre: leardini needs both PSIS and a medial malleolus; Harrington 2007, one variable was used',
+    ]);
+  });
+
+  it('fixes the shoulders by Rab 2002 where the day file says so, whatever the sex', () => {
+    const player = { ...PLAYER, sex: null, shoulderCentre: 'rab' } as const;
+    const { value, diagnostics } = calibrate(playerTrialOf(standing(20), { role: 'static' }), player, ws);
+    const shoulders = value.shoulders.ok ? value.shoulders.value : null;
+    expect(shoulders!.regression).toBe('Rab 2002');
+    // 17 % of 380 mm below the acromion; origin IJ at (60, 100) mm
+    for (const [side, z] of [
+      ['lead', -0.19],
+      ['trail', 0.19],
+    ] as const)
+      [-0.08, 0.01 - 0.0646, z].forEach((v, i) => void expect(shoulders![side][i]).toBeCloseTo(v, 12));
+    expect(diagnostics).toEqual([]);
+  });
+
+  it('fixes neck and lumbar joint after Dumas and Wojtusch 2018', () => {
+    const { value } = calibrate(playerTrialOf(standing(-50), { role: 'static' }), PLAYER, ws);
+    const neck = value.neck.ok ? value.neck.value : null;
+    const lumbar = value.lumbar.ok ? value.lumbar.value : null;
+    // male: 0.55 · 120 mm at +8° from C7 at (−120, 0) from IJ; (−0.335, −0.032) · 250 mm from mid-ASIS
+    const rad = (8 * Math.PI) / 180;
+    [-0.12 + 0.066 * Math.cos(rad), 0.066 * Math.sin(rad), 0].forEach((v, i) => {
+      expect(neck!.place[i]).toBeCloseTo(v, 12);
+    });
+    [-0.08375, -0.008, 0].forEach((v, i) => void expect(lumbar!.place[i]).toBeCloseTo(v, 12));
+    expect(neck!.regression).toBe('Dumas and Wojtusch 2018, male');
+    expect(lumbar!.regression).toBe('Dumas and Wojtusch 2018, male');
+  });
+
   it('fixes the shoulders in the thorax by sex and says when the sex is unknown', () => {
     const placeOf = (sex: 'female' | 'male' | null) => {
       const outcome = calibrate(playerTrialOf(standing(20), { role: 'static' }), { ...PLAYER, sex }, ws);
