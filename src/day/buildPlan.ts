@@ -2,50 +2,68 @@
 import { type ClubPlan, type DayPlan, DEFAULT_GAPS, type PlayerPlan, type TrialPlan } from '../model/dayPlan.ts';
 import type { DayFile, DayFileTrial } from '../model/daySchema.ts';
 import { isReservedName } from '../model/daySchema.ts';
-import { DEFAULT_SENSOR_PLAN } from '../model/sensors.ts';
+import { MOVEMENTS } from '../model/sensors.ts';
 import { namedFiles } from './namedFiles.ts';
-import { tidyPath } from './patterns.ts';
 import { isYes, type Named, type PlanContext, suggestion } from './planContext.ts';
+import { countsAsSensors, staticOf, stillPoses } from './poseTrials.ts';
+import { trialIdOf } from './sensorFiles.ts';
+import { layeredSensors, namesSensors, sensorTroubles } from './sensorSettings.ts';
 import { comparePlan, layeredFilter } from './settings.ts';
+import { unusedNotes } from './unusedFiles.ts';
 
 /** Builds the plan and reports what does not fit together. The plan is only good where nothing was reported. */
 export function buildPlan(day: DayFile, context: PlanContext): { plan: DayPlan; notes: readonly string[] } {
-  const notes: string[] = [];
   const players = day.players;
   const clubs = day.clubs ?? [];
   checkIds(players, 'players', context);
   checkIds(clubs, 'clubs', context);
   checkNames(day, context);
+  checkSensorSettings(day, context);
   const named = namedFiles(day.trials ?? [], context);
   const trials = named.map((one, order) => trialPlan(one, order, day, context));
   checkTrialIds(trials, named, context);
+  trials.forEach((trial, i) => {
+    checkSensorTrial(trial, named[i]!, context);
+  });
   const statics = new Map<string, string>();
   players.forEach((player, index) => {
     const id = staticOf(player, index, trials, context);
     if (id !== null) statics.set(player.id, id);
   });
-  const roles = new Map([...statics.values()].map((id) => [id, 'static'] as const));
+  const stills = stillPoses(
+    day,
+    named.map(({ entry, index }) => ({ still: entry.still, index })),
+    trials,
+    context,
+  );
+  const poses = new Set([...stills.ofPlayer.values(), ...stills.ofTrial.values()]);
+  const roles = new Map([...statics.values(), ...poses].map((id) => [id, 'static'] as const));
   const plan: DayPlan = {
     day: day.day,
     date: day.date ?? null,
-    players: players.map((player) => ({ ...playerPlan(player), static: statics.get(player.id) ?? null })),
+    players: players.map((player) => ({
+      ...playerPlan(player),
+      static: statics.get(player.id) ?? null,
+      still: stills.ofPlayer.get(player.id) ?? null,
+    })),
     clubs: clubs.map(clubPlan),
-    trials: trials.map((trial) => ({ ...trial, role: roles.get(trial.id) ?? trial.role })),
+    trials: trials.map((trial) => ({
+      ...trial,
+      role: roles.get(trial.id) ?? trial.role,
+      source: trial.source ?? (poses.has(trial.id) ? 'sensors' : null),
+      still: poses.has(trial.id)
+        ? trial.id
+        : (stills.ofTrial.get(trial.id) ?? stills.ofPlayer.get(trial.player) ?? null),
+    })),
     compare: comparePlan(day, context),
   };
-  const unused = context.listing.filter(
-    (path) => path.toLowerCase().endsWith('.c3d') && !named.some((one) => one.file === path),
-  );
-  if (unused.length > 0) {
-    const some = unused.slice(0, 3).join(', ');
-    notes.push(
-      `${unused.length} .c3d files of the data folder are not in the day file: ${some}${unused.length > 3 ? ' …' : ''}`,
-    );
-  }
-  return { plan, notes };
+  return { plan, notes: unusedNotes(named, day.trials_csv, context.listing) };
 }
 
-/** Ids are compared without regard to case, since file names are on some systems. A player's id also makes `<id>-details`. */
+/** What the names of a player's sheets add to the id: the details, the sensors, a second calibration. */
+const SHEET_ENDING = /-(details|sensors(-\d+)?(-details)?)$/;
+
+/** Ids are compared without regard to case, since file names are on some systems. A player's id also names the player's sheets. */
 function checkIds(items: readonly { readonly id: string }[], list: 'players' | 'clubs', context: PlanContext): void {
   const seen = new Map<string, number>();
   items.forEach((item, index) => {
@@ -57,12 +75,10 @@ function checkIds(items: readonly { readonly id: string }[], list: 'players' | '
       const upper = items[first]!.id === item.id ? '' : ' (letter case does not count)';
       context.problem(place, 'duplicate-id', `${list}: the id ${item.id} is taken in line ${line}${upper}`);
     } else seen.set(key, index);
-    if (
-      list === 'players' &&
-      key.endsWith('-details') &&
-      items.some((other) => `${other.id.toLowerCase()}-details` === key)
-    ) {
-      const message = `the id ${item.id} would share a file with the details of another player; choose another`;
+    const sheet = list === 'players' ? SHEET_ENDING.exec(key)?.[0] : undefined;
+    if (sheet !== undefined && items.some((other) => `${other.id.toLowerCase()}${sheet}` === key)) {
+      const what = sheet === '-details' ? 'the details' : 'a sheet';
+      const message = `the id ${item.id} would share a file with ${what} of another player; choose another`;
       context.problem(place, 'duplicate-id', message);
     }
   });
@@ -84,16 +100,14 @@ function checkNames(day: DayFile, context: PlanContext): void {
 }
 
 function trialPlan(named: Named, order: number, day: DayFile, context: PlanContext): TrialPlan {
-  const { entry, index, file } = named;
+  const { entry, index, file, files } = named;
   const player = playerOf(entry, index, day, context);
   const lab = day.lab ?? {};
-  const slash = file.lastIndexOf('/');
-  const dot = file.lastIndexOf('.');
   return {
-    id: entry.id ?? (dot > slash + 1 ? file.slice(0, dot) : file),
+    id: entry.id ?? trialIdOf(file),
     file,
-    files: [file],
-    source: null,
+    files,
+    source: entry.source ?? null,
     player,
     club: entry.club ?? null,
     set: entry.set ?? '',
@@ -112,10 +126,50 @@ function trialPlan(named: Named, order: number, day: DayFile, context: PlanConte
     events: { ...day.events, ...entry.events },
     filter: layeredFilter([day.filter, entry.filter]),
     gaps: { longest_s: entry.gaps?.longest_s ?? day.gaps?.longest_s ?? DEFAULT_GAPS.longest_s },
-    sensors: DEFAULT_SENSOR_PLAN,
-    movement: null,
+    sensors: layeredSensors([day.sensors, entry.sensors]),
+    movement: entry.movement ?? null,
     still: null,
   };
+}
+
+function checkSensorSettings(day: DayFile, context: PlanContext): void {
+  const blocks = [
+    { at: ['sensors'], sensors: day.sensors },
+    ...(day.trials ?? []).map(({ sensors }, index) => ({ at: ['trials', index, 'sensors'], sensors })),
+  ];
+  for (const { at, sensors } of blocks) {
+    if (sensors === undefined) continue;
+    for (const { path, message } of sensorTroubles(sensors)) {
+      context.problem(context.place([...at, ...path]), 'bad-value', message);
+    }
+  }
+}
+
+/** What a trial of sensors needs, and what only sensors can be told. */
+function checkSensorTrial(trial: TrialPlan, { entry, index }: Named, context: PlanContext): void {
+  const say = (key: string | null, code: string, message: string) =>
+    context.problem(context.place(key === null ? ['trials', index] : ['trials', index, key]), code, message);
+  const { file, role, movement } = trial;
+  if (trial.source === 'markers') {
+    if (countsAsSensors({ file, source: null })) {
+      say('source', 'bad-value', `${file} is no C3D file; markers are read from C3D files`);
+    } else if (namesSensors(entry)) {
+      say('source', 'bad-value', `${file}: movement, still and sensors are settings of sensors, not of markers`);
+    }
+    return;
+  }
+  if (movement !== null && role !== 'functional') {
+    say('movement', 'bad-value', `a movement needs role: functional, and this is role: ${role}`);
+  }
+  if (!countsAsSensors(trial)) return;
+  // a movement that is there and wrong is told already
+  const wrong = context.place(['trials', index, 'movement'], true).column !== context.place(['trials', index]).column;
+  if (role === 'functional' && movement === null && !wrong) {
+    say(null, 'missing-key', `a functional trial of sensors needs movement: one of ${MOVEMENTS.join(', ')}`);
+  }
+  if (role === 'calibration' && trial.club === null) {
+    say(null, 'missing-key', 'a calibration trial of sensors is a club that hangs still: it needs club');
+  }
 }
 
 function playerOf(entry: DayFileTrial, index: number, day: DayFile, context: PlanContext): string {
@@ -157,37 +211,6 @@ function checkTrialIds(trials: readonly TrialPlan[], named: readonly Named[], co
   });
 }
 
-/** The player's static trial: as named (by id or file), or the only one of that role. */
-function staticOf(
-  player: DayFile['players'][number],
-  index: number,
-  trials: readonly TrialPlan[],
-  context: PlanContext,
-): string | null {
-  const own = trials.filter((trial) => trial.player === player.id);
-  if (player.static === undefined) {
-    const candidates = own.filter((trial) => trial.role === 'static' && trial.use);
-    if (candidates.length > 1) {
-      const names = candidates.map((trial) => trial.id).join(', ');
-      const message = `${player.id} has ${candidates.length} static trials (${names}); name one under static`;
-      context.problem(context.place(['players', index]), 'static-not-clear', message);
-    }
-    return candidates[0]?.id ?? null;
-  }
-  const wanted = tidyPath(player.static);
-  const found = own.find((trial) => trial.id === wanted) ?? own.find((trial) => trial.file === wanted);
-  if (found === undefined) {
-    const elsewhere = trials.find((trial) => trial.id === wanted || trial.file === wanted);
-    const ids = own.map((trial) => trial.id);
-    const why =
-      elsewhere === undefined
-        ? `no trial of ${player.id} has the id or file ${player.static}${suggestion(player.static, ids)}`
-        : `the static trial ${player.static} belongs to the player ${elsewhere.player}`;
-    context.problem(context.place(['players', index, 'static']), 'unknown-trial', why);
-  }
-  return found?.id ?? null;
-}
-
 function playerPlan(player: DayFile['players'][number]): PlayerPlan {
   return {
     id: player.id,
@@ -212,7 +235,7 @@ function clubPlan(club: NonNullable<DayFile['clubs']>[number]): ClubPlan {
     headPoint: club.head_point ?? null,
     faceCentre_mm: tuple(club.face_centre_mm),
     faceNormal: tuple(club.face_normal),
-    sensorShaft: null,
+    sensorShaft: club.sensor_shaft ?? null,
   };
 }
 

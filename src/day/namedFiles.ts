@@ -1,8 +1,17 @@
 import { compareCounted } from '../base/text.ts';
 import type { DayFileTrial } from '../model/daySchema.ts';
 import type { Place } from './nodes.ts';
-import { filesOfPattern, pathTrouble, tidyPath } from './patterns.ts';
+import { filesOfPattern, foldersOfPattern, matchesPattern, pathTrouble, tidyPath } from './patterns.ts';
 import { isYes, type Named, type PlanContext, suggestion } from './planContext.ts';
+import {
+  filesOfTrial,
+  foldersOf,
+  isFolder,
+  isMotionFile,
+  isSidecarName,
+  isTableName,
+  tablesIn,
+} from './sensorFiles.ts';
 
 /**
  * Files of all entries in the order of the day file; a pattern's files with their numbers counted (2 before 10), since that is
@@ -22,13 +31,16 @@ export function namedFiles(entries: readonly DayFileTrial[], context: PlanContex
         settings.set(file, entry);
         continue;
       }
-      const before = byFile.get(file);
-      if (before === undefined) {
-        byFile.set(file, index);
-        out.push({ file, entry, index });
+      const files = filesOfTrial(file, context.listing);
+      // side-cars may serve many recordings
+      const own = isFolder(file) ? [file, ...files.filter((path) => !isSidecarName(path))] : [file];
+      const twice = own.find((path) => byFile.has(path));
+      if (twice === undefined) {
+        for (const path of own) byFile.set(path, index);
+        out.push({ file, files, entry, index });
       } else {
-        const line = context.place(['trials', before]).line;
-        const message = `${file} is already named in line ${line}; a file belongs to one entry`;
+        const line = context.place(['trials', byFile.get(twice)!]).line;
+        const message = `${twice} is already named in line ${line}; a file belongs to one entry`;
         context.problem(place, 'file-named-twice', message);
       }
     }
@@ -47,29 +59,73 @@ function filesOf(entry: DayFileTrial, place: Place, context: PlanContext): reado
     return [];
   }
   const tidy = tidyPath(path);
-  if (entry.file !== undefined) return fileOf(tidy, place, context);
-  const files = filesOfPattern(tidy, context.listing);
+  if (entry.file !== undefined)
+    return isFolder(tidy) ? folderNamed(tidy, place, context) : fileOf(tidy, place, context);
+  const files = isFolder(tidy) ? foldersMeant(tidy, context) : filesMeant(tidy, context);
   if (files.length === 0) {
-    const message = `the pattern ${path} matches no file${hintForPattern(tidy, context)}`;
+    const what = isFolder(tidy) ? 'no folder with tables of sensors' : 'no file';
+    const message = `the pattern ${path} matches ${what}${hintForPattern(tidy, context)}`;
     context.problem(place, 'pattern-matches-nothing', message);
   }
   return [...files].sort(compareCounted);
 }
 
+/** Side-cars of Motion-BIDS recordings are no trials of their own, unless the pattern asks for nothing else. */
+function filesMeant(pattern: string, { listing }: PlanContext): readonly string[] {
+  const files = filesOfPattern(pattern, listing);
+  return files.some(isMotionFile) ? files.filter((path) => isMotionFile(path) || !isSidecarName(path)) : files;
+}
+
+function foldersMeant(pattern: string, { listing }: PlanContext): readonly string[] {
+  return foldersOfPattern(pattern, foldersOf(listing)).filter((folder) => tablesIn(folder, listing).length > 0);
+}
+
+function folderNamed(folder: string, place: Place, context: PlanContext): readonly string[] {
+  const folders = foldersOf(context.listing);
+  const tables = tablesIn(folder, context.listing);
+  const motions = tables.filter(isMotionFile);
+  if (motions.length > 1 || (motions.length === 1 && tables.length > 1)) {
+    const wayOut = `name each by its file, such as ${motions[0]}, or by a pattern`;
+    context.problem(place, 'folder-not-clear', `${folder} holds more than one recording; ${wayOut}`);
+    return [];
+  }
+  if (tables.length > 0) return [folder];
+  if (folders.includes(folder)) {
+    const wayOut = 'C3D files are named one by one or by a pattern';
+    const message = `the folder ${folder} holds no table of sensors (.csv, .tsv, .txt); ${wayOut}`;
+    context.problem(place, 'folder-without-tables', message);
+  } else context.problem(place, 'file-not-found', `${folder} is not in the data folder${nearPath(folder, folders)}`);
+  return [];
+}
+
 function fileOf(path: string, place: Place, context: PlanContext): readonly string[] {
   if (context.listing.includes(path)) return [path];
-  const otherCase = context.listing.find((file) => file.toLowerCase() === path.toLowerCase());
-  const near = otherCase === undefined ? suggestion(path, context.listing) : `; did you mean ${otherCase}?`;
+  const isAFolder = tablesIn(`${path}/`, context.listing).length > 0;
+  const near = isAFolder
+    ? `; it is a folder: write ${path}/ where it holds one table per sensor`
+    : nearPath(path, context.listing);
   context.problem(place, 'file-not-found', `${path} is not in the data folder${near}`);
   return [];
 }
 
+function nearPath(path: string, list: readonly string[]): string {
+  const otherCase = list.find((file) => file.toLowerCase() === path.toLowerCase());
+  return otherCase === undefined ? suggestion(path, list) : `; did you mean ${otherCase}?`;
+}
+
 function hintForPattern(pattern: string, context: PlanContext): string {
-  const lower = filesOfPattern(
-    pattern.toLowerCase(),
-    context.listing.map((file) => file.toLowerCase()),
-  );
-  if (lower.length > 0) return '; letters count as written, capital and small';
+  const lower = context.listing.map((file) => file.toLowerCase());
+  const small = pattern.toLowerCase();
+  const meant = isFolder(pattern)
+    ? foldersOfPattern(small, foldersOf(lower)).filter((folder) => tablesIn(folder, lower).length > 0)
+    : filesOfPattern(small, lower);
+  if (meant.length > 0) return '; letters count as written, capital and small';
+  if (isFolder(pattern)) return '';
+  const table = context.listing.find((file) => isTableName(file) && matchesPattern(pattern, file));
+  if (table !== undefined) {
+    const dot = table.lastIndexOf('.');
+    return `; tables of sensors are meant by a pattern with their extension, such as ${pattern}${table.slice(dot)}`;
+  }
   const example = context.listing.find((file) => file.toLowerCase().endsWith('.c3d'));
   return example === undefined
     ? '; the data folder holds no .c3d file'

@@ -75,14 +75,14 @@ function textOf(value: unknown): string {
   return String(value ?? '').replaceAll(UNKNOWN_MARK, '?');
 }
 
-/** Plain values; keys in `textKeys` keep the text as written (007 stays 007). */
+/** Plain values; keys in `textKeys` keep the text as written (007 stays 007), each item of a list too. */
 export function plainOf(node: DayNode, textKeys: ReadonlySet<string>, key = ''): unknown {
   if (node.kind === 'map') {
     const out: Record<string, unknown> = Object.create(null) as Record<string, unknown>;
     for (const [name, entry] of node.entries) out[name] = plainOf(entry.node, textKeys, name);
     return { ...out };
   }
-  if (node.kind === 'list') return node.items.map((item) => plainOf(item, textKeys));
+  if (node.kind === 'list') return node.items.map((item) => plainOf(item, textKeys, key));
   if (textKeys.has(key) && typeof node.value !== 'string' && node.value !== null) return node.source;
   return node.value;
 }

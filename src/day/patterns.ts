@@ -47,6 +47,12 @@ export function filesOfPattern(pattern: string, listing: readonly string[]): rea
   );
 }
 
+/** Folders (each ending in `/`) that a pattern ending in `/` means. */
+export function foldersOfPattern(pattern: string, folders: readonly string[]): readonly string[] {
+  const bare = pattern.slice(0, -1);
+  return folders.filter((folder) => matchesPattern(bare, folder.slice(0, -1)));
+}
+
 /** Why a path may not be used below the data folder, or null where it may. */
 export function pathTrouble(path: string): string | null {
   if (path.includes('\\')) return `write / between folders: ${path.replaceAll('\\', '/')}`;
@@ -58,10 +64,11 @@ export function pathTrouble(path: string): string | null {
   return null;
 }
 
-/** `./a//b` as `a/b`. */
+/** `./a//b` as `a/b`; a slash at the end, which means a folder, stays. */
 export function tidyPath(path: string): string {
-  return path
+  const tidy = path
     .split('/')
     .filter((part) => part !== '' && part !== '.')
     .join('/');
+  return path.endsWith('/') && tidy !== '' ? `${tidy}/` : tidy;
 }

@@ -9,9 +9,11 @@ export interface PlanContext {
   readonly problem: (place: Place, code: string, message: string) => void;
 }
 
-/** One file of the day with the entry that named it. */
+/** One trial of the day with the entry that named it. */
 export interface Named {
+  /** Of a folder with `/` at its end. */
   readonly file: string;
+  readonly files: readonly string[];
   readonly entry: DayFileTrial;
   readonly index: number;
 }

@@ -1,6 +1,7 @@
 /** The day file, declared once: validation, types, the reference page and the schema for editors come from here. */
 import * as z from 'zod';
 import { CLUB_LANDMARKS, FILE_LANDMARKS } from './landmarks.ts';
+import { FILE_SENSOR_PLACES, MOVEMENTS } from './sensors.ts';
 
 const AXES = ['+X', '-X', '+Y', '-Y', '+Z', '-Z'] as const;
 const UNITS = ['mm', 'cm', 'm'] as const;
@@ -104,6 +105,88 @@ const events = z
   )
   .describe('event label in the files → position');
 
+const columnName = z.string({ error: 'give the name of a column as the table writes it' }).min(1);
+
+const columnNames = (count: number, example: string) =>
+  z.array(columnName).length(count, { error: `give ${count} names of columns, as ${example}` });
+
+const sensors = z
+  .strictObject({
+    columns: z
+      .strictObject({
+        time: columnName.optional().describe('column of the time'),
+        sensor: columnName
+          .optional()
+          .describe('column with the name of the sensor, where one table holds all sensors below one another'),
+        gyro: columnNames(3, '[gyro_x, gyro_y, gyro_z]')
+          .optional()
+          .describe('columns of the angular velocity about x, y, z of the sensor'),
+        acc: columnNames(3, '[acc_x, acc_y, acc_z]')
+          .optional()
+          .describe('columns of the accelerometer along x, y, z; at rest they read gravity upward'),
+        mag: columnNames(3, '[mag_x, mag_y, mag_z]')
+          .optional()
+          .describe('columns of the magnetometer along x, y, z, in any unit'),
+        quaternion: columnNames(4, '[qw, qx, qy, qz]')
+          .optional()
+          .describe('columns of the quaternion in the order w, x, y, z'),
+        trigger: columnName.optional().describe('column of a trigger signal, for align: trigger'),
+      })
+      .optional()
+      .describe(
+        'names of the columns, where they are not recognised; {sensor} in a name stands for the name of the sensor where sensors lie beside one another',
+      ),
+    time_unit: z.enum(['s', 'ms', 'us']).optional().describe('unit of the time column'),
+    gyro_unit: z.enum(['rad/s', 'deg/s']).optional().describe('unit of the angular velocity'),
+    acc_unit: z.enum(['m/s2', 'g', 'mg']).optional().describe('unit of the accelerometer'),
+    quaternion_direction: z
+      .enum(['sensor-to-world', 'world-to-sensor'])
+      .optional()
+      .describe('what a quaternion turns into what; it is checked against the gyro'),
+    use_quaternions: yesNo(
+      'no: quaternions of the file are not used, orientations come from gyro and accelerometer (default yes, where they fit the gyro)',
+    ).optional(),
+    places: z
+      .partialRecord(z.enum(FILE_SENSOR_PLACES as readonly [string, ...string[]]), z.string().min(1))
+      .optional()
+      .describe('place on the body, or club for the shaft → name of the sensor in the files'),
+    facing: z
+      .partialRecord(z.enum(FILE_SENSOR_PLACES as readonly [string, ...string[]]), z.enum(AXES))
+      .optional()
+      .describe('place → axis of its sensor that points forward in the still pose, where no movement shows it'),
+    gyro_range_deg_per_s: positive('range of the gyro, to know clipped samples', 100_000).optional(),
+    acc_range_m_per_s2: positive('range of the accelerometer, to know clipped samples', 100_000).optional(),
+    align: z
+      .union(
+        [
+          z.enum(['stamps', 'trigger']),
+          z.strictObject({
+            knock_s: z
+              .array(z.number().min(0).max(100_000))
+              .length(2, { error: 'give two times in seconds, as [0, 0.6]' })
+              .describe('seconds on the clock of each sensor between which the knock lies'),
+          }),
+        ],
+        { error: 'write stamps, trigger, or {knock_s: [0, 0.6]}' },
+      )
+      .optional()
+      .describe(
+        'how the clocks of the sensors come together: stamps (the times hold, default), trigger (a column), or a knock that all feel',
+      ),
+    heading: z
+      .enum(['address', 'file'])
+      .optional()
+      .describe('address: each heading is zero at address (default); file: the headings of the quaternions hold'),
+    filter: z
+      .enum(['inclination', 'mahony', 'madgwick'])
+      .optional()
+      .describe('orientation filter where there is no still address to start from (default inclination)'),
+    magnetometer: yesNo(
+      'yes: the magnetometer steadies the heading; steel near by misleads it (default no)',
+    ).optional(),
+  })
+  .describe('how tables of inertial sensors are read; what is not said is detected, or asked for');
+
 const player = z.strictObject({
   id: id('short name of the player in tables and file names'),
   hand: z.enum(['left', 'right']).optional().describe('left for a left-handed player'),
@@ -115,6 +198,11 @@ const player = z.strictObject({
     .min(1)
     .optional()
     .describe('the static trial, by trial id or file; found by role where there is only one'),
+  still: z
+    .string()
+    .min(1)
+    .optional()
+    .describe('the still pose of the sensors, by trial id or file; found by role static where there is only one'),
   note: z.string().optional().describe('free text'),
 });
 
@@ -136,20 +224,53 @@ const club = z.strictObject({
     .describe('marker that serves as head point where no face centre is given'),
   face_centre_mm: vector('face centre in the frame of the three head markers, mm').optional(),
   face_normal: vector('direction the face looks, in the frame of the three head markers').optional(),
+  sensor_shaft: z
+    .enum(AXES)
+    .optional()
+    .describe(
+      'axis of the sensor on the club that points from grip to head; else a trial in which the club hangs still shows it',
+    ),
 });
 
 const trial = z
   .strictObject({
-    file: z.string().min(1).optional().describe('path below the data folder, / between folders'),
-    pattern: z.string().min(1).optional().describe('many files at once: * and ? inside a name, ** across folders'),
+    file: z
+      .string()
+      .min(1)
+      .optional()
+      .describe('path below the data folder, / between folders; with / at its end a folder with one table per sensor'),
+    pattern: z
+      .string()
+      .min(1)
+      .optional()
+      .describe('many files at once: * and ? inside a name, ** across folders; with / at its end folders of tables'),
     id: id('short name of the trial (default: its path without extension); not with a pattern').optional(),
+    source: z
+      .enum(['markers', 'sensors'])
+      .optional()
+      .describe('what was recorded; tables are sensors, a C3D file shows it by its content'),
     player: z.string().min(1).optional().describe('id of the player; not needed where there is only one'),
     club: z.string().min(1).optional().describe('id of the club; a swing without one is rejected'),
     set: z.string().optional().describe('name of the set the swing belongs to'),
     role: z
       .enum(['swing', 'static', 'functional', 'calibration'])
       .optional()
-      .describe('what was captured (default swing)'),
+      .describe(
+        'what was captured (default swing); of sensors: static is the still pose, functional a movement, calibration a club that hangs still',
+      ),
+    movement: z
+      .enum(MOVEMENTS)
+      .optional()
+      .describe(
+        'the movement of a functional trial of sensors: it shows the axes of trunk (bow, turn) or pelvis (pelvic-tilt)',
+      ),
+    still: z
+      .string()
+      .min(1)
+      .optional()
+      .describe(
+        'the still pose that counts for this trial of sensors, by trial id or file (default that of the player)',
+      ),
     use: yesNo('no leaves the trial out, with its note as the reason').optional(),
     note: z.string().optional().describe('free text; the reason where use is no'),
     ...facts,
@@ -159,6 +280,7 @@ const trial = z
     gaps: gaps.optional(),
     insist: insist.optional(),
     trust_coordinates: yesNo('as the setting of the day, for these files').optional(),
+    sensors: sensors.optional(),
   })
   .refine((row) => (row.file === undefined) !== (row.pattern === undefined), {
     error: 'a trial needs either file or pattern',
@@ -188,6 +310,7 @@ export const daySchema = z.strictObject({
   gaps: gaps.optional(),
   insist: insist.optional(),
   trust_coordinates: yesNo('use coordinates although every sample is marked invalid').optional(),
+  sensors: sensors.optional(),
   compare: z
     .strictObject({
       margins: z
@@ -205,16 +328,18 @@ export const daySchema = z.strictObject({
 export type DayFile = z.output<typeof daySchema>;
 export type DayFileTrial = NonNullable<DayFile['trials']>[number];
 export type DayFilter = NonNullable<DayFile['filter']>;
+export type DaySensors = NonNullable<DayFile['sensors']>;
 
-/** Keys whose value is text even where YAML reads a number (id: 007) or a date. */
-export const TEXT_KEYS: ReadonlySet<string> = new Set([
-  'id', 'day', 'date', 'player', 'club', 'set', 'static', 'note', 'file', 'pattern', 'trials_csv',
+/** Keys whose value, or each item of it, is text even where YAML reads a number (id: 007) or a date. */
+export const TEXT_KEYS: ReadonlySet<string> = new Set<string>([
+  'id', 'day', 'date', 'player', 'club', 'set', 'static', 'still', 'note', 'file', 'pattern', 'trials_csv',
+  'time', 'sensor', 'gyro', 'acc', 'mag', 'quaternion', 'trigger', ...FILE_SENSOR_PLACES,
 ]); // biome-ignore format: one glance
 
 /** Columns of a table of trials (`trials_csv`): the plain settings of an entry of `trials`. */
 export const TRIAL_COLUMNS = [
   'file', 'pattern', 'id', 'player', 'club', 'set', 'role', 'use', 'note',
-  'up', 'target', 'units', 'rate_Hz', 'insist', 'trust_coordinates',
+  'up', 'target', 'units', 'rate_Hz', 'insist', 'trust_coordinates', 'source', 'movement', 'still',
 ] as const; // biome-ignore format: one glance
 
 /** A node of the schema as JSON, as far as it is walked here. */
