@@ -126,3 +126,14 @@ export function planeNormal(directions: readonly Vec[]): Vec {
   for (let i = 1; i < 3; i += 1) if (m[i]![i]! < m[best]![best]!) best = i;
   return unit([v[0]![best]!, v[1]![best]!, v[2]![best]!]);
 }
+
+/** A rotation after another: child axes of B, given in A's frame, written in A's parent. */
+export const followedBy = (A: Axes, B: Axes): Axes => ({ x: turnOut(A, B.x), y: turnOut(A, B.y), z: turnOut(A, B.z) });
+
+/** Rotation by `angle` about a unit axis (Rodrigues). */
+export function turned(axis: Vec, angle: number): Axes {
+  const c = Math.cos(angle);
+  const s = Math.sin(angle);
+  const of = (v: Vec): Vec => add(add(scale(v, c), scale(cross(axis, v), s)), scale(axis, dot(axis, v) * (1 - c)));
+  return { x: of([1, 0, 0]), y: of([0, 1, 0]), z: of([0, 0, 1]) };
+}

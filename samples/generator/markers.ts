@@ -22,7 +22,7 @@ export type Side = 'lead' | 'trail';
 export type Places = Map<string, Vec>;
 
 /** Which way elbows bend: down and toward the body, across the plane of the arms. */
-const ELBOW_POLE = unit(vec(-0.88, -0.45, 0.12));
+export const ELBOW_POLE = unit(vec(-0.88, -0.45, 0.12));
 const HALF_ELBOW = 0.036;
 const HALF_WRIST = 0.028;
 const HALF_KNEE = 0.05;

@@ -176,7 +176,7 @@ function topOf(shaft: (t: number) => Vec, near: number): number {
 }
 
 /** When the shaft's rotation about the normal of the plane of its directions between two moments has gone that share of its way. */
-function share(shaft: (t: number) => Vec, from: number, to: number, part: number): number {
+export function share(shaft: (t: number) => Vec, from: number, to: number, part: number): number {
   const directions: Vec[] = [];
   for (let i = 0; i <= 400; i += 1) directions.push(shaft(from + ((to - from) * i) / 400));
   const normal = planeNormal(directions);
@@ -194,7 +194,13 @@ function share(shaft: (t: number) => Vec, from: number, to: number, part: number
 const SCAN_s = 0.001;
 
 /** Last moment in (from, to] at which f passes 0 upward (direction 1) or downward (−1). */
-function lastCrossing(f: (t: number) => number, from: number, to: number, direction: 1 | -1, step = SCAN_s): number {
+export function lastCrossing(
+  f: (t: number) => number,
+  from: number,
+  to: number,
+  direction: 1 | -1,
+  step = SCAN_s,
+): number {
   let later = direction * f(to);
   for (let t = to - step; t >= from; t -= step) {
     const now = direction * f(t);
@@ -204,7 +210,7 @@ function lastCrossing(f: (t: number) => number, from: number, to: number, direct
   return Number.NaN;
 }
 
-function firstCrossing(f: (t: number) => number, from: number, to: number, direction: 1 | -1): number {
+export function firstCrossing(f: (t: number) => number, from: number, to: number, direction: 1 | -1): number {
   let before = direction * f(from);
   for (let t = from + SCAN_s; t <= to; t += SCAN_s) {
     const now = direction * f(t);
