@@ -41,6 +41,11 @@ export const STAGE_DIAGNOSTICS = {
       'The regression of the hip centre named in the day file needs landmarks that are missing: another one was used.',
     whatToDo: 'Capture the landmarks in the static trial, or leave hip_centre out.',
   },
+  'functional-hip-refused': {
+    severity: 'warning',
+    meaning: 'A functional trial gives no hip centre: the thigh moves too little, or markers are missing.',
+    whatToDo: 'Record each leg swinging forward, back and to the side by at least 40° and 20° in all, then in a circle.',
+  },
   'landmark-missing': {
     severity: 'warning',
     meaning:

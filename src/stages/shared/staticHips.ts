@@ -4,7 +4,7 @@ import type { Diagnostic, Outcome } from '../../base/diagnostics.ts';
 import { type Avail, absent, present } from '../../model/availability.ts';
 import type { FixedPoint, PlayerCalibration } from '../../model/calibration.ts';
 import type { PlayerPlan } from '../../model/dayPlan.ts';
-import type { PlayerTrial } from '../../model/trial.ts';
+import type { MarkerTrial } from '../../model/trial.ts';
 import { stageDiagnostic } from '../diagnosticCodes.ts';
 import {
   bestHipCentre,
@@ -29,7 +29,7 @@ export interface StaticHips {
  * (mid-ASIS to mid-PSIS) and leg length (straight distance ASIS to medial malleolus, mean of the sides that show it) are medians over
  * frames. A named regression whose landmarks are missing is replaced by the best, with a warning.
  */
-export function staticHips(trial: PlayerTrial, player: Pick<PlayerPlan, 'sex' | 'hipCentre'>): Outcome<StaticHips> {
+export function staticHips(trial: MarkerTrial, player: Pick<PlayerPlan, 'sex' | 'hipCentre'>): Outcome<StaticHips> {
   const pelvis = bestSet(trial, SEGMENT_RULES.pelvis);
   if (!pelvis.ok) return { value: { hips: pelvis, lumbar: pelvis }, diagnostics: [] };
   const width_m = medianDistance(trial, 'lead_ASIS', 'trail_ASIS');
@@ -82,7 +82,7 @@ function chosen(sizes: HipSizes, method: PlayerPlan['hipCentre'], diagnostics: D
 }
 
 /** Mid-ASIS to mid-PSIS, metres. */
-function pelvicDepth(trial: PlayerTrial): number | null {
+function pelvicDepth(trial: MarkerTrial): number | null {
   const tracks = tracksOf(trial, ['lead_ASIS', 'trail_ASIS', 'lead_PSIS', 'trail_PSIS']);
   const { frames } = trial.clock;
   const p = new Float64Array(12);
