@@ -220,6 +220,8 @@ function playerPlan(player: DayFile['players'][number]): PlayerPlan {
     height_m: player.height_m ?? null,
     static: null,
     still: null,
+    ...(player.hip_centre === undefined ? {} : { hipCentre: player.hip_centre }),
+    ...(player.shoulder_centre === undefined ? {} : { shoulderCentre: player.shoulder_centre }),
     note: player.note ?? '',
   };
 }

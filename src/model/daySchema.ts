@@ -1,5 +1,6 @@
 /** The day file, declared once: validation, types, the reference page and the schema for editors come from here. */
 import * as z from 'zod';
+import { HIP_METHODS, SHOULDER_METHODS } from './dayPlan.ts';
 import { CLUB_LANDMARKS, FILE_LANDMARKS } from './landmarks.ts';
 import { FILE_SENSOR_PLACES, MOVEMENTS } from './sensors.ts';
 
@@ -203,6 +204,14 @@ const player = z.strictObject({
     .min(1)
     .optional()
     .describe('the still pose of the sensors, by trial id or file; found by role static where there is only one'),
+  hip_centre: z
+    .enum(HIP_METHODS)
+    .optional()
+    .describe('regression of the hip centres (default: the best for the landmarks there are)'),
+  shoulder_centre: z
+    .enum(SHOULDER_METHODS)
+    .optional()
+    .describe('rule for the shoulder centres (default dumas-wojtusch)'),
   note: z.string().optional().describe('free text'),
 });
 
