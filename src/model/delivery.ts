@@ -8,8 +8,8 @@ export interface Figured {
   readonly flags: readonly string[];
 }
 
-/** Kinds of evidence for impact, in the order of definitions 6. */
-export type ImpactEvidence = 'event' | 'trigger' | 'sound' | 'ball-leaving' | 'velocity-step' | 'head-passing';
+/** Kinds of evidence for impact, in the order of definitions 6; 'shock': an accelerometer of club or hand. */
+export type ImpactEvidence = 'event' | 'trigger' | 'sound' | 'ball-leaving' | 'velocity-step' | 'head-passing' | 'shock';
 
 /** The last frame before contact and the first after it: no filter window or fit crosses the pair. */
 export interface ImpactFrames {

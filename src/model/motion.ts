@@ -89,6 +89,10 @@ export interface Motion {
   readonly headZeroed?: boolean;
   /** Sensors: each heading is zero at address, so that turns are against the address and not the target line. Absent: the target line. */
   readonly headingZero?: 'target' | 'P1';
+  /** Sensors: true where the headings of all segments are one system's and hold against one another; otherwise each is zero at P1 by itself. */
+  readonly headingsTied?: boolean;
+  /** Sensors: angular velocity about the segment's own long axis as the gyro measures it, rad/s, one number a frame, NaN where missing. */
+  readonly rates?: ReadonlyMap<SegmentId, Float64Array>;
   /** Sensors: shocks that may be impact, strongest first. */
   readonly shocks?: readonly Shock[];
   /**

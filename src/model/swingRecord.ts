@@ -1,6 +1,6 @@
 import type { Diagnostic } from '../base/diagnostics.ts';
 import type { Missing } from './availability.ts';
-import type { Datum, HeadPoint } from './motion.ts';
+import type { Datum, HeadPoint, SensorNote } from './motion.ts';
 import type { Moment, PositionId } from './positions.ts';
 import type { AngleOrder } from './quantity.ts';
 import type { MarkerQuality, TrialHead } from './trial.ts';
@@ -64,6 +64,8 @@ export interface SwingRecord {
     >
   >;
   readonly quality: readonly MarkerQuality[];
+  /** Of a trial of sensors. */
+  readonly sensors?: readonly SensorNote[];
   readonly diagnostics: readonly Diagnostic[];
 }
 
