@@ -24,7 +24,7 @@ export interface Columns {
   readonly analog: Float64Array;
 }
 
-const BLOCK_BYTES = 256 * 1024;
+export const BLOCK_BYTES = 256 * 1024;
 
 /** Every value of every array is written. The layout must have been settled against the size of the source. */
 export function readFrames(source: ByteSource, opened: Opened, memory: C3dMemory, file: string, notes: Notes): Columns {
@@ -35,40 +35,44 @@ export function readFrames(source: ByteSource, opened: Opened, memory: C3dMemory
     word4: memory.int16(picked.points.length * frames),
     analog: memory.float64(picked.channels.length * layout.samplesPerFrame * frames),
   };
+  if (frames === 0 || !asksForData(opened)) return columns;
+  const most = framesPerStretch(opened, layout.frameBytes);
+  const buffer = new Uint8Array(most * layout.frameBytes);
   let outside = 0;
-  eachStretch(source, opened, file, notes, (reader, from, count) => {
-    outside += decodeInto(columns, frames, from - picked.from, reader, opened, count);
-  });
+  for (let frame = picked.from; frame < picked.to; frame += most) {
+    const count = Math.min(most, picked.to - frame);
+    const reader = readStretch(source, opened, frame, count, buffer, file, notes);
+    outside += decodeInto(columns, frames, frame - picked.from, reader, opened, count);
+  }
   tellOutside(outside, layout, notes);
   return columns;
 }
 
-/** Frames of a stretch of at most `BLOCK_BYTES`, at least one. */
-export function framesPerStretch({ layout, picked }: Opened): number {
-  const frames = layout.frameBytes > 0 ? picked.to - picked.from : 0;
-  return Math.min(frames, Math.max(1, Math.floor(BLOCK_BYTES / Math.max(1, layout.frameBytes))));
+/** Whether points or analog values are picked and a frame has some. */
+export function asksForData({ layout, picked }: Opened): boolean {
+  return layout.frameBytes > 0 && (picked.points.length > 0 || picked.channels.length > 0);
 }
 
-/** Reads the selected frames, stretch by stretch of whole frames, into one buffer; nothing where nothing of a frame was asked for. */
-export function eachStretch(
+/** Frames of a stretch of at most `BLOCK_BYTES`, at least one where there are any. */
+export function framesPerStretch({ picked }: Opened, bytesPerFrame: number): number {
+  return Math.min(picked.to - picked.from, Math.max(1, Math.floor(BLOCK_BYTES / Math.max(1, bytesPerFrame))));
+}
+
+/** The bytes of `count` frames from frame `frame` on, read into the buffer. */
+export function readStretch(
   source: ByteSource,
-  opened: Opened,
+  { layout, processor }: Opened,
+  frame: number,
+  count: number,
+  buffer: Uint8Array,
   file: string,
   notes: Notes,
-  visit: (reader: ByteReader, from: number, count: number) => void,
-): void {
-  const { layout, picked, processor } = opened;
-  const { frameBytes, dataOffset } = layout;
-  const perStretch = framesPerStretch(opened);
-  if (perStretch === 0 || (picked.points.length === 0 && picked.channels.length === 0)) return;
-  const buffer = new Uint8Array(perStretch * frameBytes);
-  for (let frame = picked.from; frame < picked.to; frame += perStretch) {
-    const count = Math.min(perStretch, picked.to - frame);
-    const base = dataOffset + frame * frameBytes;
-    const bytes = count === perStretch ? buffer : buffer.subarray(0, count * frameBytes);
-    readExactly(source, base, bytes, notes);
-    visit(new ByteReader(bytes, base, processor, file, ['data', `frames from ${frame}`]), frame, count);
-  }
+): ByteReader {
+  const length = count * layout.frameBytes;
+  const base = layout.dataOffset + frame * layout.frameBytes;
+  const bytes = length === buffer.length ? buffer : buffer.subarray(0, length);
+  readExactly(source, base, bytes, notes);
+  return new ByteReader(bytes, base, processor, file, ['data', `frames from ${frame}`]);
 }
 
 /**

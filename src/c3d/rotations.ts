@@ -2,14 +2,12 @@
 import { formatFixed } from '../base/format.ts';
 import { ByteReader } from './byteReader.ts';
 import type { Notes } from './diagnosticCodes.ts';
-import { type C3dMemory, readExactly } from './frames.ts';
+import { BLOCK_BYTES, type C3dMemory, readExactly } from './frames.ts';
 import type { Opened } from './head.ts';
 import { ROTATION_FLOATS } from './rotationLayout.ts';
 import type { ByteSource, C3dRotations } from './types.ts';
 
 export type RotationColumns = Pick<C3dRotations, 'frames' | 'matrices' | 'translations' | 'reliability'>;
-
-const BLOCK_BYTES = 256 * 1024;
 
 /** How far columns may be from unit length and right angles: rounding of 32-bit floats is 1e-7, of texts with four digits 1e-4. */
 const ORTHONORMAL = 1e-3;
@@ -43,10 +41,22 @@ export function readRotations(
     translations: memory.float64(3 * count),
     reliability: new Float32Array(count),
   };
+  const sampleBytes = opened.layout.rotation?.sampleBytes ?? 1;
+  const most = Math.max(1, Math.min(to - from, Math.floor(BLOCK_BYTES / sampleBytes)));
+  const scratch = { bytes: new Uint8Array(most * sampleBytes), values: new Float64Array(most) };
   const faults = noRotationFaults();
-  decodeRotations(columns, source, opened, from, to, file, notes, faults);
+  for (let sample = from; sample < to; sample += most) {
+    const count = Math.min(most, to - sample);
+    decodeRotations(columns, sample - from, source, opened, sample, count, scratch, file, notes, faults);
+  }
   tellRotations(faults, opened, notes);
   return { ...head.rotationData, ...columns };
+}
+
+/** Memory for one stretch of samples: its bytes, and one number a sample. */
+export interface RotationScratch {
+  readonly bytes: Uint8Array;
+  readonly values: Float64Array;
 }
 
 /** Samples [from, to) of the rotations in frames [from, to) of the file, those that exist. */
@@ -56,34 +66,29 @@ export function samplesOf({ layout }: Opened, from: number, to: number): readonl
   return [Math.min(from * samplesPerFrame, samples), Math.min(to * samplesPerFrame, samples)];
 }
 
-/** Samples [from, to) of the picked rotations into columns that begin with sample `from`. */
+/** `count` samples of the picked rotations from sample `sample` of the file on, into columns from `to` on. */
 export function decodeRotations(
   columns: RotationColumns,
-  source: ByteSource,
-  opened: Opened,
-  from: number,
   to: number,
+  source: ByteSource,
+  { layout, picked, processor }: Opened,
+  sample: number,
+  count: number,
+  scratch: RotationScratch,
   file: string,
   notes: Notes,
   faults: RotationFaults,
 ): void {
-  const { layout, picked, processor } = opened;
-  if (layout.rotation === null || picked.rotations.length === 0 || to <= from) return;
+  if (layout.rotation === null || count <= 0) return;
   const { offset, sampleBytes } = layout.rotation;
-  const perBlock = Math.min(to - from, Math.max(1, Math.floor(BLOCK_BYTES / sampleBytes)));
-  const buffer = new Uint8Array(perBlock * sampleBytes);
-  const scratch = new Float64Array(perBlock);
-  for (let sample = from; sample < to; sample += perBlock) {
-    const count = Math.min(perBlock, to - sample);
-    const bytes = count === perBlock ? buffer : buffer.subarray(0, count * sampleBytes);
-    const base = offset + sample * sampleBytes;
-    readExactly(source, base, bytes, notes);
-    const reader = new ByteReader(bytes, base, processor, file, ['rotations', `samples from ${sample}`]);
-    picked.rotations.forEach((rotation, r) => {
-      const at = r * columns.frames + sample - from;
-      oneTrack(columns, at, reader, 4 * ROTATION_FLOATS * rotation, sampleBytes, count, scratch, faults);
-    });
-  }
+  const base = offset + sample * sampleBytes;
+  const bytes = scratch.bytes.subarray(0, count * sampleBytes);
+  readExactly(source, base, bytes, notes);
+  const reader = new ByteReader(bytes, base, processor, file, ['rotations', `samples from ${sample}`]);
+  picked.rotations.forEach((rotation, r) => {
+    const at = r * columns.frames + to;
+    oneTrack(columns, at, reader, 4 * ROTATION_FLOATS * rotation, sampleBytes, count, scratch.values, faults);
+  });
 }
 
 function oneTrack(

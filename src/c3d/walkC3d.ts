@@ -1,7 +1,15 @@
 /** A file of any size, in blocks of whole frames: never the whole in memory. */
 import { Notes } from './diagnosticCodes.ts';
-import { type Columns, decodeInto, eachStretch, framesPerStretch, tellOutside } from './frames.ts';
-import { openC3d } from './head.ts';
+import { asksForData, type Columns, decodeInto, framesPerStretch, readStretch, tellOutside } from './frames.ts';
+import { type Opened, openC3d } from './head.ts';
+import {
+  decodeRotations,
+  noRotationFaults,
+  type RotationColumns,
+  type RotationScratch,
+  samplesOf,
+  tellRotations,
+} from './rotations.ts';
 import type { C3dSelect } from './select.ts';
 import type { ByteSource, C3dHead } from './types.ts';
 
@@ -17,6 +25,8 @@ export interface C3dBlock {
   readonly xyz: Float64Array;
   readonly word4: Int16Array;
   readonly analog: Float64Array;
+  /** As C3dRotations, with the samples of this block; null where none is read. */
+  readonly rotations: RotationColumns | null;
 }
 
 export interface WalkC3dOptions {
@@ -36,18 +46,37 @@ export function walkC3d(source: ByteSource, options: WalkC3dOptions): C3dHead {
   const file = options.file ?? '';
   const notes = new Notes(file, options.strict ?? false);
   const opened = openC3d(source, options.select, file, notes);
+  const head: C3dHead = { ...opened.head, diagnostics: notes.list() };
+  for (const block of blocks(source, opened, file, notes)) options.onBlock(block, head);
+  return { ...opened.head, diagnostics: notes.list() };
+}
+
+/** The picked frames in order, decoded one block after the other into the same arrays. */
+export function* blocks(
+  source: ByteSource,
+  opened: Opened,
+  file: string,
+  notes: Notes,
+): Generator<C3dBlock, void, undefined> {
   const { layout, picked } = opened;
   const points = picked.points.length;
   const analogPerFrame = picked.channels.length * layout.samplesPerFrame;
-  const most = framesPerStretch(opened);
+  const hasData = asksForData(opened);
+  const turns = opened.head.rotationData === null ? null : layout.rotation;
+  const turnBytes = turns === null ? 0 : turns.sampleBytes * turns.samplesPerFrame;
+  if (!hasData && turns === null) return;
+  const most = framesPerStretch(opened, (hasData ? layout.frameBytes : 0) + turnBytes);
+  const buffer = new Uint8Array(hasData ? most * layout.frameBytes : 0);
   const whole: Columns = {
     xyz: new Float64Array(3 * points * most),
     word4: new Int16Array(points * most),
     analog: new Float64Array(analogPerFrame * most),
   };
-  const head: C3dHead = { ...opened.head, diagnostics: notes.list() };
+  const rotating = turns === null ? null : rotationArrays(picked.rotations.length, most, turns);
+  const faults = noRotationFaults();
   let outside = 0;
-  eachStretch(source, opened, file, notes, (reader, from, count) => {
+  for (let frame = picked.from; frame < picked.to; frame += most) {
+    const count = Math.min(most, picked.to - frame);
     const columns =
       count === most
         ? whole
@@ -56,9 +85,43 @@ export function walkC3d(source: ByteSource, options: WalkC3dOptions): C3dHead {
             word4: whole.word4.subarray(0, points * count),
             analog: whole.analog.subarray(0, analogPerFrame * count),
           };
-    outside += decodeInto(columns, count, 0, reader, opened, count);
-    options.onBlock({ from: from - picked.from, frames: count, ...columns }, head);
-  });
+    if (hasData) {
+      const reader = readStretch(source, opened, frame, count, buffer, file, notes);
+      outside += decodeInto(columns, count, 0, reader, opened, count);
+    }
+    let rotations: RotationColumns | null = null;
+    if (rotating !== null) {
+      const [from, to] = samplesOf(opened, frame, frame + count);
+      rotations = cutTo(rotating.whole, picked.rotations.length, to - from);
+      decodeRotations(rotations, 0, source, opened, from, to - from, rotating.scratch, file, notes, faults);
+    }
+    yield { from: frame - picked.from, frames: count, ...columns, rotations };
+  }
   tellOutside(outside, layout, notes);
-  return { ...opened.head, diagnostics: notes.list() };
+  if (turns !== null) tellRotations(faults, opened, notes);
+}
+
+function rotationArrays(
+  rotations: number,
+  frames: number,
+  { samplesPerFrame, samples, sampleBytes }: { samplesPerFrame: number; samples: number; sampleBytes: number },
+): { readonly whole: RotationColumns; readonly scratch: RotationScratch } {
+  const most = Math.min(samples, frames * samplesPerFrame);
+  const whole = {
+    frames: most,
+    matrices: new Float64Array(9 * rotations * most),
+    translations: new Float64Array(3 * rotations * most),
+    reliability: new Float32Array(rotations * most),
+  };
+  return { whole, scratch: { bytes: new Uint8Array(most * sampleBytes), values: new Float64Array(most) } };
+}
+
+function cutTo(whole: RotationColumns, rotations: number, frames: number): RotationColumns {
+  if (frames === whole.frames) return whole;
+  return {
+    frames,
+    matrices: whole.matrices.subarray(0, 9 * rotations * frames),
+    translations: whole.translations.subarray(0, 3 * rotations * frames),
+    reliability: whole.reliability.subarray(0, rotations * frames),
+  };
 }

@@ -3,6 +3,7 @@
 import { describe, expect, it } from 'vitest';
 import { bytesSource, readC3d } from '../../../src/c3d/readC3d.ts';
 import type { C3dRotations } from '../../../src/c3d/types.ts';
+import { walkC3d } from '../../../src/c3d/walkC3d.ts';
 import { type BuildSpec, buildC3d, floats, ints, texts } from '../../support/c3dBuilder.ts';
 import { ENCODINGS } from '../../support/c3dRewriteChecks.ts';
 import { codes, problemOf, read } from './helpers.ts';
@@ -159,5 +160,53 @@ describe('a selection', () => {
     const absent = readC3d(source, { select: { rotations: ['R9'] } });
     expect([absent.rotationData, codes(absent)]).toEqual([null, ['selection-not-found']]);
     expect(readC3d(source, { select: { rotations: true } }).rotationData).toEqual(all);
+  });
+});
+
+describe('walking in blocks', () => {
+  it.each([
+    ['rotations alone', { points: 0, frames: 9000, rotations: 2 }],
+    ['points and rotations', { points: 3, frames: 5000, rotations: 2, rotationSamples: 3 }],
+    ['rotations that end early', { points: 3, frames: 5000, rotations: 2, rotationSamples: 3, cut: 68 * 2 * 7001 }],
+  ] as [string, BuildSpec][])('%s: the blocks put together are what reading at once gives', (_, spec) => {
+    const source = bytesSource(buildC3d(spec));
+    const select = { rotations: ['R2', 0], frames: [3, 8990] } as const;
+    const once = readC3d(source, { select }).rotationData!;
+    const tracks = [0, 1].map(() => ({
+      matrices: [] as number[],
+      translations: [] as number[],
+      reliability: [] as number[],
+    }));
+    let blocks = 0;
+    const head = walkC3d(source, {
+      select,
+      onBlock: ({ rotations }) => {
+        blocks += 1;
+        const { frames, matrices, translations, reliability } = rotations!;
+        tracks.forEach((track, r) => {
+          for (let i = 9 * r * frames; i < 9 * (r + 1) * frames; i += 1) track.matrices.push(matrices[i]!);
+          for (let i = 3 * r * frames; i < 3 * (r + 1) * frames; i += 1) track.translations.push(translations[i]!);
+          for (let i = r * frames; i < (r + 1) * frames; i += 1) track.reliability.push(reliability[i]!);
+        });
+      },
+    });
+    expect(blocks).toBeGreaterThan(2);
+    const { frames, matrices, translations, reliability, ...rest } = once;
+    expect(head.rotationData).toEqual(rest);
+    expect(Float64Array.from(tracks.flatMap((t) => t.matrices))).toEqual(matrices);
+    expect(Float64Array.from(tracks.flatMap((t) => t.translations))).toEqual(translations);
+    expect(Float32Array.from(tracks.flatMap((t) => t.reliability))).toEqual(reliability);
+  });
+
+  it('without rotations asked for a block has none', () => {
+    let all = 0;
+    walkC3d(bytesSource(buildC3d(SPEC)), {
+      select: { points: [0] },
+      onBlock: ({ rotations }) => {
+        expect(rotations).toBeNull();
+        all += 1;
+      },
+    });
+    expect(all).toBe(1);
   });
 });
