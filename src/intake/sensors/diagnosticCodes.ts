@@ -130,7 +130,8 @@ export const SENSOR_INTAKE_DIAGNOSTICS = {
   },
   'place-ambiguous': {
     severity: 'warning',
-    meaning: 'Several sensors could be meant for one place, or a name does not say which place or side; they were left out.',
+    meaning:
+      'Several sensors could be meant for one place, or a name does not say which place or side; they were left out.',
     whatToDo: 'Name the right one under `sensors: places` in the day file.',
   },
   'sensor-not-placed': {
