@@ -1,0 +1,51 @@
+/** The headings of sensors, zero at P1. */
+
+import type { Outcome } from '../base/diagnostics.ts';
+import { type Avail, present } from '../model/availability.ts';
+import type { FoundPositions } from '../model/delivery.ts';
+import { type Motion, SEGMENTS, type SegmentId } from '../model/motion.ts';
+import type { Track } from '../model/track.ts';
+import { anglesFromRotation } from '../numeric/eulerAngles.ts';
+import type { Workspace } from '../numeric/workspace.ts';
+import { takeTurnOff } from './sensors/headings.ts';
+import { viewAtTimes, viewOfMotion } from './shared/motionView.ts';
+
+/**
+ * The same motion with every segment's turn zero at P1 (the mean of its window), or with tied headings all turned alike so that the pelvis
+ * (else the thorax, else the head) is. The still stretch from which sensors were strapped down may lie before a waggle: P1 is what positions
+ * and changes are read against. Markers, and a swing without P1, stay as they are.
+ */
+export function zeroHeadings(motion: Motion, found: FoundPositions, ws: Workspace): Outcome<Motion> {
+  const p1 = found.moments.get('P1');
+  if (motion.headingZero !== 'P1' || p1?.found !== true) return { value: motion, diagnostics: [] };
+  const { rate_Hz } = motion.clock;
+  const window = p1.window_s;
+  const time = {
+    t_frames: p1.time_s * rate_Hz,
+    window: window === null ? null : ([window[0] * rate_Hz, window[1] * rate_Hz] as const),
+  };
+  const view = viewAtTimes(motion, viewOfMotion(motion, ws), [time], ws);
+  const angles = new Float64Array(3);
+  const turnAtP1 = (segment: SegmentId): number => {
+    const R = view.pose(segment);
+    if (!R.ok) return Number.NaN;
+    anglesFromRotation(R.value, 0, 'YXZ', angles);
+    return angles[0]!;
+  };
+  const order: readonly SegmentId[] = ['pelvis', 'thorax', 'head'];
+  const common = motion.headingsTied === true ? order.map(turnAtP1).find((turn) => !Number.isNaN(turn)) : undefined;
+  const poses = new Map<SegmentId, Avail<Track<9>>>();
+  for (const segment of SEGMENTS) {
+    const pose = motion.poses.get(segment)!;
+    const turn = common ?? turnAtP1(segment);
+    if (!pose.ok || Number.isNaN(turn)) {
+      poses.set(segment, pose);
+      continue;
+    }
+    const data = ws.float64(pose.value.data.length);
+    data.set(pose.value.data);
+    takeTurnOff(data, turn);
+    poses.set(segment, present({ ...pose.value, data }));
+  }
+  return { value: { ...motion, poses }, diagnostics: [] };
+}
