@@ -1,6 +1,7 @@
 import type { DiagnosticTable } from '../src/base/diagnostics.ts';
 import { C3D_DIAGNOSTICS } from '../src/c3d/diagnosticCodes.ts';
 import { C3D_REWRITE_DIAGNOSTICS } from '../src/c3d/rewriteCodes.ts';
+import { IMU_DIAGNOSTICS } from '../src/imu/diagnosticCodes.ts';
 import { INTAKE_DIAGNOSTICS } from '../src/intake/diagnosticCodes.ts';
 import { CATALOGUE } from '../src/model/catalogue.ts';
 import { daySchemaJson, type SchemaNode, TRIAL_COLUMNS } from '../src/model/daySchema.ts';
@@ -78,6 +79,7 @@ function quantitiesPage(): string {
 const SOURCES: readonly (readonly [string, DiagnosticTable])[] = [
   ['Reading a C3D file', C3D_DIAGNOSTICS],
   ['Rewriting a C3D file', C3D_REWRITE_DIAGNOSTICS],
+  ['Reading tables of sensors', IMU_DIAGNOSTICS],
   ['Taking a recording in: units, axes, names', INTAKE_DIAGNOSTICS],
   ['Analysing a swing', STAGE_DIAGNOSTICS],
   ['Finding positions and impact', POSITION_DIAGNOSTICS],

@@ -2,6 +2,13 @@
 
 import type { Diagnostic } from '../base/diagnostics.ts';
 
+/** A file of a recording. */
+export interface NamedBytes {
+  /** As the user named it, below the data folder. */
+  readonly path: string;
+  readonly bytes: Uint8Array;
+}
+
 /** A column of words, such as the name of the sensor in each row. */
 export interface WordColumn {
   readonly column: number;
@@ -15,7 +22,10 @@ export interface WordColumn {
 export interface SensorTable {
   /** File name without folders, as shown in messages. */
   readonly file: string;
-  /** Column names as written, in order; made from channels.tsv where the file has no header. */
+  /**
+   * Column names in order, as written but for a unit in brackets at the end (`gyro_x [deg/s]` is gyro_x); `col_1` and so on where there
+   * are none; the channel names of a Motion-BIDS recording.
+   */
   readonly columns: readonly string[];
   /** Unit text of each column where the file or a side-car states one, else ''. */
   readonly units: readonly string[];
