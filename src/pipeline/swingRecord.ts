@@ -40,6 +40,7 @@ export function swingRecord(
       hasWholeSpread.has(cell.quantity) ? cell : { ...cell, plusMinus: null },
     ),
     quality: motion.quality,
+    ...(motion.sensors === undefined ? {} : { sensors: motion.sensors }),
     diagnostics: [...diagnostics, ...readings.diagnostics],
   };
 }

@@ -56,7 +56,10 @@ export function clubDelivery(
   _ws: Workspace,
 ): Outcome<ClubFigures> {
   const head = motion.points.get('head_point');
-  if (!head?.ok) return missing('no-head-point', head?.why.needed ?? 'markers on the club head', []);
+  if (!head?.ok) {
+    const code = motion.head.source === 'sensors' && head !== undefined ? head.why.code : 'no-head-point';
+    return missing(code, head?.why.needed ?? 'markers on the club head', []);
+  }
   const p7 = found.moments.get('P7');
   if (!p7?.found || !found.impact.ok) return missing('no-impact', 'the moment of impact (P7)', []);
   const track = head.value;

@@ -18,14 +18,14 @@ import { type AngleSeries, elevationOf } from './positions/elevation.ts';
 import { applyEvents, EVENT_REACH_frames, eventTime } from './positions/events.ts';
 import { findImpact, trackOf } from './positions/impact.ts';
 import { fastestStep, stepSpeeds } from './positions/impactEvidence.ts';
-import type { Impact } from './positions/impactTime.ts';
 import { type LocalFit, newLocalFit } from './positions/localFit.ts';
 import { flagged, missingMoment, momentAt } from './positions/momentMaker.ts';
 import { keepOrder, reportMissing } from './positions/order.ts';
 import { checkPlausible } from './positions/plausibility.ts';
 import { shareBetween } from './positions/rotationShare.ts';
-import { findAddress, findFinish, type Rest, speedOf } from './positions/stillness.ts';
-import { findTops } from './positions/whichTop.ts';
+import { findAddress, findFinish, type Rest, type SpeedSeries, speedOf } from './positions/stillness.ts';
+import { BY_FOREARM, BY_MARKERS, findTops, type Limbs } from './positions/whichTop.ts';
+import { FOREARM_METHODS, fastestOf, isOfSensors, NEEDS_SHOCK, speedOfSensors } from './positions/withoutPoints.ts';
 
 /** Choices of this stage; nothing is left to a default inside. */
 export interface PositionOptions {
@@ -57,6 +57,7 @@ interface Search {
   readonly before: number;
   readonly after: number;
   readonly hasImpact: boolean;
+  readonly bySensors: boolean;
   readonly shaft: Track<3> | null;
   readonly leadArm: Track<3> | null;
   readonly moments: Map<PositionId, Moment>;
@@ -81,12 +82,13 @@ export function findPositions(motion: Motion, options: PositionOptions, ws: Work
     before: impact?.frames.before ?? anchor ?? frames - 1,
     after: impact?.frames.after ?? (anchor === null ? frames : anchor + 1),
     hasImpact: impact !== null,
+    bySensors: isOfSensors(motion),
     shaft: direction(motion, 'shaft'),
     leadArm: direction(motion, 'lead_arm'),
     moments,
   };
-  moments.set('P7', impactMoment(impact));
-  const tops = findTops(s.shaft, s.leadArm, s.before, ws, s.fit);
+  moments.set('P7', impact === null ? missingMoment('no-impact-evidence', needsImpact(s)) : impact.moment);
+  const tops = findTops(s.shaft, s.leadArm, s.before, ws, s.fit, limbsOf(s));
   moments.set('P4', tops.p4);
   if (tops.arm !== null) moments.set('P4(arm)', tops.arm);
   const series = new Map<Limb, AngleSeries>();
@@ -108,13 +110,35 @@ export function findPositions(motion: Motion, options: PositionOptions, ws: Work
     diagnostics,
   );
   reportMissing(moments, diagnostics);
-  const found = impact === null ? absent<never>('no-impact-evidence', NEEDS_IMPACT) : present(impact.frames);
+  const found = impact === null ? absent<never>('no-impact-evidence', needsImpact(s)) : present(impact.frames);
   return { value: { moments, impact: found }, diagnostics };
 }
 
 const NEEDS_IMPACT = 'a marker on the ball or the club head, or an event at impact';
 const NEEDS_SHAFT = 'two markers on the club’s shaft';
 const NEEDS_TOP = 'the top of the backswing (P4)';
+
+function needsImpact(s: Search): string {
+  return s.bySensors ? NEEDS_SHOCK : NEEDS_IMPACT;
+}
+
+/** What a missing top needs; a motion of sensors knows why a direction is not there. */
+function limbsOf({ motion, bySensors }: Search): Limbs {
+  if (!bySensors) return BY_MARKERS;
+  const shaft = motion.directions.get('shaft');
+  const leadArm = motion.directions.get('lead_arm');
+  return {
+    ...BY_FOREARM,
+    ...(shaft?.ok === false ? { shaft: shaft.why } : {}),
+    ...(leadArm?.ok === false ? { leadArm: leadArm.why } : {}),
+  };
+}
+
+/** Why there is no shaft: a motion of sensors says which sensor. */
+function noShaft(s: Search): Moment {
+  const shaft = s.motion.directions.get('shaft');
+  return s.bySensors && shaft?.ok === false ? { found: false, why: shaft.why } : missingMoment('no-shaft', NEEDS_SHAFT);
+}
 
 function direction(motion: Motion, id: DirectionId): Track<3> | null {
   const track = motion.directions.get(id);
@@ -131,22 +155,21 @@ function topOf(moments: ReadonlyMap<PositionId, Moment>): number | null {
   return timeOf(moments, 'P4') ?? timeOf(moments, 'P4(arm)');
 }
 
-/** Frame of the fastest head or, without one, lead wrist. */
+/** Frame of the fastest head or, without one, lead wrist; of sensors, of the nominal speed. */
 function fastestMoment(motion: Motion, ws: Workspace): number | null {
+  if (isOfSensors(motion)) return fastestOf(motion) < 0 ? null : fastestOf(motion);
   const track = trackOf(motion, 'head_point') ?? trackOf(motion, 'lead_wrist');
   if (track === null || track.clock.frames < 3) return null;
   const fastest = fastestStep(stepSpeeds(track, ws), 0, track.clock.frames);
   return fastest < 0 ? null : fastest;
 }
 
-function impactMoment(impact: Impact | null): Moment {
-  return impact === null ? missingMoment('no-impact-evidence', NEEDS_IMPACT) : impact.moment;
-}
-
 function crossing(s: Search, rule: CrossingRule, known: Map<Limb, AngleSeries>): Moment {
   const id: DirectionId = rule.limb === 'shaft' ? 'shaft' : rule.limb === 'lead arm' ? 'lead_arm' : 'trail_arm';
   const track = direction(s.motion, id);
   if (track === null) {
+    const given = s.motion.directions.get(id);
+    if (s.bySensors && given?.ok === false) return { found: false, why: given.why };
     return rule.limb === 'shaft'
       ? missingMoment('no-shaft', NEEDS_SHAFT)
       : missingMoment('no-arm', `the shoulder and wrist centres of the ${rule.limb}`);
@@ -159,7 +182,9 @@ function crossing(s: Search, rule: CrossingRule, known: Map<Limb, AngleSeries>):
     known.set(rule.limb, series);
   }
   const event_s = eventTime(s.motion, rule.position);
-  return findCrossing(rule, series, range, event_s, EVENT_REACH_frames, s.rate_Hz, s.fit);
+  const method = (s.bySensors ? FOREARM_METHODS[rule.method] : undefined) ?? rule.method;
+  const words = s.bySensors ? rule.limb.replace('arm', 'forearm') : rule.limb;
+  return findCrossing({ ...rule, method, words }, series, range, event_s, EVENT_REACH_frames, s.rate_Hz, s.fit);
 }
 
 /** The frames in which a position lies; each side of impact by itself. */
@@ -168,7 +193,7 @@ function searchRange(s: Search, rule: CrossingRule): SearchRange | Moment {
   const beforeImpact = { low: 0, high: Math.min(s.frames, s.before + 1) };
   const afterImpact = { low: Math.min(s.frames, s.after), high: s.frames };
   if (rule.position === 'P8' || rule.position === 'P9') {
-    if (!s.hasImpact && rule.limb === 'shaft') return missingMoment('no-impact-evidence', NEEDS_IMPACT);
+    if (!s.hasImpact && rule.limb === 'shaft') return missingMoment('no-impact-evidence', needsImpact(s));
     const p8_s = timeOf(s.moments, 'P8');
     const from = rule.position === 'P9' && p8_s !== null ? Math.ceil(p8_s * s.rate_Hz) : afterImpact.low;
     return { from, to: s.frames, ...afterImpact };
@@ -180,13 +205,12 @@ function searchRange(s: Search, rule: CrossingRule): SearchRange | Moment {
   return { from: Math.ceil(top_s * s.rate_Hz), to: beforeImpact.high, ...beforeImpact };
 }
 
-/** P1 and P10 from the head point, without one from the lead wrist. */
+/** P1 and P10 from the head point, without one from the lead wrist, of sensors from the nominal speed. */
 function atRest(s: Search, options: PositionOptions): void {
-  const track = trackOf(s.motion, 'head_point') ?? trackOf(s.motion, 'lead_wrist');
-  if (track === null) {
-    const missing = missingMoment('no-point', 'the club head or the lead wrist centre');
-    s.moments.set('P1', missing);
-    s.moments.set('P10', missing);
+  const speedIn = speedSource(s, options.stillnessFilter_Hz);
+  if (typeof speedIn !== 'function') {
+    s.moments.set('P1', speedIn);
+    s.moments.set('P10', speedIn);
     return;
   }
   const top_s = topOf(s.moments);
@@ -194,14 +218,26 @@ function atRest(s: Search, options: PositionOptions): void {
   if (bound_s === null) {
     s.moments.set('P1', missingMoment('no-top', NEEDS_TOP));
   } else {
-    const speed = speedOf(track, 0, Math.min(s.frames, s.before + 1), options.stillnessFilter_Hz, s.ws);
+    const speed = speedIn(0, Math.min(s.frames, s.before + 1));
     const first = Math.max(0, Math.min(s.before, Math.floor(bound_s * s.rate_Hz)));
     s.moments.set('P1', restMoment(findAddress(speed, first), 'moving-address'));
   }
   const late_s =
     timeOf(s.moments, 'P9') ?? timeOf(s.moments, 'P8') ?? Math.min(s.frames, s.before + 0.2 * s.rate_Hz) / s.rate_Hz;
-  const speed = speedOf(track, Math.min(s.frames, s.after), s.frames, options.stillnessFilter_Hz, s.ws);
+  const speed = speedIn(Math.min(s.frames, s.after), s.frames);
   s.moments.set('P10', restMoment(findFinish(speed, Math.ceil(late_s * s.rate_Hz)), 'moving-finish'));
+}
+
+/** The speed that shows stillness in a stretch of frames, or why there is none. */
+function speedSource(s: Search, cutoff_Hz: number | null): ((from: number, to: number) => SpeedSeries) | Moment {
+  if (s.bySensors) {
+    const speed = s.motion.nominalSpeed;
+    if (speed?.ok === true) return (from, to) => speedOfSensors(speed.value, from, to, cutoff_Hz, s.ws);
+    if (speed?.ok === false) return { found: false, why: speed.why };
+  }
+  const track = trackOf(s.motion, 'head_point') ?? trackOf(s.motion, 'lead_wrist');
+  if (track === null) return missingMoment('no-point', 'the club head or the lead wrist centre');
+  return (from, to) => speedOf(track, from, to, cutoff_Hz, s.ws);
 }
 
 function restMoment(rest: Rest, flag: string): Moment {
@@ -214,7 +250,7 @@ function restMoment(rest: Rest, flag: string): Moment {
 function halfWayDown(s: Search): Moment {
   const p5 = s.moments.get('P5');
   const p6 = s.moments.get('P6');
-  if (s.shaft === null) return missingMoment('no-shaft', NEEDS_SHAFT);
+  if (s.shaft === null) return noShaft(s);
   if (!p5?.found) return missingMoment('neighbour-missing', 'P5');
   if (!p6?.found) return missingMoment('neighbour-missing', 'P6');
   const top_s = topOf(s.moments);

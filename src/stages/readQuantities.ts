@@ -3,7 +3,7 @@
 import type { Outcome } from '../base/diagnostics.ts';
 import type { OrderedRotation } from '../model/analysisPlan.ts';
 import type { AngleSet } from '../model/angles.ts';
-import { type Avail, absent, type Missing } from '../model/availability.ts';
+import type { Avail, Missing } from '../model/availability.ts';
 import type { ClubFigures, FoundPositions } from '../model/delivery.ts';
 import { type Motion, POINTS, type SegmentId } from '../model/motion.ts';
 import { POSITIONS, type PositionId } from '../model/positions.ts';
@@ -19,6 +19,7 @@ import { createReader, isMotionReading, isUnwrapped, type ReadValues } from './s
 import { type PositionSample, type SamplePlan, samplePlan } from './shared/sampling.ts';
 import { combinedNoise, isFilled, tracksBehind, tracksBehindRotation } from './shared/sources.ts';
 import { swingCell } from './shared/swingCells.ts';
+import { targetRule } from './shared/targetRule.ts';
 import { continuousFromP1 } from './shared/unwrapping.ts';
 
 /** The parts of a record that are read from the motion. Everything owns its memory. */
@@ -57,7 +58,8 @@ interface Row {
  * in the tangent space, points by the quintic; at P1 and P10 the mean over the moment's window. Displacements are from P1.
  * Turns are continuous from P1; without P1 from the first frame there is, on the branch nearest 0, flagged `unwrapped-without-P1`.
  * `plusMinus` is 1.96 times the marker noise carried through (not lessened by a window's mean) and the timing's share.
- * Flags: `target-assumed`, `near-singular`, `filled`, `zeroed-at-P1`, and those of the moment.
+ * Of sensors the headings are zero at P1 (`zeroHeadings`): what rests on them is missing without P1, and there are no figures.
+ * Flags: `target-assumed` (sensors: `heading-zeroed-at-P1`), `near-singular`, `filled`, `zeroed-at-P1`, and those of the moment.
  */
 export function readQuantities(
   input: ReadingInput,
@@ -70,7 +72,7 @@ export function readQuantities(
   const full = { ...viewOfMotion(motion, ws), rate: (segment: SegmentId) => input.angles.rates.get(segment)! };
   const view = viewAtTimes(motion, full, plan.times, ws);
   const rows = rowsOf(input, catalogue, view, plan, ws);
-  const assumed = motion.head.facts.target.source === 'assumed';
+  const target = targetRule(motion, plan.positions.has('P1'));
   const cells: Cell[] = [];
   for (const row of rows) {
     for (const position of row.at) {
@@ -80,7 +82,7 @@ export function readQuantities(
     }
   }
   for (const quantity of catalogue) {
-    if (quantity.at === 'swing') cells.push(swingCell(quantity, found.moments, club, assumed));
+    if (quantity.at === 'swing') cells.push(swingCell(quantity, found.moments, club, target.isAssumed));
   }
   return {
     value: {
@@ -109,13 +111,13 @@ function rowsOf(
   const onNeck = zeroed === null ? plain : createReader(zeroed.neck, ws);
   const viewed = (isJoint: boolean, flags: readonly string[]): MotionView =>
     zeroed === null || !flags.includes('zeroed-at-P1') ? view : isJoint ? zeroed.neck : zeroed.head;
-  const assumed = motion.head.facts.target.source === 'assumed';
+  const target = targetRule(motion, p1 !== null);
   const rows: Row[] = [];
   for (const quantity of catalogue) {
     const { id, order, unit, at, reading } = quantity;
     if (at === 'swing' || (quantity.form === 'reduced' && motion.form !== 'reduced')) continue;
     const tracks = tracksBehind(reading, motion);
-    const flags = assumed && quantity.usesTarget ? ['target-assumed'] : [];
+    const flags = target.flags(quantity);
     let noise = combinedNoise(tracks);
     let values: Avail<ReadValues>;
     if (isMotionReading(reading)) {
@@ -136,7 +138,7 @@ function rowsOf(
       values = displacementValues(view, reading, p1, ws);
       noise *= Math.SQRT2;
     } else continue;
-    if (assumed && quantity.needsTarget) values = targetMissing();
+    values = target.missing(quantity) ?? values;
     const noiseAt = angleNoise(reading, motion, viewed(reading.kind === 'joint', flags));
     rows.push({ id, order, unit, at, values, tracks, noise, noiseAt, flags, curve: quantity.curve });
   }
@@ -145,9 +147,10 @@ function rowsOf(
     const tracks = tracksBehindRotation(rotation, motion);
     const usesHead = rotation === 'head' || rotation === 'neck';
     const read = (rotation === 'head' ? onHead : rotation === 'neck' ? onNeck : plain).ordered(rotation, order);
-    const flags = assumed && rotation !== 'trunk' && rotation !== 'neck' ? ['target-assumed'] : [];
+    const flags = target.flagsOfRotation(rotation);
     if (usesHead && zeroAtP1) flags.push('zeroed-at-P1');
-    let values: Avail<ReadValues> = read.ok ? { ok: true, value: read.value[which] } : read;
+    let values: Avail<ReadValues> =
+      target.missingRotation() ?? (read.ok ? { ok: true, value: read.value[which] } : read);
     if (values.ok && series.values !== null && !(usesHead && zeroAtP1)) {
       values = { ok: true, value: continuousFromP1(values.value, series.values, plan, p1, ws) };
     }
@@ -168,10 +171,6 @@ function rowsOf(
   return rows;
 }
 
-function targetMissing(): Avail<never> {
-  return absent('target-assumed', 'a target line that is set or given by an alignment marker');
-}
-
 /** Distance of the two centres seen from the front, metres. */
 function axisLength(view: MotionView, at: number): number {
   const a = view.point('pelvis_centre');
@@ -190,6 +189,10 @@ function extraOrders(angles: AngleSet) {
     const which = COMPONENTS.indexOf(component) as 0 | 1 | 2;
     return { rotation, order, which, values: series.ok ? series.value.values : null };
   });
+}
+
+function sourceOf({ motion }: ReadingInput): string {
+  return motion.head.source === 'sensors' ? 'sensor' : 'marker';
 }
 
 function cellOf(row: Row, position: PositionId, sample: PositionSample | null, input: ReadingInput): Cell {
@@ -214,7 +217,7 @@ function cellOf(row: Row, position: PositionId, sample: PositionSample | null, i
   const value = values[sample.at]!;
   const flags = [...row.flags, ...sample.moment.flags];
   if (Number.isNaN(value)) {
-    return missing({ code: 'sample-missing', needed: `the markers of ${id} around ${position}` }, flags);
+    return missing({ code: 'sample-missing', needed: `the ${sourceOf(input)}s of ${id} around ${position}` }, flags);
   }
   if (singular?.[sample.at] === 1) flags.push('near-singular');
   const [from, to] = sample.time.window ?? [sample.time.t_frames - 1, sample.time.t_frames + 1];
@@ -242,7 +245,9 @@ function curveOf(row: Row, plan: SamplePlan): CurveRecord {
   return { quantity: row.id, unit: row.unit, order: row.order, values };
 }
 
+/** Joint lines; none where there are no places. */
 function figuresOf(motion: Motion, found: FoundPositions, plan: SamplePlan): Figure[] {
+  if (motion.head.source === 'sensors') return [];
   const figures: Figure[] = [];
   for (const position of FIGURE_POSITIONS) {
     const sample = plan.positions.get(position);

@@ -14,6 +14,8 @@ export interface CrossingRule {
   readonly rising: boolean;
   readonly which: 'first' | 'last';
   readonly method: MomentMethod;
+  /** What the limb is made of where not all of it is seen, such as 'lead forearm'. */
+  readonly words?: string;
 }
 
 /** Definitions 6. */
@@ -56,7 +58,7 @@ export function findCrossing(
     for (const p of found) if (away(p) < Math.min(reach_frames + 1, away(chosen))) chosen = p;
   }
   if (Number.isNaN(chosen.frame)) {
-    return missingMoment('limb-hidden', `the ${rule.limb} in view where it passes the horizontal`);
+    return missingMoment('limb-hidden', `the ${wordsOf(rule)} in view where it passes the horizontal`);
   }
   return timed(rule, series, chosen, range, rate_Hz, fit);
 }
@@ -70,25 +72,31 @@ function timed(
   fit: LocalFit,
 ): FoundMoment | Moment {
   const at = timePassing(series, passing, range.low, range.high, rate_Hz, fit);
-  if (at === null) return missingMoment('too-few-samples', `six samples of the ${rule.limb} around ${rule.position}`);
+  if (at === null)
+    return missingMoment('too-few-samples', `six samples of the ${wordsOf(rule)} around ${rule.position}`);
   return momentAt(at.time_s, at.sd_s, rule.method, at.filled ? ['filled'] : []);
+}
+
+function wordsOf(rule: CrossingRule): string {
+  return rule.words ?? rule.limb;
 }
 
 function whyNone(rule: CrossingRule, series: AngleSeries, range: SearchRange): Moment {
   const top = highest(series, range.from, range.to);
-  if (Number.isNaN(top)) return missingMoment('too-few-samples', `samples of the ${rule.limb} around ${rule.position}`);
+  if (Number.isNaN(top))
+    return missingMoment('too-few-samples', `samples of the ${wordsOf(rule)} around ${rule.position}`);
   const degrees = (top * 180) / Math.PI;
   if (top < 0) {
     return missingMoment(
       'never-horizontal',
-      `the ${rule.limb} at the horizontal; the ${rule.limb} peaked ${formatFixed(-degrees, 0)}° below horizontal`,
+      `the ${wordsOf(rule)} at the horizontal; the ${wordsOf(rule)} peaked ${formatFixed(-degrees, 0)}° below horizontal`,
     );
   }
   const begins = rule.position === 'P2' || rule.position === 'P3';
   return begins
-    ? missingMoment('recording-begins-later', `a recording that begins before the ${rule.limb} is horizontal`)
+    ? missingMoment('recording-begins-later', `a recording that begins before the ${wordsOf(rule)} is horizontal`)
     : missingMoment(
         'no-crossing',
-        `the ${rule.limb} passing the horizontal ${rule.rising ? 'upward' : 'downward'}; it reached ${formatFixed(degrees, 0)}° above and did not pass`,
+        `the ${wordsOf(rule)} passing the horizontal ${rule.rising ? 'upward' : 'downward'}; it reached ${formatFixed(degrees, 0)}° above and did not pass`,
       );
 }

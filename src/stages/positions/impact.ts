@@ -10,12 +10,20 @@ import { positionDiagnostic } from './diagnosticCodes.ts';
 import { EVENT_REACH_frames } from './events.ts';
 import { type FramePair, fastestStep, passingOf, stepSpeeds, stillBall, velocityStep } from './impactEvidence.ts';
 import { type Hint, hintOf } from './impactHint.ts';
-import { distanceTo, type Impact, type ImpactOptions, type Scene, timeInside, timeOfPassing } from './impactTime.ts';
+import {
+  aroundFrame,
+  distanceTo,
+  HINT_SD_s,
+  type Impact,
+  type ImpactOptions,
+  type Scene,
+  timeInside,
+  timeOfPassing,
+} from './impactTime.ts';
 import { momentAt } from './momentMaker.ts';
 import { noiseOf } from './strikeFit.ts';
+import { impactOfSensors, isOfSensors } from './withoutPoints.ts';
 
-/** Uncertainty of a trigger's and a sound's own time, seconds (estimates; no source). */
-const HINT_SD_s = { trigger: 0.0005, sound: 0.001 } as const;
 /** Impact is sought this long around the fastest moment. */
 const AROUND_s = 0.12;
 
@@ -31,6 +39,7 @@ export function findImpact(
   ws: Workspace,
   diagnostics: Diagnostic[],
 ): Impact | null {
+  if (isOfSensors(motion)) return impactOfSensors(motion, options, diagnostics);
   const { rate_Hz, frames } = motion.clock;
   const head = trackOf(motion, 'head_point');
   const ballTrack = trackOf(motion, 'ball');
@@ -112,15 +121,6 @@ function fromHint(
     frames: { ...pair, evidence: hint.kind },
     moment: momentAt(hint.time_s, sd_s, hint.kind, ['event-time']),
   });
-}
-
-/** Frames surely before and surely after a time that may be rounded to a frame. */
-function aroundFrame(at: number, frames: number): FramePair {
-  const whole = Math.round(at);
-  const isRounded = Math.abs(at - whole) < 0.02;
-  const before = isRounded ? whole - 1 : Math.floor(at);
-  const after = isRounded ? whole + 1 : Math.floor(at) + 1;
-  return { before: Math.max(0, before), after: Math.min(frames - 1, after) };
 }
 
 function fromMotion(

@@ -19,6 +19,8 @@ export interface Shown {
   readonly leaves: FramePair | null;
   /** The fastest step of the head point, −1 without one. */
   readonly fastest: number;
+  /** The strongest shock of a sensor, seconds. */
+  readonly shock_s?: number | null;
 }
 
 /** An event further than this from all other evidence means another moment (choice of this program; no source). */
@@ -59,8 +61,9 @@ export function hintOf(motion: Motion, options: ImpactOptions, shown: Shown, dia
 }
 
 /** The most telling first. */
-function evidenceOf(rate_Hz: number, options: ImpactOptions, { leaves, fastest }: Shown): Evidence[] {
+function evidenceOf(rate_Hz: number, options: ImpactOptions, { leaves, fastest, shock_s }: Shown): Evidence[] {
   const found: Evidence[] = [];
+  if (shock_s !== undefined && shock_s !== null) found.push({ time_s: shock_s, words: 'the shock is at' });
   if (leaves !== null) {
     found.push({ time_s: (leaves.before + leaves.after) / 2 / rate_Hz, words: 'the ball leaves at' });
   }

@@ -16,6 +16,9 @@ const LEAST_STEP = 0.06;
 const REACH_frames = 2.5;
 const ROUNDS = 5;
 
+/** Uncertainty of a trigger's and a sound's own time, seconds (estimates; no source). */
+export const HINT_SD_s = { trigger: 0.0005, sound: 0.001 } as const;
+
 export interface ImpactOptions {
   /** Times of a trigger and of the sound of impact (its delay taken off), seconds from the first stored frame; null where there is none. */
   readonly trigger_s: number | null;
@@ -42,6 +45,15 @@ export interface Scene {
 /** Frames between a frame and a pair; 0 inside it. */
 export function distanceTo(pair: FramePair, frame: number): number {
   return Math.max(0, pair.before - frame, frame - pair.after);
+}
+
+/** Frames surely before and surely after a time that may be rounded to a frame. */
+export function aroundFrame(at: number, frames: number): FramePair {
+  const whole = Math.round(at);
+  const isRounded = Math.abs(at - whole) < 0.02;
+  const before = isRounded ? whole - 1 : Math.floor(at);
+  const after = isRounded ? whole + 1 : Math.floor(at) + 1;
+  return { before: Math.max(0, before), after: Math.min(frames - 1, after) };
 }
 
 interface Timed {

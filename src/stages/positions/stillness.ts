@@ -67,7 +67,12 @@ export function speedOf(
     for (let i = start; i < f; i++) speed[i] = Math.sqrt(sum[i]!);
   }
   const noise = noiseOf(track) * velocityGain(filter, rate_Hz);
-  return { speed, threshold: Math.max(STILL_mPerS, NOISE_FACTOR * CHI3_999 * noise), noise, rate_Hz };
+  return { speed, threshold: stillnessThreshold(noise), noise, rate_Hz };
+}
+
+/** Speed below which a point is still, m/s: the larger of 0.10 and 1.5 × the 99.9 % point of the speed that noise of a component shows. */
+export function stillnessThreshold(noise: number): number {
+  return Math.max(STILL_mPerS, NOISE_FACTOR * CHI3_999 * noise);
 }
 
 /** Standard deviation of the velocity over that of white noise of the place, 1/s: the filter twice, then the five-point derivative. */

@@ -1,7 +1,8 @@
 /** P4 by the shaft; where the shaft is hidden around the top, P4(arm) by the lead arm and the reason. */
 
 import { formatFixed } from '../../base/format.ts';
-import type { Moment } from '../../model/positions.ts';
+import type { Missing } from '../../model/availability.ts';
+import type { Moment, MomentMethod } from '../../model/positions.ts';
 import { MISSING, type Track } from '../../model/track.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
 import type { LocalFit } from './localFit.ts';
@@ -24,23 +25,52 @@ export interface Tops {
   readonly arm: Moment | null;
 }
 
+/** What the limbs are made of: what a missing one needs, how the arm's top is named. */
+export interface Limbs {
+  readonly shaft: Missing;
+  readonly leadArm: Missing;
+  readonly arm: string;
+  readonly method: MomentMethod;
+  /** Sensors drift together: the stated noise of a direction says nothing of when it turns back. */
+  readonly isNoiseDrift: boolean;
+}
+
+export const BY_MARKERS: Limbs = {
+  shaft: { code: 'no-shaft', needed: 'two markers on the club’s shaft' },
+  leadArm: { code: 'no-lead-arm', needed: 'the lead shoulder and wrist centres' },
+  arm: 'lead arm',
+  method: 'lead-arm-reversal',
+  isNoiseDrift: false,
+};
+
+export const BY_FOREARM: Limbs = {
+  shaft: { code: 'no-sensor', needed: 'a sensor on the club' },
+  leadArm: { code: 'no-sensor', needed: 'a sensor on the lead forearm' },
+  arm: 'lead forearm',
+  method: 'lead-forearm-reversal',
+  isNoiseDrift: true,
+};
+
 /** First and last frame of a stretch without samples. */
 type Stretch = readonly [first: number, last: number];
 
 /** Both tops; `impactFrame` is the last before impact. P4(arm) is only given where P4 by the shaft is not. */
 export function findTops(
-  shaft: Track<3> | null,
-  leadArm: Track<3> | null,
+  shaftGiven: Track<3> | null,
+  armGiven: Track<3> | null,
   impactFrame: number,
   ws: Workspace,
   fit: LocalFit,
+  limbs: Limbs = BY_MARKERS,
 ): Tops {
+  const shaft = timedBy(shaftGiven, limbs);
+  const leadArm = timedBy(armGiven, limbs);
   const arm = leadArm === null ? null : findTop(leadArm, impactFrame, ws, fit);
   const isArmSeen = arm !== null && leadArm !== null && hiddenAround(leadArm, arm, null, impactFrame) === null;
   if (shaft === null) {
-    const p4 = missingMoment('no-shaft', 'two markers on the club’s shaft');
-    if (leadArm === null) return { p4, arm: missingMoment('no-lead-arm', 'the lead shoulder and wrist centres') };
-    return { p4, arm: arm === null ? withoutArm(leadArm, impactFrame) : byArm(arm) };
+    const p4: Moment = { found: false, why: limbs.shaft };
+    if (leadArm === null) return { p4, arm: { found: false, why: limbs.leadArm } };
+    return { p4, arm: arm === null ? withoutArm(leadArm, limbs, impactFrame) : byArm(arm, limbs) };
   }
   const found = findTop(shaft, impactFrame, ws, fit);
   const hidden = found === null ? null : hiddenAround(shaft, found, isArmSeen ? arm : null, impactFrame);
@@ -49,23 +79,28 @@ export function findTops(
     return { p4: momentAt(found.time_s, found.sd_s, method, flagsOf(found)), arm: null };
   }
   const stretch = hidden ?? whatHides(shaft, leadArm, isArmSeen ? arm : null, impactFrame);
-  return { p4: noTop('shaft', stretch, shaft.clock.rate_Hz), arm: isArmSeen ? byArm(arm) : null };
+  return { p4: noTop('shaft', stretch, shaft.clock.rate_Hz), arm: isArmSeen ? byArm(arm, limbs) : null };
+}
+
+/** Where the noise is drift, the fits find the white noise of the series themselves. */
+function timedBy(track: Track<3> | null, limbs: Limbs): Track<3> | null {
+  return track === null || !limbs.isNoiseDrift ? track : { ...track, noise: Number.NaN };
 }
 
 function flagsOf(top: Top): string[] {
   return [...(top.pause ? ['pause'] : []), ...(top.filled ? ['filled'] : [])];
 }
 
-function byArm(top: Top): Moment {
-  return momentAt(top.time_s, top.sd_s, 'lead-arm-reversal', flagsOf(top));
+function byArm(top: Top, limbs: Limbs): Moment {
+  return momentAt(top.time_s, top.sd_s, limbs.method, flagsOf(top));
 }
 
-function withoutArm(leadArm: Track<3>, impactFrame: number): Moment {
-  return noTop('lead arm', whatHides(leadArm, null, null, impactFrame), leadArm.clock.rate_Hz);
+function withoutArm(leadArm: Track<3>, limbs: Limbs, impactFrame: number): Moment {
+  return noTop(limbs.arm, whatHides(leadArm, null, null, impactFrame), leadArm.clock.rate_Hz);
 }
 
 /** Why there is no top: hidden there, or the recording begins after it. */
-function noTop(limb: 'shaft' | 'lead arm', hidden: Stretch | null, rate_Hz: number): Moment {
+function noTop(limb: string, hidden: Stretch | null, rate_Hz: number): Moment {
   if (hidden === null)
     return missingMoment('no-top', `a recording that begins before the top and shows the ${limb} turn back`);
   const [first, last] = hidden;

@@ -14,7 +14,7 @@ export interface MotionView {
   pose(segment: SegmentId): Avail<Float64Array>;
   direction(line: DirectionId): Avail<Float64Array>;
   point(id: PointId): Avail<Float64Array>;
-  /** Angular velocity about the segment's own long axis, rad/s, one number a sample. */
+  /** Angular velocity about the segment's own long axis, rad/s, one number a sample: as a gyro measures it, else from the rotation. */
   rate(segment: SegmentId): Avail<Float64Array>;
 }
 
@@ -50,7 +50,10 @@ export function viewOfMotion(motion: Motion, ws: Workspace): MotionView {
     direction: (line) => mapAvail(motion.directions.get(line)!, data),
     point: (id) => mapAvail(motion.points.get(id)!, data),
     rate: remember((segment) =>
-      mapAvail(motion.poses.get(segment)!, (track) => longAxisRate(track.data, frames, rate_Hz, ws)),
+      mapAvail(
+        motion.poses.get(segment)!,
+        (track) => motion.rates?.get(segment) ?? longAxisRate(track.data, frames, rate_Hz, ws),
+      ),
     ),
   };
 }

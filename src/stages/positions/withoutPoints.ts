@@ -1,0 +1,117 @@
+/** Positions of a motion of sensors, which has directions but no points: impact by a shock, stillness by the nominal speed, its own reasons. */
+
+import type { Diagnostic } from '../../base/diagnostics.ts';
+import type { Motion, Shock } from '../../model/motion.ts';
+import type { MomentMethod } from '../../model/positions.ts';
+import type { Track } from '../../model/track.ts';
+import { filterGain, filtfiltInto, LEAST_PAD, padLength, zeroLag } from '../../numeric/butterworth.ts';
+import type { Workspace } from '../../numeric/workspace.ts';
+import { positionDiagnostic } from './diagnosticCodes.ts';
+import { EVENT_REACH_frames } from './events.ts';
+import { hintOf } from './impactHint.ts';
+import { aroundFrame, HINT_SD_s, type Impact, type ImpactOptions } from './impactTime.ts';
+import { momentAt } from './momentMaker.ts';
+import { type SpeedSeries, stillnessThreshold } from './stillness.ts';
+
+/** What serves as lead and trail arm is the forearm: its methods are its own and never compared with the arm's. */
+export const FOREARM_METHODS: Readonly<Partial<Record<MomentMethod, MomentMethod>>> = {
+  'lead-arm-horizontal': 'lead-forearm-horizontal',
+  'trail-arm-horizontal': 'trail-forearm-horizontal',
+  'lead-arm-reversal': 'lead-forearm-reversal',
+};
+
+export const NEEDS_SHOCK = 'a sensor on the club, a hand or a forearm that feels the strike, or an event at impact';
+
+/** True of a motion of sensors. */
+export function isOfSensors(motion: Motion): boolean {
+  return motion.head.source === 'sensors';
+}
+
+/**
+ * P7: an event, a trigger, a sound, then the strongest shock, in the middle of its two samples (sd: a uniform distribution between them). An
+ * event within 1.5 frames of a shock means that shock. Null where there is none of these.
+ */
+export function impactOfSensors(motion: Motion, options: ImpactOptions, diagnostics: Diagnostic[]): Impact | null {
+  const { rate_Hz, frames } = motion.clock;
+  const shock = motion.shocks?.[0] ?? null;
+  const shown = { leaves: null, fastest: fastestOf(motion), shock_s: shock === null ? null : middleOf(shock) };
+  const hint = hintOf(motion, options, shown, diagnostics);
+  if (hint === null && shock === null) {
+    diagnostics.push(positionDiagnostic('no-impact-evidence', 'no event and no shock shows the moment of impact'));
+    return null;
+  }
+  if (hint === null) return ofShock(shock!, motion, 'shock');
+  const near = (motion.shocks ?? []).find(
+    (one) => Math.abs(middleOf(one) - hint.time_s) * rate_Hz <= EVENT_REACH_frames,
+  );
+  const offset = (impact: Impact): Impact =>
+    hint.isEvent
+      ? { ...impact, moment: { ...impact.moment, eventOffset_s: hint.time_s - impact.moment.time_s } }
+      : impact;
+  if (near !== undefined) return offset(ofShock(near, motion, hint.kind));
+  const sd_s = hint.kind === 'event' ? 1 / (rate_Hz * Math.sqrt(12)) : HINT_SD_s[hint.kind];
+  return offset({
+    frames: { ...aroundFrame(hint.time_s * rate_Hz, frames), evidence: hint.kind },
+    moment: momentAt(hint.time_s, sd_s, hint.kind, ['event-time']),
+  });
+}
+
+function middleOf({ before_s, after_s }: Shock): number {
+  return (before_s + after_s) / 2;
+}
+
+function ofShock(shock: Shock, { clock }: Motion, evidence: Impact['frames']['evidence']): Impact {
+  const { rate_Hz, frames } = clock;
+  // A frame at the very time of a sample belongs to its side.
+  const before = Math.max(0, Math.floor(shock.before_s * rate_Hz + 1e-6));
+  const after = Math.min(frames - 1, Math.ceil(shock.after_s * rate_Hz - 1e-6));
+  const sd_s = (shock.after_s - shock.before_s) / Math.sqrt(12);
+  return { frames: { before, after, evidence }, moment: momentAt(middleOf(shock), sd_s, 'shock') };
+}
+
+/** Frame of the largest nominal speed, −1 without one. */
+export function fastestOf(motion: Motion): number {
+  const speed = motion.nominalSpeed;
+  if (speed?.ok !== true) return -1;
+  const { data } = speed.value;
+  let best = -1;
+  for (let f = 0; f < data.length; f++) {
+    if (!Number.isNaN(data[f]) && (best < 0 || data[f]! > data[best]!)) best = f;
+  }
+  return best;
+}
+
+/** The nominal speed in [from, to), m/s, each run of samples low-passed by itself (null: as it is); NaN elsewhere. */
+export function speedOfSensors(
+  track: Track<1>,
+  from: number,
+  to: number,
+  cutoff_Hz: number | null,
+  ws: Workspace,
+): SpeedSeries {
+  const { frames, rate_Hz } = track.clock;
+  const speed = ws.float64(frames);
+  speed.fill(Number.NaN);
+  const filter = cutoff_Hz !== null && cutoff_Hz < rate_Hz / 2 ? zeroLag(cutoff_Hz, rate_Hz) : null;
+  const scratch = ws.float64(Math.max(filter === null ? 0 : padLength(filter, frames), frames));
+  for (let f = from; f < to; f++) {
+    if (Number.isNaN(track.data[f])) continue;
+    const start = f;
+    while (f < to && !Number.isNaN(track.data[f])) f += 1;
+    if (filter === null) speed.set(track.data.subarray(start, f), start);
+    else if (f - start > LEAST_PAD) {
+      filtfiltInto(speed, track.data, start, f, filter, padLength(filter, f - start), scratch);
+    }
+  }
+  let power = 1;
+  if (filter !== null) {
+    const steps = 128;
+    power = 0;
+    for (let i = 0; i < steps; i++) {
+      const gain = filterGain(filter, ((i + 0.5) * rate_Hz) / (2 * steps), rate_Hz);
+      power += (gain * gain * gain * gain) / steps;
+    }
+  }
+  const noise = Number.isFinite(track.noise) ? track.noise * Math.sqrt(power) : 0;
+  return { speed, threshold: stillnessThreshold(noise), noise, rate_Hz };
+}
