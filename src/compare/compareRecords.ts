@@ -1,6 +1,6 @@
 /** Many swing records become one comparison: a player's driver against the same player's irons, with verdicts (definitions 8). */
 
-import type { PlayerComparison } from '../model/comparison.ts';
+import type { ComparisonPart, PlayerComparison } from '../model/comparison.ts';
 import type { ClubPlan, CompareOptions, PlayerPlan } from '../model/dayPlan.ts';
 import type { SwingRecord } from '../model/swingRecord.ts';
 import { firstDepartures } from './departures.ts';
@@ -15,6 +15,7 @@ import { thoraxShares } from './shares.ts';
 import {
   countOf,
   DRIVER,
+  datumOf,
   handOf,
   IRONS,
   isOrderConfounded,
@@ -25,16 +26,19 @@ import {
   type SwingGroup,
   type SwingSelector,
   selectSwings,
+  sharedDatum,
 } from './swings.ts';
 
 export interface ComparePlan {
-  readonly player: Pick<PlayerPlan, 'id' | 'hand'>;
+  readonly player: Pick<PlayerPlan, 'id' | 'hand'> & Partial<Pick<PlayerPlan, 'static'>>;
   readonly clubs: readonly ClubPlan[];
   readonly options: CompareOptions;
   /** Default: the driver. */
   readonly group?: SwingSelector;
   /** Default: clubs of kind iron. */
   readonly reference?: SwingSelector;
+  /** Which of the player's recordings these are; default: all that there are. */
+  readonly part?: Pick<ComparisonPart, 'label' | 'suffix'>;
 }
 
 function info(side: SwingGroup): PlayerComparison['group'] {
@@ -45,10 +49,47 @@ function info(side: SwingGroup): PlayerComparison['group'] {
   };
 }
 
+const CALIBRATION = 'calibration ';
+const FILE_HEADINGS = ', headings of the file';
+
+/**
+ * The poses in the id of a datum of sensors: `calibration <still pose>`, then ` on <static trial>` where that lent its bends, then
+ * `, headings of the file` where those hold. Null for a datum without a calibration.
+ */
+export function calibrationOf(id: string, statik: string | null): ComparisonPart['calibration'] {
+  if (!id.startsWith(CALIBRATION)) return null;
+  const tied = id.endsWith(FILE_HEADINGS);
+  const poses = id.slice(CALIBRATION.length, tied ? -FILE_HEADINGS.length : id.length);
+  const lent = statik === null ? '' : ` on ${statik}`;
+  const isLent = lent !== '' && poses.endsWith(lent);
+  return {
+    still: isLent ? poses.slice(0, -lent.length) : poses,
+    anatomicalFrom: isLent ? statik : null,
+    headings: tied ? 'file' : 'address',
+  };
+}
+
+/** The part that the swings compared belong to: the datum they share, the source of what there is. */
+function partOf(plan: ComparePlan, group: SwingGroup, reference: SwingGroup): ComparisonPart {
+  const shared = sharedDatum(group, reference);
+  const all = [...group.records, ...reference.records];
+  const one = all.find((record) => shared === null || datumOf(record) === shared);
+  const settled = shared !== null || new Set(all.map(datumOf)).size === 1;
+  const datum = settled ? (one?.datum ?? null) : null;
+  return {
+    source: one?.head.source ?? 'markers',
+    datum,
+    calibration: datum?.kind === 'calibration' ? calibrationOf(datum.id, plan.player.static ?? null) : null,
+    label: plan.part?.label ?? '',
+    suffix: plan.part?.suffix ?? '',
+  };
+}
+
 /** Everything of a comparison that was refused: who, against what, and why. */
 function withoutRows(plan: ComparePlan, group: SwingGroup, reference: SwingGroup, reason: string): PlayerComparison {
   return {
     player: plan.player.id,
+    part: partOf(plan, group, reference),
     hand: handOf(plan.player.hand, [...group.records, ...reference.records]),
     group: info(group),
     reference: info(reference),
@@ -131,6 +172,9 @@ export function compareRecords(records: readonly SwingRecord[], plan: ComparePla
     marks: swingMarks(samples, group, reference),
     times: meanTimes(group, reference, choice),
     counts: countVerdicts(rows),
-    notes: [...notes, ...notesOf(rows, group, reference, choice, drift, orderConfounded)],
+    notes: [
+      ...notes,
+      ...notesOf(rows, group, reference, choice, drift, orderConfounded, partOf(plan, group, reference)),
+    ],
   };
 }

@@ -1,4 +1,4 @@
-import type { ComparisonRow, Drift, FamilyId, Verdict } from '../model/comparison.ts';
+import type { ComparisonPart, ComparisonRow, Drift, FamilyId, Verdict } from '../model/comparison.ts';
 import { FEWEST_SWINGS, type MethodChoice } from './methods.ts';
 import { compareText, countOf, type SwingGroup } from './swings.ts';
 
@@ -28,12 +28,29 @@ const FACT_WORDS = {
   mirrored: 'mirrored',
 } as const;
 
+/** What the zero of the angles is, for sensors: said once, since every row rests on it. */
+function notesOnZero({ source, calibration }: ComparisonPart): string[] {
+  if (source !== 'sensors' || calibration === null) return [];
+  const { still, anatomicalFrom } = calibration;
+  const zero =
+    anatomicalFrom === null
+      ? `Forward and side bends are against the calibration pose ${still}, not anatomical: zero as the player stood there.`
+      : `Forward and side bends of pelvis and thorax in the calibration pose ${still} are taken over from the marker static trial ${anatomicalFrom}.`;
+  return [
+    `${zero} They are compared only with swings of the same calibration.`,
+    'Sensors give orientations: there are no places in space, so nothing that rests on them is compared.',
+  ];
+}
+
 /** What was assumed, held against the data or lacked for the swings compared (definitions 5 and 7): said, never silent. */
 function notesOnFacts(group: SwingGroup, reference: SwingGroup): string[] {
   const records = [...group.records, ...reference.records];
   const of = (n: number): string => (n === records.length ? 'all swings' : `${n} of ${records.length} swings`);
   const notes: string[] = [];
-  const assumed = records.filter(({ head }) => head.facts.target.source === 'assumed').length;
+  // a recording of sensors has no target line at all
+  const assumed = records.filter(
+    ({ head }) => head.source !== 'sensors' && head.facts.target.source === 'assumed',
+  ).length;
   if (assumed > 0) {
     notes.push(
       `The target line is assumed from the feet at address in ${of(assumed)}: turns, side bends and shifts are against that line, and the path is not given. Set target in the day file.`,
@@ -68,8 +85,9 @@ export function notesOf(
   choice: MethodChoice,
   drift: readonly Drift[],
   orderConfounded: boolean,
+  part: ComparisonPart,
 ): string[] {
-  const notes: string[] = notesOnFacts(group, reference);
+  const notes: string[] = [...notesOnZero(part), ...notesOnFacts(group, reference)];
   const sizes = countFamilies(rows);
   const counts = countVerdicts(rows);
   notes.push(`The ${reference.label} are a benchmark, not a target: a departure is neither a fault nor an advice.`);

@@ -97,12 +97,12 @@ export function refusal(group: SwingGroup, reference: SwingGroup): string {
   return '';
 }
 
-function datumOf({ datum }: SwingRecord): string {
+export function datumOf({ datum }: SwingRecord): string {
   return `${datum.kind}:${datum.id}`;
 }
 
 /** The datum that both groups have, of several the one that the poorer group has most often; null where they share none. */
-function sharedDatum(group: SwingGroup, reference: SwingGroup): string | null {
+export function sharedDatum(group: SwingGroup, reference: SwingGroup): string | null {
   const count = (side: SwingGroup, datum: string): number =>
     side.records.filter((record) => datumOf(record) === datum).length;
   const ranked = [...new Set(group.records.map(datumOf))]

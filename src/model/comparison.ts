@@ -1,4 +1,5 @@
 import type { CompareOptions } from './dayPlan.ts';
+import type { Datum } from './motion.ts';
 import type { PositionId } from './positions.ts';
 import type { AngleOrder } from './quantity.ts';
 import type { Unit } from './units.ts';
@@ -124,8 +125,27 @@ export interface MeanFigures {
   readonly reference: Readonly<Record<string, readonly [number, number, number]>>;
 }
 
+/** Which of a player's recordings a comparison is made of: those of one source and one zero of the angles, never across. */
+export interface ComparisonPart {
+  readonly source: 'markers' | 'sensors';
+  /** The zero of the angles of all swings compared; null where no swing settles it. */
+  readonly datum: Datum | null;
+  /** Of calibrated sensors: the still pose, the marker static trial that lent its bends, whose headings hold. */
+  readonly calibration: {
+    readonly still: string;
+    readonly anatomicalFrom: string | null;
+    /** 'address': each segment's turn is zero there by itself. 'file': the headings of the file tie the segments together. */
+    readonly headings: 'address' | 'file';
+  } | null;
+  /** 'markers', 'sensors', 'sensors calibrated in <trial>'; '' where the player has no other part. */
+  readonly label: string;
+  /** Follows the player's id in the names of the sheets: '' for the player's first part, then '-sensors', '-sensors-2' … */
+  readonly suffix: string;
+}
+
 export interface PlayerComparison {
   readonly player: string;
+  readonly part: ComparisonPart;
   readonly hand: 'left' | 'right';
   readonly group: GroupInfo;
   readonly reference: GroupInfo;

@@ -75,6 +75,9 @@ export type TrialStatus = 'used' | 'left-out' | 'rejected' | 'failed';
 export interface TrialOutcome {
   readonly trial: string;
   readonly file: string;
+  /** Every file of the trial with the checksum of its own bytes, '' where it was not reached. Absent: `file` alone. */
+  readonly files?: readonly { readonly path: string; readonly sha256: string }[];
+  /** Of the file; of several files of the lines `sha256  path`, sorted by path, each ended by a line feed. */
   readonly sha256: string;
   readonly player: string;
   readonly club: string | null;

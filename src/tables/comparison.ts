@@ -85,10 +85,15 @@ export const COMPARISON: Table<ComparedRow> = {
       'difference other than 0, by exchanging swings between the groups: a check, not the verdict',
       (row) => row.pPermutation,
     ),
+    textColumn(
+      'datum',
+      'zero of the angles of all swings compared: a player with markers and sensors has rows of each',
+      ({ of }) => of.part.datum?.id ?? '',
+    ),
   ],
 };
 
-/** Rows by player; within a player as the comparison orders them. */
+/** Rows by player; within a player by part, then as the comparison orders them. */
 export function* comparedRows(comparisons: readonly PlayerComparison[]): Generator<ComparedRow> {
   const sorted = [...comparisons].sort((a, b) => compareCodeUnits(a.player, b.player));
   for (const of of sorted) for (const row of of.rows) yield { of, row };

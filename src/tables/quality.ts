@@ -11,11 +11,11 @@ export interface QualityRow {
 
 export const QUALITY: Table<QualityRow> = {
   name: 'quality',
-  about: 'One marker of one swing: gaps and noise.',
+  about: 'One marker or sensor of one swing: gaps and noise.',
   columns: [
     textColumn('player', 'id of the player', (row) => row.record.head.player),
     textColumn('trial', 'id of the trial', (row) => row.record.head.trial),
-    textColumn('marker', 'landmark', (row) => row.marker.marker),
+    textColumn('marker', 'landmark, or sensor and its name', (row) => row.marker.marker),
     numberColumn('frames', 'frames', 'frames of the recording', (row) => row.marker.frames, 0),
     numberColumn('missing', 'frames', 'frames without a measured sample', (row) => row.marker.missing, 0),
     numberColumn('filled', 'frames', 'frames filled over short gaps', (row) => row.marker.filled, 0),

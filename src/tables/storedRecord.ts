@@ -3,9 +3,12 @@ import type { SwingRecord } from '../model/swingRecord.ts';
 
 const WIDTH = 160;
 
-/** Text of trials/<id>.json. Keys keep the order of the record's type; numbers are written so that they read back equal. */
+/**
+ * Text of trials/<id>.json. Keys keep the order of the record's type, and what only sensors have is left out where there are none;
+ * numbers are written so that they read back equal.
+ */
 export function storedRecordText(record: SwingRecord): string {
-  const ordered = {
+  const { sensors, ...marked } = {
     head: record.head,
     sha256: record.sha256,
     datum: record.datum,
@@ -19,9 +22,11 @@ export function storedRecordText(record: SwingRecord): string {
     figures: record.figures,
     poses: record.poses,
     quality: record.quality,
+    sensors: record.sensors,
     diagnostics: record.diagnostics,
   } satisfies Record<keyof SwingRecord, unknown>;
-  return `${jsonText(ordered)}\n`;
+  const { diagnostics, ...rest } = marked;
+  return `${jsonText(sensors === undefined ? marked : { ...rest, sensors, diagnostics })}\n`;
 }
 
 /** JSON with short things on one line. Typed arrays become lists, numbers that are not finite null, -0 becomes 0. */

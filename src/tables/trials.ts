@@ -7,13 +7,27 @@ function factsOf(row: TrialOutcome): TrialFacts | null {
   return row.record?.head.facts ?? row.head?.facts ?? null;
 }
 
+/** Facts about lengths and axes, which a recording of sensors has not. */
+function placesOf(row: TrialOutcome): TrialFacts | null {
+  return sourceOf(row) === 'sensors' ? null : factsOf(row);
+}
+
+function sourceOf(row: TrialOutcome): 'markers' | 'sensors' | '' {
+  const head = row.record?.head ?? row.head ?? null;
+  return head === null ? '' : (head.source ?? 'markers');
+}
+
 export const TRIALS: Table<TrialOutcome> = {
   name: 'trials',
-  about: 'One file of the day: what became of it and what was known of it.',
+  about: 'One trial of the day: what became of it and what was known of it.',
   columns: [
     textColumn('trial', 'id of the trial', (row) => row.trial),
-    textColumn('file', 'path below the data folder', (row) => row.file),
-    textColumn('sha256', 'of the bytes of the file', (row) => row.sha256),
+    textColumn('file', 'path below the data folder; a folder of tables ends in /', (row) => row.file),
+    textColumn(
+      'sha256',
+      'of the bytes of the file; of several files of the lines `sha256  path` sorted by path, each ended by a line feed',
+      (row) => row.sha256,
+    ),
     textColumn('player', 'id of the player', (row) => row.player),
     textColumn('club', 'id of the club', (row) => row.club),
     textColumn('kind', 'kind of the club', (row) => row.kind),
@@ -21,15 +35,15 @@ export const TRIALS: Table<TrialOutcome> = {
     textColumn('role', 'swing, static, functional, calibration', (row) => row.role),
     textColumn('status', 'used, left-out, rejected, failed', (row) => row.status),
     textColumn('reason', 'why it was left out, rejected or failed', (row) => row.reason),
-    textColumn('source', 'markers or sensors', (row) => (factsOf(row) === null ? '' : 'markers')),
+    textColumn('source', 'markers or sensors', sourceOf),
     textColumn('datum', 'zero of the angles: only equal ones are compared', (row) => row.record?.datum.id ?? ''),
     numberColumn('frames', 'frames', 'frames of the recording', (row) => row.record?.frames ?? row.frames ?? null, 0),
     numberColumn('rate_Hz', 'Hz', 'frames a second', (row) => factsOf(row)?.rate_Hz.value ?? null, 3),
-    textColumn('units', 'unit of length in the file', (row) => factsOf(row)?.units.value ?? ''),
-    textColumn('up', 'axis of the file that points up', (row) => factsOf(row)?.up.value ?? ''),
-    textColumn('target', 'axis of the file that points to the target', (row) => factsOf(row)?.target.value ?? ''),
+    textColumn('units', 'unit of length in the file', (row) => placesOf(row)?.units.value ?? ''),
+    textColumn('up', 'axis of the file that points up', (row) => placesOf(row)?.up.value ?? ''),
+    textColumn('target', 'axis of the file that points to the target', (row) => placesOf(row)?.target.value ?? ''),
     textColumn('mirrored', 'yes where the axes of the file are left-handed', (row) => {
-      const mirrored = factsOf(row)?.mirrored.value;
+      const mirrored = placesOf(row)?.mirrored.value;
       return mirrored === undefined ? '' : mirrored ? 'yes' : 'no';
     }),
     textColumn('hand', 'hand of the player', (row) => factsOf(row)?.hand.value ?? ''),

@@ -1,5 +1,6 @@
 import { CATALOGUE } from '../../src/model/catalogue.ts';
 import type {
+  ComparisonPart,
   ComparisonRow,
   CurveSummary,
   FamilyId,
@@ -46,6 +47,8 @@ export interface FixtureOptions {
   readonly assumedTarget?: boolean;
   /** Sets of the swings in turn; one without a name by default. */
   readonly sets?: readonly string[];
+  /** Another part than the markers of a player who has no other. */
+  readonly part?: Partial<ComparisonPart>;
 }
 
 const TIME_S: Readonly<Record<string, number>> = {
@@ -389,6 +392,14 @@ export function fixtureComparison(options: FixtureOptions = {}): PlayerCompariso
   });
   return {
     player: options.player ?? 'Wren',
+    part: {
+      source: 'markers',
+      datum: { kind: 'anatomical', id: 'anatomical' },
+      calibration: null,
+      label: '',
+      suffix: '',
+      ...options.part,
+    },
     hand: options.hand ?? 'right',
     group: { label: 'driver', clubs: [driver], trials: drivers.map((swing) => swing.trial) },
     reference: { label: 'irons', clubs: ironClubs, trials: irons.map((swing) => swing.trial) },

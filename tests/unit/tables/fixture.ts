@@ -175,6 +175,13 @@ export const ROW: ComparisonRow = {
 export function comparisonOf(player: string, rows: readonly ComparisonRow[]): PlayerComparison {
   return {
     player,
+    part: {
+      source: 'markers',
+      datum: { kind: 'anatomical', id: 'isb' },
+      calibration: null,
+      label: '',
+      suffix: '',
+    },
     hand: 'right',
     group: { label: 'driver', clubs: ['dr'], trials: [] },
     reference: { label: 'irons', clubs: ['i7'], trials: [] },

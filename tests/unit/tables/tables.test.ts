@@ -15,7 +15,7 @@ describe('headers are a contract: a new column goes to the end', () => {
     angles: 'player,club,kind,set,trial,quantity,position,value,unit,order,plus_minus,flags',
     positions: 'player,club,kind,set,trial,position,time_s,plus_minus_s,frame,method,confidence,reason',
     comparison:
-      'player,group,reference,quantity,position,unit,order,n_group,n_reference,mean_group,mean_reference,sd_group,sd_reference,difference,low95,high95,hedges_g,margin,margin_rule,mdc,detectable,p,p_beyond,p_within,p_adjusted,p_beyond_adjusted,family,basis,verdict,more_swings,reason,p_permutation',
+      'player,group,reference,quantity,position,unit,order,n_group,n_reference,mean_group,mean_reference,sd_group,sd_reference,difference,low95,high95,hedges_g,margin,margin_rule,mdc,detectable,p,p_beyond,p_within,p_adjusted,p_beyond_adjusted,family,basis,verdict,more_swings,reason,p_permutation,datum',
     quality: 'player,trial,marker,frames,missing,filled,longest_gap_s,noise_mm,flags',
     trials:
       'trial,file,sha256,player,club,kind,set,role,status,reason,source,datum,frames,rate_Hz,units,up,target,mirrored,hand,form',
@@ -71,7 +71,7 @@ describe('the other tables', () => {
   it('comparison gives "more than 40" for 41 and text that begins with no formula sign', () => {
     const line = textOf('comparison', { comparisons: [comparisonOf('ana', [ROW])] }).split('\r\n')[1];
     expect(line).toBe(
-      'ana,driver,irons,pelvis.turn,P4,deg,YXZ,6,7,1.000,2.000,0.500,0.250,-1.000,-2.000,0.000,-1.235,2.000,default,0.550,1.100,0.00000,0.50000,0.04000,0.10000,1.00000,change-screening,change,undecided,more than 40 dr,1 swing lacked the value,0.02000',
+      'ana,driver,irons,pelvis.turn,P4,deg,YXZ,6,7,1.000,2.000,0.500,0.250,-1.000,-2.000,0.000,-1.235,2.000,default,0.550,1.100,0.00000,0.50000,0.04000,0.10000,1.00000,change-screening,change,undecided,more than 40 dr,1 swing lacked the value,0.02000,isb',
     );
   });
   it('comparison comes by player', () => {
@@ -84,6 +84,26 @@ describe('the other tables', () => {
         .slice(1, 4)
         .map((line) => line[0]),
     ).toEqual(['B', 'a', 'b']);
+  });
+  it('comparison tells the parts of a player apart by their datum, in the order of the parts', () => {
+    const ofSensors = comparisonOf('ana', [ROW]);
+    const part = { ...ofSensors.part, datum: { kind: 'calibration', id: 'calibration ana/still on ana/0' } as const };
+    const text = textOf('comparison', {
+      comparisons: [comparisonOf('b', [ROW]), comparisonOf('ana', [ROW]), { ...ofSensors, part }],
+    });
+    const rows = parse(text, { columns: true }) as { player: string; datum: string }[];
+    expect(rows.map(({ player, datum }) => `${player} ${datum}`)).toEqual([
+      'ana isb',
+      'ana calibration ana/still on ana/0',
+      'b isb',
+    ]);
+  });
+  it('trials of sensors have a hand, a rate and no axes or unit of length', () => {
+    const head = { ...headOf('a'), source: 'sensors' } as const;
+    const lines = textOf('trials', { outcomes: [outcomeOf('a', { role: 'functional', head, frames: 240 })] }).split(
+      '\r\n',
+    );
+    expect(lines[1]).toBe(`a,a.c3d,${'cd'.repeat(32)},ana,,,,functional,used,,sensors,,240,240.000,,,,,right,`);
   });
   it('quality leaves unknown noise empty', () => {
     expect(textOf('quality', { records: [recordOf('a')] }).split('\r\n')[1]).toBe('ana,a,IJ,480,3,2,0.01250,,x;y');
@@ -151,6 +171,11 @@ describe('the stored record', () => {
     const record = recordOf('a');
     const turned = Object.fromEntries(Object.entries(record).reverse()) as unknown as typeof record;
     expect(storedRecordText(turned)).toBe(text);
+  });
+  it('of a swing of markers has no word about sensors; of sensors they stand before the diagnostics', () => {
+    expect(text).not.toContain('sensors');
+    const keys = Object.keys(JSON.parse(storedRecordText(recordOf('a', { sensors: [] }))) as object);
+    expect(keys.slice(-3)).toEqual(['quality', 'sensors', 'diagnostics']);
   });
   it('writes -0 as 0', () => {
     expect(jsonText([-0, 0.1 + 0.2, Number.POSITIVE_INFINITY, undefined])).toBe('[0,0.30000000000000004,null,null]');
