@@ -35,11 +35,20 @@ export function finishFloats(values: Float32Array, processor: Processor): void {
       words[i] = (word << 16) | (word >>> 16);
     }
   }
-  if ((processor === 'mips') !== LOW_FIRST) return;
+  if ((processor === 'mips') === LOW_FIRST) swapLongs(words);
+}
+
+function swapLongs(words: Uint32Array): void {
   for (let i = 0; i < words.length; i += 1) {
     const w = words[i]!;
     words[i] = (w << 24) | ((w & 0xff00) << 8) | ((w >>> 8) & 0xff00) | (w >>> 24);
   }
+}
+
+/** The same bytes, every four of them turned round in place: Intel floats to MIPS floats and back, NaN bit for bit. */
+export function swapWords(bytes: Uint8Array<ArrayBuffer>): Uint8Array<ArrayBuffer> {
+  swapLongs(new Uint32Array(bytes.buffer, bytes.byteOffset, bytes.length >> 2));
+  return bytes;
 }
 
 /** Turns 16-bit words in place into the target's byte order. */

@@ -13,6 +13,7 @@ export {
   type RewriteReport,
   type Rewritten,
   rewriteC3d,
+  rewriteSource,
   type SampleNotHeld,
 } from './rewriteC3d.ts';
 export { C3D_REWRITE_DIAGNOSTICS } from './rewriteCodes.ts';

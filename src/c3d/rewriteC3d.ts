@@ -1,34 +1,29 @@
 /** A C3D file that was read, written again: another byte order or storage form, fewer frames or points, without names. */
 import type { Diagnostic } from '../base/diagnostics.ts';
 import { diagnosticMaker } from '../base/diagnostics.ts';
-import { ByteReader } from './byteReader.ts';
-import { floatBytes } from './encode.ts';
-import { countOf, parameter } from './lookup.ts';
+import { Notes } from './diagnosticCodes.ts';
+import { openC3d } from './head.ts';
 import { groupsToBytes } from './parameterBytes.ts';
-import {
-  columnCount,
-  type EditableGroups,
-  editable,
-  keepColumns,
-  numbersParameter,
-  put,
-  setNumber,
-  signed,
-} from './parameterEdit.ts';
-import { planAnalog } from './rewriteAnalog.ts';
+import { editable, setNumber } from './parameterEdit.ts';
+import { ownScales, planAnalog } from './rewriteAnalog.ts';
 import { C3D_REWRITE_DIAGNOSTICS } from './rewriteCodes.ts';
-import { type DataPlan, dataChunks, findLosses, largestCoordinate, type SampleNotHeld } from './rewriteData.ts';
+import { type DataPlan, dataChunks, rescaledResidual } from './rewriteData.ts';
+import { changedParameters, leaveOutPoints, setFrames } from './rewriteEdits.ts';
 import { cutEvents } from './rewriteEvents.ts';
 import { headerBytes } from './rewriteHeader.ts';
-import { type RemovedNames, removeNames } from './rewriteNames.ts';
-import type { ByteSource, C3dFile, Processor } from './types.ts';
+import { inputOfFile, inputOfSource, type RewriteInput, storedRotations } from './rewriteInput.ts';
+import { dropGroups, NO_NAMES, type RemovedNames, removeNames } from './rewriteNames.ts';
+import { rotationChunks } from './rewriteRotations.ts';
+import { Losses, type SampleNotHeld, type Survey, survey } from './rewriteSurvey.ts';
+import type { ByteSource, C3dFile, C3dHead, Processor } from './types.ts';
+import { walkC3d } from './walkC3d.ts';
 
-export type { SampleNotHeld } from './rewriteData.ts';
+export type { SampleNotHeld } from './rewriteSurvey.ts';
 
 export interface RewriteOptions {
   /** Byte order and float format; as read by default. */
   readonly processor?: Processor;
-  /** Storage form; as read by default. */
+  /** Storage form of points and analog values; as read by default. Rotation matrices are always floats. */
   readonly form?: 'float' | 'integer';
   /** Stored frames [from, to), counted from 0. */
   readonly frames?: readonly [number, number];
@@ -38,7 +33,9 @@ export interface RewriteOptions {
   readonly drop?: readonly string[];
   /** Removes names of people and makers from the parameters. */
   readonly removeNames?: boolean;
-  /** The file read, so that its rotation matrices, which C3dFile does not hold, are copied. */
+  /** Names of whole groups that are left out; those that the data need (POINT, ANALOG, ROTATION) cannot be. */
+  readonly dropGroups?: readonly string[];
+  /** The file read, so that its rotation matrices are copied bit for bit; without it they are made of those that were read. */
   readonly source?: ByteSource;
 }
 
@@ -56,6 +53,7 @@ export interface RewriteReport {
   readonly analogSteps: readonly { readonly channel: number; readonly step: number }[];
   readonly pointsLeftOut: readonly string[];
   readonly eventsLeftOut: readonly string[];
+  readonly groupsLeftOut: readonly string[];
   /** What was removed as a name; empty lists where that was not asked for. */
   readonly names: RemovedNames;
   /** Parameters that had to say something else, as GROUP:NAME. */
@@ -74,41 +72,86 @@ export interface Rewritten {
 }
 
 const MOST_DIAGNOSTICS = 20;
-const NO_NAMES: RemovedNames = { removed: [], prefixed: [], descriptions: 0 };
 const make = diagnosticMaker(C3D_REWRITE_DIAGNOSTICS);
 
 /**
  * Plans the new file and finds what it cannot take over; no byte is made before `chunks` is called.
- * Unknown groups and parameters, ids, locks, descriptions, padding of texts and header events are kept.
- * @throws RangeError for a label that no point has, an empty frame range, or a file that was read in part
+ * Unknown groups and parameters, ids, locks, descriptions, padding of texts, header events and rotation matrices are kept.
+ * @throws RangeError for a label that no point has, a group that cannot be dropped, an empty frame range, or a file that was read in part
  */
 export function rewriteC3d(file: C3dFile, options: RewriteOptions = {}): Rewritten {
-  const processor = options.processor ?? file.processor;
-  const form = options.form ?? file.form;
   if (file.selection !== undefined) {
     throw new RangeError('only a file that was read whole can be rewritten');
   }
+  const { source } = options;
+  const notes = new Notes('', false);
+  const stored = source ? storedRotations(source, openC3d(source, undefined, '', notes), notes) : null;
+  return rewrite(inputOfFile(file, stored), options);
+}
+
+/**
+ * The same for a file that is never whole in memory: its frames are read in blocks, once for every call of `chunks` and once before where
+ * the new form is integer or DEC, and once more in strict mode.
+ * @param optionsFor asked with what the file holds
+ * @throws FormatError where the file cannot be read; RangeError as `rewriteC3d`
+ */
+export function rewriteSource(
+  source: ByteSource,
+  optionsFor: (head: C3dHead) => Omit<RewriteOptions, 'source'>,
+  reading: { readonly file?: string; readonly strict?: boolean } = {},
+): Rewritten & { readonly head: C3dHead } {
+  const name = reading.file ?? '';
+  if (reading.strict === true) walkC3d(source, { ...reading, onBlock: () => {} });
+  const notes = new Notes(name, false);
+  const opened = openC3d(source, undefined, name, notes);
+  const head: C3dHead = { ...opened.head, diagnostics: notes.list() };
+  return { head, ...rewrite(inputOfSource(source, opened, head, name, notes), optionsFor(head)) };
+}
+
+function rewrite(input: RewriteInput, options: RewriteOptions): Rewritten {
+  const file = input.head;
+  const processor = options.processor ?? file.processor;
+  const form = options.form ?? file.form;
   const points = chosenPoints(file, options);
   const [from, to] = chosenFrames(file, options);
   const cut = from > 0 || to < file.frames;
   const frames = to - from;
   const firstFrame = cut ? Math.max(file.firstFrame, 1) + from : file.firstFrame;
   const groups = editable(file.groups);
-  const step = form === 'integer' ? integerStep(file, points, from, to) : null;
+  const { channels, samplesPerFrame } = file.analog;
+
+  const own = ownScales(file, groups);
+  const losses = new Losses();
+  const found = survey(input, { processor, form, points, from, to, ...own }, losses);
+  const step = form === 'integer' ? integerStep(file, found) : null;
   const scale = step ?? -file.residualScale;
+  const residualFactor = step === null ? 1 : file.residualScale / step;
 
   const pointsLeftOut = leaveOutPoints(groups, file, points);
   const eventsLeftOut = cut ? cutEvents(groups, file, from, to) : [];
-  const analog = planAnalog(file, groups, form, from, to);
+  const analog = planAnalog(file, groups, form, own, found.channels);
+  const groupsLeftOut = dropGroups(groups, options.dropGroups ?? []);
   const names = options.removeNames === true ? removeNames(groups) : NO_NAMES;
   setNumber(groups, 'POINT', 'USED', points.length);
   setNumber(groups, 'POINT', 'SCALE', scale);
-  setNumber(groups, 'ANALOG', 'USED', file.analog.channels);
+  setNumber(groups, 'ANALOG', 'USED', channels);
   setFrames(groups, firstFrame, frames);
-  const rotations = rotationBytes(file, groups, options.source, processor, from, to);
-  if (rotations === null) setNumber(groups, 'ROTATION', 'USED', 0);
 
-  const analogPerFrame = file.analog.channels * file.analog.samplesPerFrame;
+  const turns = input.rotations;
+  const [firstTurn, lastTurn] = [from, to].map((f) =>
+    Math.min(f * (turns?.samplesPerFrame ?? 0), turns?.samples ?? 0),
+  ) as [number, number];
+  const turnBytes = turns === null ? 0 : (lastTurn - firstTurn) * turns.used * 68;
+  // Zeros up to the end of a block would pass for samples that the file read has not.
+  const endsEarly = turns !== null && lastTurn < to * turns.samplesPerFrame;
+  const paddedTurns = endsEarly ? turnBytes : Math.ceil(turnBytes / 512) * 512;
+  if (turns !== null && processor === 'dec') {
+    for (const _ of rotationChunks(turns, processor, firstTurn, lastTurn, (rotation, sample, value) =>
+      losses.add('rotation', rotation, Math.floor(sample / turns.samplesPerFrame), value),
+    ));
+  }
+
+  const analogPerFrame = channels * samplesPerFrame;
   const dataBytes = frames * (4 * points.length + analogPerFrame) * (form === 'float' ? 4 : 2);
   const paddedData = Math.ceil(dataBytes / 512) * 512;
   const setStarts = (dataBlock: number): void => {
@@ -121,21 +164,22 @@ export function rewriteC3d(file: C3dFile, options: RewriteOptions = {}): Rewritt
   setStarts(dataBlock);
   const section = groupsToBytes(groups, processor);
   const plan: DataPlan = {
-    file,
     processor,
     form,
     from,
     to,
     points,
+    channels,
+    samplesPerFrame,
     step: step ?? 1,
-    residualFactor: step === null ? 1 : file.residualScale / step,
+    residualFactor,
     ...analog,
   };
   const header = headerBytes(file, {
     processor,
     points: points.length,
     analogPerFrame,
-    samplesPerFrame: file.analog.samplesPerFrame,
+    samplesPerFrame,
     firstFrame,
     frames,
     scale,
@@ -144,16 +188,16 @@ export function rewriteC3d(file: C3dFile, options: RewriteOptions = {}): Rewritt
     to,
     clear: options.removeNames === true,
   });
-  const losses = findLosses(plan);
-  const tail = rotations ?? new Uint8Array(0);
+  const residuals = residualsAtLimit(found, residualFactor);
   return {
-    size: 512 + section.bytes.length + paddedData + tail.length,
+    size: 512 + section.bytes.length + paddedData + paddedTurns,
     *chunks() {
       yield header.bytes;
       yield section.bytes;
-      if (dataBytes > 0) yield* dataChunks(plan);
+      if (dataBytes > 0) yield* dataChunks(input, plan);
       if (paddedData > dataBytes) yield new Uint8Array(paddedData - dataBytes);
-      if (tail.length > 0) yield tail;
+      if (turns !== null) yield* rotationChunks(turns, processor, firstTurn, lastTurn, () => {});
+      if (paddedTurns > turnBytes) yield new Uint8Array(paddedTurns - turnBytes);
     },
     report: {
       from: { processor: file.processor, form: file.form },
@@ -162,25 +206,23 @@ export function rewriteC3d(file: C3dFile, options: RewriteOptions = {}): Rewritt
       frames,
       firstFrame,
       step,
-      residualsRescaled: plan.residualFactor !== 1,
+      residualsRescaled: residualFactor !== 1,
       analogSteps: analog.steps,
       pointsLeftOut,
       eventsLeftOut: [...eventsLeftOut, ...header.leftOut],
+      groupsLeftOut,
       names,
       changed: changedParameters(file, groups),
       notHeld: losses.samples,
       notHeldCount: losses.count,
       diagnostics: [
-        ...sampleDiagnostics(file, losses.samples, losses.count),
+        ...sampleDiagnostics(file, losses),
         ...section.notHeld.map((name) => make('parameter-not-held', `${name} has values that DEC lacks`)),
         ...section.tooLong.map((name) => make('parameter-left-out', `${name} is too long`)),
-        ...(losses.residuals > 0
-          ? [make('residual-held-at-limit', `${losses.residuals} residuals are held at 255`)]
-          : []),
+        ...(residuals > 0 ? [make('residual-held-at-limit', `${residuals} residuals are held at 255`)] : []),
         ...(file.diagnostics.some(({ code }) => code === 'analog-does-not-divide')
           ? [make('analog-left-out', 'the analog values are left out')]
           : []),
-        ...(rotations === null ? [make('rotations-left-out', `${file.rotations} matrices a frame are left out`)] : []),
       ],
     },
   };
@@ -197,7 +239,7 @@ export function bytesOf(rewritten: Rewritten): Uint8Array {
   return out;
 }
 
-function chosenPoints(file: C3dFile, options: RewriteOptions): number[] {
+function chosenPoints(file: C3dHead, options: RewriteOptions): number[] {
   const known = new Set(file.labels);
   for (const label of [...(options.keep ?? []), ...(options.drop ?? [])]) {
     if (!known.has(label)) throw new RangeError(`no point is named "${label}"`);
@@ -212,7 +254,7 @@ function chosenPoints(file: C3dFile, options: RewriteOptions): number[] {
   return out;
 }
 
-function chosenFrames(file: C3dFile, options: RewriteOptions): readonly [number, number] {
+function chosenFrames(file: C3dHead, options: RewriteOptions): readonly [number, number] {
   const [from, to] = options.frames ?? [0, file.frames];
   if (options.frames === undefined) return [from, to];
   if (!Number.isInteger(from) || !Number.isInteger(to) || from < 0 || to <= from || to > file.frames) {
@@ -227,130 +269,29 @@ function chosenFrames(file: C3dFile, options: RewriteOptions): readonly [number,
  * The file's own step where its words are integers already, or where no coordinate overflows and it is at most four times as
  * coarse as needed (residuals then stay as they are); otherwise largest / 32000.
  */
-function integerStep(file: C3dFile, points: readonly number[], from: number, to: number): number {
+function integerStep(file: C3dHead, { largest }: Survey): number {
   const own = file.residualScale;
   if (file.form === 'integer') return own;
-  const largest = largestCoordinate(file, points, from, to);
   if (largest === 0) return own;
   if (largest <= 32767 * own && own <= (4 * largest) / 32000) return own;
   const step = Math.fround(largest / 32000);
   return step > 1e-37 ? step : 1;
 }
 
-/** Labels, descriptions and units of the points that go, and their names in the lists of angles, forces … */
-function leaveOutPoints(groups: EditableGroups, file: C3dFile, points: readonly number[]): string[] {
-  if (points.length === file.points) return [];
-  const stay = new Set(points);
-  const keep = (i: number): boolean => i >= file.points || stay.has(i);
-  for (const name of ['LABELS', 'DESCRIPTIONS']) keepColumns(groups, 'POINT', name, keep);
-  if (columnCount(groups, 'POINT', 'UNITS') >= file.points && file.points > 1)
-    keepColumns(groups, 'POINT', 'UNITS', keep);
-  const staying = new Set(points.map((p) => file.labels[p]!));
-  const gone = file.labels.filter((_, i) => !stay.has(i));
-  for (const [name, labels] of file.typeGroups) {
-    const all = [...labels];
-    const listed = parameter(groups, 'POINT', name)?.text ?? all;
-    keepColumns(groups, 'POINT', name, (i) => {
-      const label = listed[i] ?? '';
-      return !gone.includes(label) || staying.has(label);
-    });
-  }
-  return gone;
+/** How many residuals are larger than 255 of the new steps. */
+function residualsAtLimit({ residuals }: Survey, factor: number): number {
+  let count = 0;
+  residuals.forEach((often, residual) => {
+    if (Math.round(residual * factor) > rescaledResidual(residual, factor)) count += often;
+  });
+  return count;
 }
 
-/** Counts that exist say the new number; those that a long file needs are added. */
-function setFrames(groups: EditableGroups, firstFrame: number, frames: number): void {
-  const inWord = parameter(groups, 'POINT', 'FRAMES')?.type === 'int16';
-  setNumber(groups, 'POINT', 'FRAMES', inWord ? Math.min(frames, 65535) : frames);
-  const last = firstFrame + frames - 1;
-  const long = frames >= 65535 || last >= 65535;
-  if (
-    !setNumber(groups, 'POINT', 'LONG_FRAMES', frames) &&
-    frames >= 65535 &&
-    !parameter(groups, 'POINT', 'LONG_FRAMES')
-  ) {
-    put(groups, numbersParameter('POINT', 'LONG_FRAMES', 'float', [frames], []));
-  }
-  if (frames === 0) return;
-  const missing = !parameter(groups, 'TRIAL', 'ACTUAL_START_FIELD') || !parameter(groups, 'TRIAL', 'ACTUAL_END_FIELD');
-  for (const [name, value] of [
-    ['ACTUAL_START_FIELD', firstFrame],
-    ['ACTUAL_END_FIELD', last],
-  ] as const) {
-    const words = [signed(value % 65536), signed(Math.floor(value / 65536))];
-    const found = parameter(groups, 'TRIAL', name);
-    if (found?.type === 'int16' && found.numbers.length >= 2) {
-      put(groups, { ...found, numbers: [...words, ...found.numbers.slice(2)] });
-    } else if (found && !(missing && long)) {
-      setNumber(groups, 'TRIAL', name, value);
-    } else if (long) {
-      put(groups, numbersParameter('TRIAL', name, 'int16', words, [2]));
-    }
-  }
-}
-
-/** The rotation section of the frames that stay, padded to blocks; null where the file has one that cannot be copied. */
-function rotationBytes(
-  file: C3dFile,
-  groups: EditableGroups,
-  source: ByteSource | undefined,
-  processor: Processor,
-  from: number,
-  to: number,
-): Uint8Array | null {
-  if (file.rotations === 0) return new Uint8Array(0);
-  const block = countOf(groups, 'ROTATION', 'DATA_START') ?? 0;
-  if (!source || block < 2) return null;
-  const perFrame = 17 * file.rotations * Math.max(1, countOf(groups, 'ROTATION', 'RATIO') ?? 1);
-  const at = 512 * (block - 1) + 4 * perFrame * from;
-  const length = 4 * perFrame * (to - from);
-  if (at + length > source.size) return null;
-  const stored = new Uint8Array(length);
-  if (source.read(at, length, stored) !== length) return null;
-  const out = new Uint8Array(Math.ceil(length / 512) * 512);
-  if (processor === file.processor) {
-    out.set(stored);
-    return out;
-  }
-  const reader = new ByteReader(stored, at, file.processor, '', ['rotations']);
-  const values: number[] = [];
-  for (let i = 0; i < length / 4; i += 1) values.push(reader.f32());
-  // DEC has no NaN: the matrix of an invalid rotation becomes zeros; its reliability of −1 still says that it is invalid.
-  out.set(floatBytes(values, processor));
-  return out;
-}
-
-/** Parameters that are new or say something else than in the file. */
-function changedParameters(file: C3dFile, groups: EditableGroups): string[] {
-  const out: string[] = [];
-  for (const [name, group] of groups) {
-    for (const [key, p] of group.parameters) {
-      const old = file.groups.get(name)?.parameters.get(key);
-      if (
-        !old ||
-        p.type !== old.type ||
-        p.raw !== old.raw ||
-        !same(p.numbers, old.numbers) ||
-        !same(p.text, old.text)
-      ) {
-        out.push(`${name}:${key}`);
-      }
-    }
-  }
-  return out;
-}
-
-function same<T>(a: readonly T[], b: readonly T[]): boolean {
-  return a === b || (a.length === b.length && a.every((value, i) => Object.is(value, b[i])));
-}
-
-function sampleDiagnostics(file: C3dFile, samples: readonly SampleNotHeld[], count: number): Diagnostic[] {
+function sampleDiagnostics(file: C3dHead, { samples, count }: Losses): Diagnostic[] {
+  const labels = { point: file.labels, channel: file.analog.labels, rotation: file.rotationData?.labels ?? [] };
   const out = samples.slice(0, MOST_DIAGNOSTICS).map(({ kind, index, frame, value }) => {
-    const labels = kind === 'point' ? file.labels : file.analog.labels;
-    return make(
-      'sample-not-held',
-      `${kind} ${index + 1} "${labels[index] ?? ''}", frame ${frame} counted from 0: ${value}`,
-    );
+    const label = labels[kind][index] ?? '';
+    return make('sample-not-held', `${kind} ${index + 1} "${label}", frame ${frame} counted from 0: ${value}`);
   });
   if (count > out.length) out.push(make('sample-not-held', `… and ${count - out.length} more of these`));
   return out;

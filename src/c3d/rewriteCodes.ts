@@ -5,7 +5,7 @@ export const C3D_REWRITE_DIAGNOSTICS = {
   'sample-not-held': {
     severity: 'warning',
     meaning:
-      'The new form has no such value: integers lack NaN and infinities, DEC floats also sizes below 2^−128 and from 2^127 (1.7e38). Too small a value becomes 0; any other becomes 0 and the sample of a point is marked invalid.',
+      'The new form has no such value: integers lack NaN and infinities, DEC floats also sizes below 2^−128 and from 2^127 (1.7e38). Too small a value becomes 0; any other becomes 0 and the sample of a point or rotation is marked invalid.',
     whatToDo: 'Write the file as Intel or MIPS floats if these samples matter.',
   },
   'parameter-not-held': {
@@ -27,10 +27,5 @@ export const C3D_REWRITE_DIAGNOSTICS = {
     severity: 'warning',
     meaning: 'The analog values could not be told apart when the file was read and are left out.',
     whatToDo: 'Keep the file itself if its analog values are needed.',
-  },
-  'rotations-left-out': {
-    severity: 'warning',
-    meaning: 'The file holds rotation matrices that were not given to the writer; they are left out.',
-    whatToDo: 'Keep the file itself if its rotations are needed.',
   },
 } as const satisfies DiagnosticTable;

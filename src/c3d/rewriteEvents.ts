@@ -2,10 +2,10 @@
 import { formatFixed } from '../base/format.ts';
 import { countOf, numberList, textList } from './lookup.ts';
 import { columnCount, type EditableGroups, keepColumns, parts, put, setNumber } from './parameterEdit.ts';
-import type { C3dFile } from './types.ts';
+import type { C3dHead } from './types.ts';
 
 /** Cuts the EVENT group to the frames [from, to) and makes its times count from raw frame 1. Returns the events left out. */
-export function cutEvents(groups: EditableGroups, file: C3dFile, from: number, to: number): string[] {
+export function cutEvents(groups: EditableGroups, file: C3dHead, from: number, to: number): string[] {
   const rate = file.rate_Hz;
   const group = groups.get('EVENT');
   const times = numberList(groups, 'EVENT', 'TIMES');

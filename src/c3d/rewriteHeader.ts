@@ -3,7 +3,7 @@ import { ByteReader } from './byteReader.ts';
 import { Notes } from './diagnosticCodes.ts';
 import { floatBytes, wordBytes } from './encode.ts';
 import { readHeaderEvents, wordAt } from './header.ts';
-import type { C3dFile, Processor } from './types.ts';
+import type { C3dHead, Processor } from './types.ts';
 
 export interface HeaderPlan {
   readonly processor: Processor;
@@ -21,7 +21,7 @@ export interface HeaderPlan {
 }
 
 /** The 512 bytes and the header events left out. */
-export function headerBytes(file: C3dFile, plan: HeaderPlan): { bytes: Uint8Array; leftOut: string[] } {
+export function headerBytes(file: C3dHead, plan: HeaderPlan): { bytes: Uint8Array; leftOut: string[] } {
   const { processor } = plan;
   const old = file.header.bytes ?? new Uint8Array(512);
   const bytes = old.slice();
@@ -53,7 +53,7 @@ export function headerBytes(file: C3dFile, plan: HeaderPlan): { bytes: Uint8Arra
   return { bytes, leftOut: headerEvents(file, plan, old, bytes) };
 }
 
-function headerEvents(file: C3dFile, plan: HeaderPlan, old: Uint8Array, bytes: Uint8Array): string[] {
+function headerEvents(file: C3dHead, plan: HeaderPlan, old: Uint8Array, bytes: Uint8Array): string[] {
   const stored = readHeaderEvents(new ByteReader(old, 0, file.processor, '', ['header']), new Notes('', false));
   const whole = plan.from === 0 && plan.to >= file.frames;
   const rate = file.rate_Hz;

@@ -28,6 +28,15 @@ function isName(name: string): boolean {
   });
 }
 
+/** Groups that the format description defines (from memory); any other may be named for who made the file. */
+const FORMAT_GROUPS = new Set([
+  ...['POINT', 'ANALOG', 'FORCE_PLATFORM', 'ROTATION', 'TRIAL', 'EVENT', 'EVENT_CONTEXT'],
+  ...['SUBJECTS', 'MANUFACTURER', 'PROCESSING', 'DATA_BLOCKS', 'SEG'],
+]);
+
+/** Groups that say how the data lie. */
+const NEEDED = new Set(['POINT', 'ANALOG', 'ROTATION']);
+
 /** Lists of point labels: a subject's name may stand before a colon in each. */
 const LABEL_LISTS = ['LABELS', 'ANGLES', 'FORCES', 'MOMENTS', 'POWERS', 'SCALARS'];
 
@@ -38,11 +47,28 @@ export interface RemovedNames {
   readonly prefixed: readonly string[];
   /** How many descriptions of groups and parameters were emptied. */
   readonly descriptions: number;
+  /** Groups that stay although the format does not define them: their own names, or what they hold, may tell who made the file. */
+  readonly otherGroups: readonly string[];
+}
+
+export const NO_NAMES: RemovedNames = { removed: [], prefixed: [], descriptions: 0, otherGroups: [] };
+
+/**
+ * Leaves whole groups out, parameters included; returns those that were there.
+ * @throws RangeError for a group that the file does not have or that the data need
+ */
+export function dropGroups(groups: EditableGroups, names: readonly string[]): string[] {
+  for (const name of names) {
+    if (NEEDED.has(name)) throw new RangeError(`the group ${name} cannot be left out: it says how the data lie`);
+    if (!groups.delete(name)) throw new RangeError(`no group is named "${name}"`);
+  }
+  return [...names];
 }
 
 /**
  * Removes groups and parameters named for people, makers or places, prefixes "name:" of point labels, and the free descriptions of
- * groups and parameters. Labels themselves and lists such as POINT:DESCRIPTIONS stay.
+ * groups and parameters. Labels themselves and lists such as POINT:DESCRIPTIONS stay, and so do groups named for a maker, which no list
+ * of words can know: `otherGroups` names them.
  */
 export function removeNames(groups: EditableGroups): RemovedNames {
   const removed: string[] = [];
@@ -76,7 +102,8 @@ export function removeNames(groups: EditableGroups): RemovedNames {
       prefixed.push(`POINT:${part.name}`);
     }
   }
-  return { removed, prefixed, descriptions };
+  const otherGroups = [...groups.keys()].filter((name) => !FORMAT_GROUPS.has(name));
+  return { removed, prefixed, descriptions, otherGroups };
 }
 
 /** Null where no label has a prefix. */

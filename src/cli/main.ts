@@ -77,6 +77,8 @@ function buildProgram(done: (code: number) => void): Command {
     .option('--keep <labels>', 'points that stay, comma between them')
     .option('--drop <labels>', 'points that are left out, comma between them')
     .option('--without-names', 'remove names of people and makers from the parameters', false)
+    .option('--drop-groups <names>', 'parameter groups that are left out, comma between them')
+    .option('--strict', 'refuse a file that departs from the format', false)
     .option('--replace', 'overwrite OUT where it exists', false)
     .addHelpText(
       'after',
@@ -98,6 +100,8 @@ export interface RewriteFlags {
   readonly keep?: string;
   readonly drop?: string;
   readonly withoutNames: boolean;
+  readonly dropGroups?: string;
+  readonly strict: boolean;
   readonly replace: boolean;
 }
 

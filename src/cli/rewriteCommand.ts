@@ -1,7 +1,7 @@
 import { formatFixed } from '../base/format.ts';
 import { nearestOf } from '../base/text.ts';
 import type { RewriteOptions } from '../c3d/rewriteC3d.ts';
-import type { C3dFile } from '../c3d/types.ts';
+import type { C3dHead } from '../c3d/types.ts';
 import { type RewriteRun, rewriteFile } from '../disk/rewriteFile.ts';
 import { EXIT, UsageError } from './exit.ts';
 import type { RewriteFlags } from './main.ts';
@@ -12,13 +12,16 @@ export function rewriteCommand(input: string, out: string, flags: RewriteFlags):
   const form = oneOf('--form', flags.form, ['float', 'integer'] as const);
   let run: RewriteRun;
   try {
-    run = rewriteFile(input, out, flags.replace, (file) => optionsFor(file, flags, processor, form));
+    run = rewriteFile(input, out, flags.replace, flags.strict, (file) => optionsFor(file, flags, processor, form));
   } catch (error) {
     if (error instanceof RangeError) throw new UsageError(`${input}: ${error.message}`);
     throw error;
   }
   process.stdout.write(textOf(run, out));
   const { diagnostics } = run.report;
+  for (const { severity, code, message } of run.file.diagnostics) {
+    if (severity !== 'info') process.stderr.write(`${severity} ${code}: ${message}\n`);
+  }
   for (const { severity, code, message } of diagnostics) process.stderr.write(`${severity} ${code}: ${message}\n`);
   return diagnostics.length > 0 ? EXIT.someBad : EXIT.used;
 }
@@ -31,7 +34,7 @@ function oneOf<T extends string>(option: string, value: string | undefined, allo
 }
 
 function optionsFor(
-  file: C3dFile,
+  file: C3dHead,
   flags: RewriteFlags,
   processor: RewriteOptions['processor'],
   form: RewriteOptions['form'],
@@ -42,6 +45,7 @@ function optionsFor(
     ...(flags.frames === undefined ? {} : { frames: frameRange(flags.frames, file.frames) }),
     ...(flags.keep === undefined ? {} : { keep: labels('--keep', flags.keep, file.labels) }),
     ...(flags.drop === undefined ? {} : { drop: labels('--drop', flags.drop, file.labels) }),
+    ...(flags.dropGroups === undefined ? {} : { dropGroups: groupNames(flags.dropGroups, [...file.groups.keys()]) }),
     removeNames: flags.withoutNames,
   };
 }
@@ -69,6 +73,16 @@ function labels(option: string, text: string, known: readonly string[]): readonl
   return wanted;
 }
 
+function groupNames(text: string, known: readonly string[]): readonly string[] {
+  const wanted = text.split(',').map((name) => name.trim().toUpperCase());
+  for (const name of wanted) {
+    if (known.includes(name)) continue;
+    const near = nearestOf(name, known);
+    throw new UsageError(`--drop-groups: no group is named "${name}"${near === null ? '' : `; did you mean ${near}?`}`);
+  }
+  return wanted;
+}
+
 /** What was done, one line a thing. */
 function textOf({ file, report, bytes }: RewriteRun, out: string): string {
   const { from, to, names } = report;
@@ -86,9 +100,14 @@ function textOf({ file, report, bytes }: RewriteRun, out: string): string {
   }
   if (report.pointsLeftOut.length > 0) lines.push(`points left out: ${report.pointsLeftOut.join(', ')}`);
   if (report.eventsLeftOut.length > 0) lines.push(`events left out: ${report.eventsLeftOut.join(', ')}`);
+  if (file.rotations > 0) lines.push(`rotations: ${file.rotations}`);
+  if (report.groupsLeftOut.length > 0) lines.push(`groups left out: ${report.groupsLeftOut.join(', ')}`);
   if (names.removed.length > 0) lines.push(`names removed: ${names.removed.join(', ')}`);
   if (names.prefixed.length > 0) lines.push(`prefixes of labels removed: ${names.prefixed.join(', ')}`);
   if (names.descriptions > 0) lines.push(`descriptions of parameters emptied: ${names.descriptions}`);
+  if (names.otherGroups.length > 0) {
+    lines.push(`groups kept that the format does not define (see --drop-groups): ${names.otherGroups.join(', ')}`);
+  }
   if (report.changed.length > 0) lines.push(`parameters adapted: ${report.changed.join(', ')}`);
   if (report.notHeldCount > 0) lines.push(`samples that the new form lacks: ${report.notHeldCount}`);
   return `${lines.join('\n')}\n`;

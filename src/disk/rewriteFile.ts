@@ -1,21 +1,21 @@
 /** Rewriting one C3D file on disk: the input is never touched, the output is there whole or not at all. */
 import { realpathSync, statSync } from 'node:fs';
 import { FormatError } from '../base/errors.ts';
-import { readC3d } from '../c3d/readC3d.ts';
-import { type RewriteOptions, type RewriteReport, rewriteC3d } from '../c3d/rewriteC3d.ts';
-import type { C3dFile } from '../c3d/types.ts';
+import { type RewriteOptions, type RewriteReport, rewriteSource } from '../c3d/rewriteC3d.ts';
+import type { C3dHead } from '../c3d/types.ts';
 import { writeAtomically } from './atomicWrite.ts';
 import { FileError, openFile } from './fileSource.ts';
 
 export interface RewriteRun {
-  readonly file: C3dFile;
+  readonly file: C3dHead;
   readonly report: RewriteReport;
   /** Bytes written. */
   readonly bytes: number;
 }
 
 /**
- * `optionsFor` is asked once the file is read, so that labels can be checked against it.
+ * A file of any size: its frames are read in blocks, never whole. `optionsFor` is asked once its head is read, so that labels can be
+ * checked against it.
  * @throws FileError where the output is the input (also through a link), exists without `replace`, or the input is no readable C3D file
  * @throws RangeError where the options do not fit the file
  */
@@ -23,7 +23,8 @@ export function rewriteFile(
   input: string,
   out: string,
   replace: boolean,
-  optionsFor: (file: C3dFile) => Omit<RewriteOptions, 'source'>,
+  strict: boolean,
+  optionsFor: (file: C3dHead) => Omit<RewriteOptions, 'source'>,
 ): RewriteRun {
   const source = openFile(input, input);
   try {
@@ -31,10 +32,9 @@ export function rewriteFile(
     if (!replace && statSync(out, { throwIfNoEntry: false })) {
       throw new FileError(`${out} already exists; name another, or add --replace`);
     }
-    const file = readC3d(source, { file: input });
-    const rewritten = rewriteC3d(file, { ...optionsFor(file), source });
-    const bytes = writeAtomically(out, rewritten.chunks(), { exclusive: !replace });
-    return { file, report: rewritten.report, bytes };
+    const { head, chunks, report } = rewriteSource(source, optionsFor, { file: input, strict });
+    const bytes = writeAtomically(out, chunks(), { exclusive: !replace });
+    return { file: head, report, bytes };
   } catch (error) {
     if (error instanceof FormatError) throw new FileError(error.message);
     throw error;

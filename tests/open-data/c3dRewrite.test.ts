@@ -18,6 +18,7 @@ describe.skipIf(index === null)('open C3D files, rewritten', () => {
   it.each(names)('%s reads back equal in all six encodings', (name) => {
     const source = bytesSource(readFileSync(openData(name)!));
     const old = readC3d(source, { file: name });
+    expect(old.rotationData === null).toBe(!name.includes('rotation-group'));
     for (const { processor, form } of ENCODINGS) {
       const again = rewriteAndRead(old, { processor, form, source });
       expect(again.report.diagnostics.filter(({ code }) => code.endsWith('left-out'))).toEqual([]);

@@ -5,7 +5,7 @@ import { bytesSource, readC3d } from '../../../src/c3d/readC3d.ts';
 import type { C3dRotations } from '../../../src/c3d/types.ts';
 import { walkC3d } from '../../../src/c3d/walkC3d.ts';
 import { type BuildSpec, buildC3d, floats, ints, texts } from '../../support/c3dBuilder.ts';
-import { ENCODINGS } from '../../support/c3dRewriteChecks.ts';
+import { ENCODINGS, expectSame, rewriteAndRead } from '../../support/c3dRewriteChecks.ts';
 import { codes, problemOf, read } from './helpers.ts';
 
 const SPEC: BuildSpec = { points: 2, frames: 6, rotations: 3, channels: 1, samplesPerFrame: 2 };
@@ -208,5 +208,94 @@ describe('walking in blocks', () => {
       },
     });
     expect(all).toBe(1);
+  });
+});
+
+describe('written again', () => {
+  /** Bits of all stored numbers of the matrices, in the order of the file. */
+  const stored = (bytes: Uint8Array): string[] => {
+    const c = readC3d(bytesSource(bytes));
+    const at = 512 * (c.groups.get('ROTATION')!.parameters.get('DATA_START')!.numbers[0]! - 1);
+    const length = 68 * c.rotations * c.rotationData!.frames;
+    const big = c.processor === 'mips';
+    return Array.from({ length: length / 4 }, (_, i) => {
+      const word = Buffer.from(bytes).subarray(at + 4 * i, at + 4 * i + 4);
+      return (big ? word : Buffer.from(word).reverse()).toString('hex');
+    });
+  };
+  const odd: BuildSpec = {
+    ...SPEC,
+    rotationSamples: 2,
+    firstFrame: 31,
+    // An invalid one with numbers in it, a fourth row of its own, a reliability with digits.
+    rotation: (r, s) => [but({ 16: -1, 12: 5.5 }), but({ 11: 0.5 }), but({ 16: 0.1 + r + s, 13: 1e-40 })][(r + s) % 3]!,
+  };
+
+  it.each(ENCODINGS)(
+    '$processor $form: everything that was read is there again, from the source and without it',
+    (to) => {
+      for (const from of ENCODINGS) {
+        const bytes = buildC3d({ ...SPEC, rotationSamples: 2, ...from });
+        const old = readC3d(bytesSource(bytes));
+        expectSame(old, rewriteAndRead(old, { ...to, source: bytesSource(bytes) }), to.processor, to.form);
+        expectSame(old, rewriteAndRead(old, to), to.processor, to.form);
+      }
+    },
+  );
+
+  it('Intel and MIPS keep every bit, also of invalid ones and of a NaN that carries a number', () => {
+    const bytes = buildC3d(odd);
+    const old = readC3d(bytesSource(bytes));
+    const at = 512 * (old.groups.get('ROTATION')!.parameters.get('DATA_START')!.numbers[0]! - 1);
+    new DataView(bytes.buffer).setUint32(at + 4, 0x7fa1_2345, true);
+    const source = bytesSource(bytes);
+    const mips = rewriteAndRead(old, { processor: 'mips', form: 'integer', source });
+    expect(stored(mips.bytes)).toEqual(stored(bytes));
+    expect(stored(mips.bytes)[1]).toBe('7fa12345');
+    const back = rewriteAndRead(mips.file, { processor: 'intel', source: bytesSource(mips.bytes) });
+    expect(stored(back.bytes)).toEqual(stored(bytes));
+  });
+
+  it('DEC: a rotation with a number that DEC lacks becomes invalid and is named; the others keep their numbers', () => {
+    const bytes = buildC3d(odd);
+    const old = readC3d(bytesSource(bytes));
+    const { file, report } = rewriteAndRead(old, { processor: 'dec', source: bytesSource(bytes) });
+    // Of three kinds one has 1e-40, below the least DEC float: 36 samples / 3.
+    expect([report.notHeldCount, report.notHeld[0]]).toEqual([
+      12,
+      { kind: 'rotation', index: 2, frame: 0, value: Math.fround(1e-40) },
+    ]);
+    expect(report.diagnostics[0]!.message).toMatch(/^rotation 3 "R3", frame 0 counted from 0: 9\.99/);
+    const was = old.rotationData!;
+    const is = file.rotationData!;
+    is.reliability.forEach((value, i) => {
+      const lost = was.translations[3 * i + 1] !== 0 && was.reliability[i]! >= 0;
+      expect(value).toBe(lost ? -1 : was.reliability[i]);
+    });
+  });
+
+  it('a cut keeps the samples of its frames', () => {
+    const bytes = buildC3d(odd);
+    const old = readC3d(bytesSource(bytes));
+    for (const source of [bytesSource(bytes), undefined]) {
+      const { file } = rewriteAndRead(old, { frames: [2, 5], ...(source ? { source } : {}) });
+      const r = file.rotationData!;
+      expect([file.frames, file.firstFrame, r.frames]).toEqual([3, 33, 6]);
+      for (let rotation = 0; rotation < 3; rotation += 1) {
+        for (let s = 0; s < 6; s += 1) expect(pose(r, rotation, s)).toEqual(pose(old.rotationData!, rotation, s + 4));
+      }
+    }
+  });
+
+  it('a file of rotations alone, and one that ends early', () => {
+    for (const spec of [
+      { points: 0, frames: 40, rotations: 2 },
+      { ...SPEC, cut: 17 * 4 * 3 * 2 + 1 },
+    ]) {
+      const bytes = buildC3d(spec);
+      const old = readC3d(bytesSource(bytes));
+      const again = rewriteAndRead(old, { processor: 'mips', source: bytesSource(bytes) });
+      expectSame(old, again, 'mips', 'float');
+    }
   });
 });

@@ -77,6 +77,49 @@ describe('rewrite', () => {
     expect(open(out).groups.get('ELSE')?.parameters.get('KEPT')?.numbers).toEqual([1.5]);
   });
 
+  it('--without-names names the groups that the format does not define, and --drop-groups leaves them out', async () => {
+    const out = join(folder, 'out.c3d');
+    const { stdout } = await cli('rewrite', input, out, '--without-names');
+    expect(stdout).toContain('groups kept that the format does not define (see --drop-groups): ELSE');
+    const again = await cli('rewrite', input, out, '--replace', '--without-names', '--drop-groups', 'else');
+    expect([again.code, again.stdout.includes('groups left out: ELSE')]).toEqual([0, true]);
+    expect(again.stdout).not.toContain('does not define');
+    expect([...open(out).groups.keys()]).toEqual(['POINT', 'TRIAL', 'EVENT']);
+  });
+
+  it('--strict refuses a file that departs from the format; without it the departure is told and the file written', async () => {
+    const out = join(folder, 'out.c3d');
+    writeFileSync(input, buildC3d({ points: 1, frames: 40, cut: 20 }));
+    const strict = await cli('rewrite', input, out, '--strict');
+    expect([strict.code, existsSync(out), strict.stderr.includes('39 of 40 frames')]).toEqual([2, false, true]);
+    const { code, stderr } = await cli('rewrite', input, out);
+    expect([code, stderr, open(out).frames]).toEqual([
+      0,
+      'error frames-missing: 39 of 40 frames are there, 1 are missing\n',
+      39,
+    ]);
+  });
+
+  it('rotation matrices go along through every encoding', async () => {
+    writeFileSync(input, buildC3d({ points: 1, frames: 9, rotations: 2 }));
+    const out = join(folder, 'out.c3d');
+    const { code, stdout } = await cli(
+      'rewrite',
+      input,
+      out,
+      '--encoding',
+      'dec',
+      '--form',
+      'integer',
+      '--frames',
+      '2-5',
+    );
+    expect([code, stdout.includes('rotations: 2')]).toEqual([0, true]);
+    expect(open(out).rotationData!.translations.subarray(0, 12)).toEqual(
+      open(input).rotationData!.translations.subarray(6, 18),
+    );
+  });
+
   it('refuses the input as output, also through links, with and without --replace', async () => {
     const soft = join(folder, 'soft.c3d');
     const hard = join(folder, 'hard.c3d');
@@ -107,6 +150,8 @@ describe('rewrite', () => {
     [['--frames', '5-20'], 'is no range of the 20 frames'],
     [['--frames', '5-4'], 'is no range of the 20 frames'],
     [['--keep', 'THRE'], 'no point is named "THRE"; did you mean THREE?'],
+    [['--drop-groups', 'ELSES'], 'no group is named "ELSES"; did you mean ELSE?'],
+    [['--drop-groups', 'POINT'], 'POINT cannot be left out'],
   ])('%j cannot run: exit code 2, nothing written', async (args, message) => {
     const out = join(folder, 'out.c3d');
     const { code, stderr } = await cli('rewrite', input, out, ...args);
