@@ -1,4 +1,5 @@
 import type { Avail } from './availability.ts';
+import type { LandmarkId } from './landmarks.ts';
 
 export type Vec3 = readonly [number, number, number];
 
@@ -8,6 +9,18 @@ export interface FixedPoint {
   readonly place: Vec3;
   /** Such as 'Dumas and Wojtusch 2018, male'. */
   readonly regression: string;
+}
+
+/** The shape of a segment's landmarks on the static trial: what lets a hidden one be rebuilt from the others. */
+export interface ClusterModel {
+  /** Such as 'lead thigh'. */
+  readonly segment: string;
+  /** At least four, each seen on the static trial. */
+  readonly landmarks: readonly LandmarkId[];
+  /** x, y, z of each in a technical frame of the segment, origin at their mean, metres: medians over frames. */
+  readonly places_m: readonly number[];
+  /** RMS distance per landmark from this shape on the static trial, metres. */
+  readonly residual_m: number;
 }
 
 /**

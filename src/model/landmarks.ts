@@ -2,7 +2,23 @@
  * Landmarks by their ISB names (Wu 2002, Wu 2005). In files and day files sides are left and right (`L_ASIS`);
  * in a Trial they are lead and trail (`lead_ASIS`), after a left-hander's one reflection.
  */
-export const MIDLINE_LANDMARKS = ['IJ', 'PX', 'C7', 'T8', 'T10', 'L5', 'SACRUM', 'VERTEX', 'HEAD'] as const;
+export const MIDLINE_LANDMARKS = [
+  'IJ',
+  'PX',
+  'C7',
+  'T8',
+  'T10',
+  'L5',
+  'SACRUM',
+  'VERTEX',
+  'HEAD',
+  'PELVIS_1', // markers of a technical cluster, anywhere on the segment: they carry hidden landmarks
+  'PELVIS_2',
+  'PELVIS_3',
+  'THORAX_1',
+  'THORAX_2',
+  'THORAX_3',
+] as const;
 
 /** Anatomical points that exist on both sides. */
 export const SIDED_LANDMARKS = [
@@ -35,6 +51,18 @@ export const SIDED_LANDMARKS = [
   'EJC',
   'WJC',
   'HAND',
+  'UPPER_ARM_1', // technical clusters
+  'UPPER_ARM_2',
+  'UPPER_ARM_3',
+  'FOREARM_1',
+  'FOREARM_2',
+  'FOREARM_3',
+  'THIGH_1',
+  'THIGH_2',
+  'THIGH_3',
+  'SHANK_1',
+  'SHANK_2',
+  'SHANK_3',
 ] as const;
 
 /** Club and ball. Head markers are three at most, named in the day file or by their labels. */

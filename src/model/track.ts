@@ -5,6 +5,8 @@ export const MISSING = 0;
 export const MEASURED = 1;
 /** Filled by cubic interpolation over a short gap. */
 export const FILLED_CUBIC = 2;
+/** Rebuilt from the other landmarks of its segment. */
+export const REBUILT = 3;
 
 /**
  * A series on one clock.

@@ -44,13 +44,25 @@ export const STAGE_DIAGNOSTICS = {
   'functional-hip-refused': {
     severity: 'warning',
     meaning: 'A functional trial gives no hip centre: the thigh moves too little, or markers are missing.',
-    whatToDo: 'Record each leg swinging forward, back and to the side by at least 40° and 20° in all, then in a circle.',
+    whatToDo:
+      'Record each leg swinging forward, back and to the side by at least 40° and 20° in all, then in a circle.',
   },
   'landmark-missing': {
     severity: 'warning',
     meaning:
       'A segment or point could not be built because landmarks are missing; the quantities that need it are missing too.',
     whatToDo: 'Map the markers to landmarks in the day file, or capture them.',
+  },
+  'landmark-rebuilt': {
+    severity: 'info',
+    meaning: 'A landmark that was hidden or absent was rebuilt from the rest of its segment, as on the static trial.',
+    whatToDo: 'Nothing; values that rest on a rebuilt sample are flagged.',
+  },
+  'cluster-refused': {
+    severity: 'warning',
+    meaning:
+      'A hidden landmark was not rebuilt: what is seen of its segment is nearly a line or is off the shape of the static trial.',
+    whatToDo: 'Put the markers of a cluster wide apart, and look for exchanged markers.',
   },
   substitution: {
     severity: 'info',
