@@ -80,8 +80,20 @@ export async function runDay(request: DayRequest, watch: DayWatch): Promise<DayR
     libraries: libraryFacts(),
   };
   const result = await analyseDay(reading.plan, io, request, watch.onProgress);
-  for (const { file, sha256 } of result.outcomes) inputs.push({ path: file, bytes: sizes.get(file) ?? 0, sha256 });
+  inputs.push(...captureInputs(result, sizes));
   watch.onWriting();
   await writeOutput(out, renderDay(result, inputs, request), watch.pause);
   return { ok: true, result, out };
+}
+
+/** Every file of every trial, once: a side-car may serve many recordings. */
+function captureInputs(result: DayResult, sizes: ReadonlyMap<string, number>): readonly RunInput[] {
+  const inputs = new Map<string, RunInput>();
+  for (const { file, files, sha256 } of result.outcomes) {
+    for (const one of files ?? [{ path: file, sha256 }]) {
+      if ((inputs.get(one.path)?.sha256 ?? '') === '')
+        inputs.set(one.path, { ...one, bytes: sizes.get(one.path) ?? 0 });
+    }
+  }
+  return [...inputs.values()].map(({ path, bytes, sha256 }) => ({ path, bytes, sha256 }));
 }

@@ -1,14 +1,15 @@
-/** A day from its plan to its results: static trials first, each trial caught by itself, then each player's comparison. */
+/** A day from its plan to its results: what the swings rest on first, each trial caught by itself, then each player's comparisons. */
 import { compareCodeUnits } from '../base/text.ts';
-import { compareRecords } from '../compare/compareRecords.ts';
+import { compareParts } from '../compare/compareParts.ts';
 import type { OrderRequest } from '../model/analysisPlan.ts';
 import type { PlayerComparison } from '../model/comparison.ts';
-import type { DayPlan } from '../model/dayPlan.ts';
+import type { DayPlan, TrialPlan } from '../model/dayPlan.ts';
 import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
 import { createWorkspace } from '../numeric/workspace.ts';
 import { analyseTrial } from './analyseTrial.ts';
 import type { DayIo } from './io.ts';
 import { type AnalyseTrial, runTrial, type TrialContext } from './oneTrial.ts';
+import { createSensorStore } from './sensorStore.ts';
 
 export interface DayOptions {
   readonly orders: readonly OrderRequest[];
@@ -23,7 +24,7 @@ export interface DayResult {
   readonly outcomes: readonly TrialOutcome[];
   /** Of the used swings, by trial id. */
   readonly records: readonly SwingRecord[];
-  /** In the order of the players in the day file. */
+  /** In the order of the players in the day file; of one player the markers, then each calibration of the sensors. */
   readonly comparisons: readonly PlayerComparison[];
   readonly program: { readonly name: string; readonly version: string };
   readonly libraries: Readonly<Record<string, string>>;
@@ -54,12 +55,10 @@ export async function analyseDay(
     strict: options.strict,
     calibrations: new Map(),
     withoutStatic: new Set(),
+    sensors: createSensorStore(),
   };
-  const statics = new Set(plan.players.map((player) => player.static));
-  const first = plan.trials.filter((trial) => statics.has(trial.id));
-  const rest = plan.trials.filter((trial) => !statics.has(trial.id));
   const outcomes: TrialOutcome[] = [];
-  for (const trial of [...first, ...rest]) {
+  for (const trial of inOrderOfNeed(plan)) {
     await io.pause();
     const outcome = runTrial(trial, context);
     outcomes.push(outcome);
@@ -70,7 +69,21 @@ export async function analyseDay(
   const comparisons: PlayerComparison[] = [];
   for (const player of plan.players) {
     await io.pause();
-    comparisons.push(compareRecords(records, { player, clubs: plan.clubs, options: plan.compare }));
+    comparisons.push(...compareParts(records, { player, clubs: plan.clubs, options: plan.compare }));
   }
   return { plan, outcomes, records, comparisons, program: io.program, libraries: io.libraries };
+}
+
+/**
+ * Movements and hanging clubs before the poses that they calibrate, the marker static trials before the still poses of sensors, which
+ * take their bends over, and all of them before the swings.
+ */
+function inOrderOfNeed(plan: DayPlan): readonly TrialPlan[] {
+  const statics = new Set(plan.players.map((player) => player.static));
+  const rank = (trial: TrialPlan): number => {
+    if (trial.role === 'functional' || trial.role === 'calibration') return 0;
+    if (statics.has(trial.id)) return 1;
+    return trial.role === 'static' ? 2 : 3;
+  };
+  return [0, 1, 2, 3].flatMap((wanted) => plan.trials.filter((trial) => rank(trial) === wanted));
 }

@@ -14,13 +14,23 @@ export const PIPELINE_DIAGNOSTICS = {
   },
   'role-not-used': {
     severity: 'info',
-    meaning: 'Functional and calibration trials are kept in the list but not used by this version.',
+    meaning: 'Functional and calibration trials of markers are kept in the list but not used by this version.',
     whatToDo: 'Nothing.',
   },
   'static-not-used': {
     severity: 'warning',
     meaning: 'The static trial of the player could not be used; joint centres are fixed from each swing itself.',
     whatToDo: 'See the reason beside the static trial; name another under `static`.',
+  },
+  'still-not-used': {
+    severity: 'warning',
+    meaning: 'The still pose of the player’s sensors could not be used; angles that rest on it are missing.',
+    whatToDo: 'See the reason beside the still pose; name another under `still`.',
+  },
+  'movement-not-used': {
+    severity: 'warning',
+    meaning: 'A movement or a hanging club that shows how the sensors sit could not be used.',
+    whatToDo: 'See the reason beside that trial; record it again, or give `facing` or `sensor_shaft` in the day file.',
   },
   'strict-refusal': {
     severity: 'error',

@@ -1,22 +1,25 @@
-import type { Diagnostic, DiagnosticTable } from '../base/diagnostics.ts';
-import { FormatError } from '../base/errors.ts';
-import { C3D_DIAGNOSTICS } from '../c3d/diagnosticCodes.ts';
-import { readC3d } from '../c3d/readC3d.ts';
+/** One trial from bytes to outcome: what it is, what it needs of its day, what became of it. */
+import type { Diagnostic } from '../base/diagnostics.ts';
+import { countsAsSensors } from '../day/poseTrials.ts';
 import { intake } from '../intake/intake.ts';
+import { intakeSensors } from '../intake/sensors/intakeSensors.ts';
 import type { AnalysisPlan, OrderRequest } from '../model/analysisPlan.ts';
-import type { Missing } from '../model/availability.ts';
 import type { PlayerCalibration } from '../model/calibration.ts';
 import type { ClubPlan, DayPlan, PlayerPlan, TrialPlan } from '../model/dayPlan.ts';
 import type { SwingRecord, TrialOutcome, TrialStatus } from '../model/swingRecord.ts';
-import type { MarkerTrial } from '../model/trial.ts';
+import type { MarkerTrial, SensorTrial, Trial, TrialHead } from '../model/trial.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { calibrate } from '../stages/calibrate.ts';
+import { standingPose } from '../stages/calibrateSensors.ts';
 import { checkBody } from '../stages/checkBody.ts';
 import { toPlayerFrame } from '../stages/toPlayerFrame.ts';
 import { pipelineDiagnostic } from './diagnosticCodes.ts';
 import type { DayIo } from './io.ts';
+import { type FileSum, type OpenFile, type Recording, readRecording, trialSum } from './recordings.ts';
+import { outcomeOf, Refused, refuseDamaged, refuseWarnings, refuseWithoutSwing } from './refusals.ts';
+import { calibrateStill, calibrationOf, forgetSensorTrial, keepSensorTrial, type SensorStore } from './sensorStore.ts';
 
-export type AnalyseTrial = (trial: MarkerTrial, plan: AnalysisPlan, ws: Workspace) => SwingRecord;
+export type AnalyseTrial = (trial: Trial, plan: AnalysisPlan, ws: Workspace) => SwingRecord;
 
 /** What one trial needs of its day. */
 export interface TrialContext {
@@ -30,33 +33,37 @@ export interface TrialContext {
   readonly calibrations: Map<string, PlayerCalibration>;
   /** Players whose static trial could not be used. */
   readonly withoutStatic: Set<string>;
-}
-
-/** A refusal inside one trial: its sentence goes to the tables, the report and the screen. */
-class Refused extends Error {
-  readonly why: Missing;
-
-  constructor(why: Missing) {
-    super(why.needed);
-    this.why = why;
-  }
+  /** Filled by the movements, hanging clubs and still poses of the sensors, which come before the swings. */
+  readonly sensors: SensorStore;
 }
 
 /** What the bytes of a file settled before anything could go wrong. */
 interface Known {
+  files: readonly FileSum[];
   sha256: string;
   frames: number | null;
-  head: MarkerTrial['head'] | null;
+  head: TrialHead | null;
   diagnostics: Diagnostic[];
+}
+
+/** What the steps of one trial share. */
+interface Run {
+  readonly trial: TrialPlan;
+  readonly player: PlayerPlan;
+  readonly club: ClubPlan | null;
+  readonly context: TrialContext;
+  readonly known: Known;
 }
 
 /** One trial from bytes to outcome. Whatever is wrong with it becomes its status and reason: nothing here stops a day. */
 export function runTrial(trial: TrialPlan, context: TrialContext): TrialOutcome {
-  const known: Known = { sha256: '', frames: null, head: null, diagnostics: [] };
+  const files = trial.files.map((path) => ({ path, sha256: '' }));
+  const known: Known = { files, sha256: '', frames: null, head: null, diagnostics: [] };
   const club = context.plan.clubs.find((one) => one.id === trial.club) ?? null;
   const outcome = (status: TrialStatus, reason: string, record: SwingRecord | null = null): TrialOutcome => ({
     trial: trial.id,
     file: trial.file,
+    files: known.files,
     sha256: known.sha256,
     player: trial.player,
     club: trial.club,
@@ -71,98 +78,102 @@ export function runTrial(trial: TrialPlan, context: TrialContext): TrialOutcome 
     diagnostics: known.diagnostics,
   });
   context.ws.reset();
+  const opened: OpenFile[] = [];
   try {
-    const source = context.io.open(trial.file);
-    try {
-      known.sha256 = context.io.sha256(source);
-      if (!trial.use && trial.role === 'static') context.withoutStatic.add(trial.player);
-      if (!trial.use) return outcome('left-out', trial.note === '' ? 'left out in the day file' : trial.note);
-      if (trial.role === 'functional' || trial.role === 'calibration') {
-        return outcome('left-out', `${trial.role} trials are not used by this version`);
-      }
-      const file = readC3d(source, {
-        file: trial.file,
-        memory: { float64: (n) => context.ws.float64(n), int16: (n) => new Int16Array(n) },
-      });
-      known.frames = file.frames;
-      known.diagnostics.push(...file.diagnostics);
-      refuseDamaged(file.diagnostics);
-      const player = context.plan.players.find((one) => one.id === trial.player);
-      if (player === undefined) throw new RangeError(`the plan has no player ${trial.player}`);
-      const taken = intake(file, { trial, player, club }, context.ws);
-      known.diagnostics.push(...taken.diagnostics);
-      if (!taken.value.ok) throw new Refused(taken.value.why);
-      known.head = taken.value.value.head;
-      const record =
-        trial.role === 'static'
-          ? calibrateFrom(taken.value.value, player, context, known)
-          : analyseSwing(taken.value.value, player, club, context, known);
-      if (context.strict) refuseWarnings(known.diagnostics);
-      return outcome('used', '', record);
-    } finally {
-      source.close();
+    for (const path of trial.files) opened.push({ path, source: context.io.open(path) });
+    known.files = opened.map(({ path, source }) => ({ path, sha256: context.io.sha256(source) }));
+    known.sha256 = trialSum(known.files, context.io);
+    if (!trial.use) {
+      const reason = trial.note === '' ? 'left out in the day file' : trial.note;
+      noteLost(trial, `left out in the day file${trial.note === '' ? '' : `: ${trial.note}`}`, context);
+      return outcome('left-out', reason);
     }
+    if (isUnusedRole(trial)) return outcome('left-out', unusedRole(trial));
+    const player = context.plan.players.find((one) => one.id === trial.player);
+    if (player === undefined) throw new RangeError(`the plan has no player ${trial.player}`);
+    const recording = readRecording(opened, trial, context.ws);
+    if (recording.source === 'markers' && trial.role !== 'static' && trial.role !== 'swing') {
+      return outcome('left-out', unusedRole(trial));
+    }
+    known.diagnostics.push(...recording.file.diagnostics);
+    if ('frames' in recording.file) known.frames = recording.file.frames;
+    refuseDamaged(recording.file.diagnostics);
+    const run: Run = { trial, player, club, context, known };
+    const record = recording.source === 'markers' ? useMarkers(recording, run) : useSensors(recording, run);
+    if (context.strict) refuseWarnings(known.diagnostics);
+    return outcome('used', '', record);
   } catch (error) {
-    if (trial.role === 'static') {
-      context.calibrations.delete(trial.player);
-      context.withoutStatic.add(trial.player);
-    }
-    if (error instanceof Refused) return outcome('rejected', error.why.needed);
-    if (error instanceof FormatError) return outcome('failed', withoutFile(error, trial.file));
-    if (isFromDisk(error)) return outcome('failed', error.message);
-    const message = error instanceof Error ? `${error.name}: ${error.message}` : String(error);
-    known.diagnostics.push(pipelineDiagnostic('program-error', message));
-    return outcome('failed', `the program failed on this trial (${message}); please report it`);
+    const failed = outcomeOf(error, trial.file);
+    known.diagnostics.push(...failed.diagnostics);
+    noteLost(trial, failed.reason, context);
+    return outcome(failed.status, failed.reason);
+  } finally {
+    for (const { source } of opened) source.close();
   }
 }
 
-/** The file's name stands in its own column; the reason need not repeat it. */
-function withoutFile(error: FormatError, file: string): string {
-  return error.message.startsWith(`${file}: `) ? error.message.slice(file.length + 2) : error.message;
+/** What the swings are told of a trial that they would have rested on. */
+function noteLost(trial: TrialPlan, reason: string, context: TrialContext): void {
+  if (trial.role === 'swing') return;
+  forgetSensorTrial(trial, reason, context.sensors);
+  if (trial.role !== 'static' || countsAsSensors(trial)) return;
+  const named = context.plan.players.find((one) => one.id === trial.player)?.static ?? null;
+  if (named !== null && named !== trial.id) return;
+  context.calibrations.delete(trial.player);
+  context.sensors.standing.delete(trial.player);
+  context.withoutStatic.add(trial.player);
 }
 
-function isFromDisk(error: unknown): error is Error {
-  return error instanceof Error && error.name === 'FileError';
+/** Functional and calibration trials that cannot be of sensors; a C3D file with a movement or a club is read to see what it holds. */
+function isUnusedRole(trial: TrialPlan): boolean {
+  if (countsAsSensors(trial)) return false;
+  if (trial.role === 'functional') return trial.source === 'markers' || trial.movement === null;
+  return trial.role === 'calibration' && (trial.source === 'markers' || trial.club === null);
 }
 
-/** Damage in the file itself; a missing rate is settled by the day file or refused by the intake. */
-function refuseDamaged(diagnostics: readonly Diagnostic[]): void {
-  const damage = diagnostics.find((one) => one.severity === 'error' && one.code !== 'rate-missing');
-  if (damage === undefined) return;
-  const wayOut = (C3D_DIAGNOSTICS as DiagnosticTable)[damage.code]?.whatToDo ?? '';
-  throw new Refused({ code: damage.code, needed: `${damage.message}${wayOut === '' ? '' : `. ${wayOut}`}` });
+function unusedRole({ role }: TrialPlan): string {
+  return `${role} trials are not used by this version`;
 }
 
-/** --strict: the one place where doubts become refusals. */
-function refuseWarnings(diagnostics: readonly Diagnostic[]): void {
-  const doubt = diagnostics.find((one) => one.severity !== 'info');
-  if (doubt !== undefined) {
-    throw new Refused({ code: 'strict-refusal', needed: `refused with --strict: ${doubt.message} (${doubt.code})` });
-  }
+function useMarkers({ file }: Recording & { source: 'markers' }, run: Run): SwingRecord | null {
+  const { trial, player, club, context, known } = run;
+  const taken = intake(file, { trial, player, club }, context.ws);
+  known.diagnostics.push(...taken.diagnostics);
+  if (!taken.value.ok) throw new Refused(taken.value.why);
+  known.head = taken.value.value.head;
+  return trial.role === 'static' ? calibrateFrom(taken.value.value, run) : analyseSwing(taken.value.value, run);
 }
 
-function calibrateFrom(trial: MarkerTrial, player: PlayerPlan, context: TrialContext, known: Known): null {
+function useSensors({ file }: Recording & { source: 'sensors' }, run: Run): SwingRecord | null {
+  const { trial, player, club, context, known } = run;
+  const taken = intakeSensors(file, { trial, player, club }, context.ws);
+  known.diagnostics.push(...taken.diagnostics);
+  if (!taken.value.ok) throw new Refused(taken.value.why);
+  const moved = taken.value.value;
+  known.head = moved.head;
+  known.frames = Math.max(0, ...[...moved.sensors.values()].map((track) => track.times_s.length));
+  if (trial.role === 'swing') return analyseSwing(moved, run);
+  if (trial.role === 'static') {
+    const { plan, sensors, ws } = context;
+    known.diagnostics.push(...calibrateStill(trial, moved, player, plan.clubs, sensors, ws));
+  } else keepSensorTrial(trial, moved, context.sensors);
+  return null;
+}
+
+function calibrateFrom(trial: MarkerTrial, { player, context, known }: Run): null {
   if (player.static !== trial.head.trial) return null;
   const moved = toPlayerFrame(trial, context.ws);
   const made = calibrate(moved.value, player, context.ws);
   known.diagnostics.push(...moved.diagnostics, ...made.diagnostics);
   context.calibrations.set(player.id, made.value);
+  if (context.plan.trials.some((one) => one.player === player.id && one.still !== null)) {
+    context.sensors.standing.set(player.id, standingPose(moved.value, made.value, context.ws));
+  }
   return null;
 }
 
-function analyseSwing(
-  trial: MarkerTrial,
-  player: PlayerPlan,
-  club: ClubPlan | null,
-  context: TrialContext,
-  known: Known,
-): SwingRecord {
-  if (club === null) {
-    throw new Refused({
-      code: 'no-club-named',
-      needed: 'no club is named for this swing in the day file; name it, or leave the swing out with use: no',
-    });
-  }
+/** What the markers of a swing need of their static trial. @throws Refused for another body */
+function staticOf(trial: MarkerTrial, { player, context, known }: Run): PlayerCalibration | null {
   const calibration = context.calibrations.get(player.id) ?? null;
   if (calibration !== null) {
     const other = checkBody(trial, calibration);
@@ -172,17 +183,34 @@ function analyseSwing(
     const message = `the static trial of ${player.id} could not be used; joint centres are fixed from this swing itself`;
     known.diagnostics.push(pipelineDiagnostic('static-not-used', message));
   }
-  const planned = context.plan.trials.find((one) => one.id === trial.head.trial)!;
+  return calibration;
+}
+
+/** What the sensors of a swing need of their still pose. */
+function stillOf({ trial, player, context, known }: Run): AnalysisPlan['sensors'] {
+  const { calibration, diagnostics } = calibrationOf(trial, player, context.sensors);
+  known.diagnostics.push(...diagnostics);
+  return { plan: trial.sensors, calibration };
+}
+
+function analyseSwing(trial: MarkerTrial | SensorTrial, run: Run): SwingRecord {
+  const { trial: planned, player, club, context, known } = run;
+  if (club === null) {
+    throw new Refused({
+      code: 'no-club-named',
+      needed: 'no club is named for this swing in the day file; name it, or leave the swing out with use: no',
+    });
+  }
   const record = context.analyse(
     trial,
     {
       player,
       club,
-      calibration,
+      calibration: trial.source === 'markers' ? staticOf(trial, run) : null,
       filter: planned.filter,
       gaps: planned.gaps,
       orders: context.orders,
-      sensors: null,
+      sensors: trial.source === 'sensors' ? stillOf(run) : null,
       sha256: known.sha256,
     },
     context.ws,
@@ -190,12 +218,4 @@ function analyseSwing(
   refuseWithoutSwing(record);
   known.diagnostics.push(...record.diagnostics);
   return { ...record, diagnostics: [...known.diagnostics] };
-}
-
-function refuseWithoutSwing({ moments }: SwingRecord): void {
-  const asked = [moments.P4, moments['P4(arm)'], moments.P7];
-  if (asked.some((moment) => moment?.found === true)) return;
-  const needs = asked.flatMap((moment) => (moment === undefined || moment.found ? [] : [moment.why.needed]));
-  const needed = `no swing was found in the recording: neither the top nor impact (${[...new Set(needs)].join('; ')})`;
-  throw new Refused({ code: 'no-swing-found', needed });
 }

@@ -1,0 +1,66 @@
+/** Why a trial is not used: refusals in one place, and what becomes of an error. */
+import type { Diagnostic } from '../base/diagnostics.ts';
+import { FormatError } from '../base/errors.ts';
+import type { Missing } from '../model/availability.ts';
+import type { SwingRecord, TrialStatus } from '../model/swingRecord.ts';
+import { pipelineDiagnostic } from './diagnosticCodes.ts';
+import { wayOutOf } from './recordings.ts';
+
+/** A refusal inside one trial: its sentence goes to the tables, the report and the screen. */
+export class Refused extends Error {
+  readonly why: Missing;
+
+  constructor(why: Missing) {
+    super(why.needed);
+    this.why = why;
+  }
+}
+
+/** What an error makes of a trial, and what to say where it is the program's own. */
+export function outcomeOf(
+  error: unknown,
+  file: string,
+): { readonly status: TrialStatus; readonly reason: string; readonly diagnostics: readonly Diagnostic[] } {
+  const diagnostics: Diagnostic[] = [];
+  if (error instanceof Refused) return { status: 'rejected', reason: error.why.needed, diagnostics };
+  if (error instanceof FormatError) return { status: 'failed', reason: withoutFile(error, file), diagnostics };
+  if (isFromDisk(error)) return { status: 'failed', reason: error.message, diagnostics };
+  const message = error instanceof Error ? `${error.name}: ${error.message}` : String(error);
+  diagnostics.push(pipelineDiagnostic('program-error', message));
+  const reason = `the program failed on this trial (${message}); please report it`;
+  return { status: 'failed', reason, diagnostics };
+}
+
+/** The file's name stands in its own column; the reason need not repeat it. */
+function withoutFile(error: FormatError, file: string): string {
+  return error.message.startsWith(`${file}: `) ? error.message.slice(file.length + 2) : error.message;
+}
+
+function isFromDisk(error: unknown): error is Error {
+  return error instanceof Error && error.name === 'FileError';
+}
+
+/** Damage in the file itself; a missing rate is settled by the day file or refused by the intake. */
+export function refuseDamaged(diagnostics: readonly Diagnostic[]): void {
+  const damage = diagnostics.find((one) => one.severity === 'error' && one.code !== 'rate-missing');
+  if (damage === undefined) return;
+  const wayOut = wayOutOf(damage.code);
+  throw new Refused({ code: damage.code, needed: `${damage.message}${wayOut === '' ? '' : `. ${wayOut}`}` });
+}
+
+/** --strict: the one place where doubts become refusals. */
+export function refuseWarnings(diagnostics: readonly Diagnostic[]): void {
+  const doubt = diagnostics.find((one) => one.severity !== 'info');
+  if (doubt !== undefined) {
+    throw new Refused({ code: 'strict-refusal', needed: `refused with --strict: ${doubt.message} (${doubt.code})` });
+  }
+}
+
+/** A recording in which neither top nor impact is found holds no swing. */
+export function refuseWithoutSwing({ moments }: SwingRecord): void {
+  const asked = [moments.P4, moments['P4(arm)'], moments.P7];
+  if (asked.some((moment) => moment?.found === true)) return;
+  const needs = asked.flatMap((moment) => (moment === undefined || moment.found ? [] : [moment.why.needed]));
+  const needed = `no swing was found in the recording: neither the top nor impact (${[...new Set(needs)].join('; ')})`;
+  throw new Refused({ code: 'no-swing-found', needed });
+}
