@@ -10,6 +10,7 @@ import type { MarkerTrial, TrialEvent } from '../model/trial.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { axisVector, detectFacts, METRES_PER } from './detectFacts.ts';
 import { intakeDiagnostic } from './diagnosticCodes.ts';
+import { positionOfEvent } from './eventNames.ts';
 import { PointSamples } from './pointSamples.ts';
 import { recogniseLandmarks } from './recogniseLandmarks.ts';
 import { type SettledFacts, settleFacts } from './settleFacts.ts';
@@ -19,15 +20,6 @@ export interface IntakePlan {
   readonly player: PlayerPlan;
   readonly club: ClubPlan | null;
 }
-
-/** Names of events that need no mapping: the positions themselves and the plain words of the trade (common practice, no source). */
-const EVENT_WORDS: Readonly<Record<string, string>> = {
-  ADDRESS: 'P1',
-  TAKEAWAY: 'P2',
-  TOP: 'P4',
-  IMPACT: 'P7',
-  FINISH: 'P10',
-};
 
 /**
  * C3dFile + plan → MarkerTrial in the lab frame L: metres, Y up, X toward the target, Z = X × Y;
@@ -250,20 +242,12 @@ function combineInto(
  * file's diagnostics name it.
  */
 function readEvents(file: C3dFile, trial: TrialPlan, clock: Clock): TrialEvent[] {
-  const mapped = new Map(
-    Object.entries(trial.events).map(([label, position]) => [label.trim().toUpperCase(), position]),
-  );
   const inside = (time_s: number): boolean => {
     const frame = frameOf(clock, time_s);
     return frame >= -0.5 && frame < clock.frames - 0.5;
   };
   return file.events
     .filter(({ time_s }) => inside(time_s))
-    .map((event) => {
-      const label = event.label.trim();
-      const key = label.toUpperCase();
-      const own = /^P(10|[1-9](\.5)?)$/.test(key) ? key : (EVENT_WORDS[key] ?? null);
-      return { label, position: mapped.get(key) ?? own, time_s: event.time_s };
-    })
+    .map(({ label, time_s }) => ({ label: label.trim(), position: positionOfEvent(label, trial.events), time_s }))
     .sort((a, b) => a.time_s - b.time_s);
 }

@@ -1,10 +1,19 @@
-import type { Diagnostic } from '../../base/diagnostics.ts';
+/** What `inspect` says of a recording of sensors: the findings of the intake without its refusals. */
 
-/** A value that was settled, in the file's words, with its evidence; value null: not settled, and the evidence is the question. */
-export interface Described<T> {
-  readonly value: T | null;
-  readonly evidence: string;
-}
+import type { Diagnostic } from '../../base/diagnostics.ts';
+import type { C3dFile } from '../../c3d/types.ts';
+import type { ImuRecording } from '../../imu/types.ts';
+import type { TrialPlan } from '../../model/dayPlan.ts';
+import { CLIPPED_ACC, CLIPPED_GYRO, DEFAULT_SENSOR_PLAN } from '../../model/sensors.ts';
+import { type AssignedPlace, assignPlaces } from './assignPlaces.ts';
+import { type CheckedSensor, checkSensors } from './checkSensors.ts';
+import type { Described } from './described.ts';
+import { findSensors } from './intakeSensors.ts';
+
+export type { Described } from './described.ts';
+
+/** The part of a trial's plan that says how its sensors are read. */
+export type DescribeOptions = Pick<TrialPlan, 'file' | 'sensors' | 'insist' | 'rate_Hz'>;
 
 /**
  * One sensor of a recording as `inspect` shows it. Nothing is refused here: what the intake would refuse stands in `problems`.
@@ -55,4 +64,72 @@ export interface SensorsDescription {
   /** Sentences of what would refuse the trial as a whole, each with the key to set. */
   readonly questions: readonly string[];
   readonly diagnostics: readonly Diagnostic[];
+}
+
+/** What the intake knows of a recording that `inspect` asks for; `trial` says what a day file would. */
+export function describeSensors(
+  recording: ImuRecording | C3dFile,
+  trial: DescribeOptions = { file: '', sensors: DEFAULT_SENSOR_PLAN, insist: [], rate_Hz: null },
+): SensorsDescription {
+  const found = findSensors(recording, trial);
+  if (!found.ok) return { sensors: [], questions: [found.why.needed], diagnostics: [] };
+  const raws = found.value.sensors;
+  const checked = checkSensors(raws, {
+    plan: trial.sensors,
+    rate_Hz: trial.rate_Hz,
+    swing: false,
+    insistUnits: trial.insist.includes('units'),
+    insistRate: trial.insist.includes('rate'),
+  });
+  const assigned = assignPlaces(
+    raws.map((raw) => raw.name),
+    trial.sensors.places,
+  );
+  return {
+    sensors: checked.sensors.map((sensor, i) => describe(sensor, assigned.places[i]!)),
+    questions: checked.refusals.map((why) => why.needed),
+    diagnostics: [
+      ...found.value.diagnostics,
+      ...assigned.diagnostics,
+      ...checked.sensors.flatMap((sensor) => sensor.diagnostics),
+    ],
+  };
+}
+
+function describe(sensor: CheckedSensor, place: AssignedPlace): SensorDescription {
+  const { raw, clock, orientation } = sensor;
+  const hasOrientation = raw.quaternion !== null || raw.matrices !== null;
+  let quaternions = '';
+  if (hasOrientation) {
+    quaternions = orientation.ok ? orientation.value.evidence : `not used: ${orientation.why.needed}`;
+  }
+  return {
+    name: raw.name,
+    file: raw.file,
+    place: { value: place.place, evidence: place.evidence },
+    columns: raw.columns,
+    samples: clock?.sensor.rows ?? 0,
+    rate_Hz: {
+      value: clock?.rate_Hz ?? null,
+      evidence:
+        clock === null ? sensor.settledClock.evidence : clock.fromStamps ? 'the time stamps' : 'the stated rate',
+    },
+    timeUnit: { value: sensor.settledClock.unit, evidence: sensor.settledClock.evidence },
+    gyroUnit: { value: sensor.gyroUnit.value, evidence: sensor.gyroUnit.evidence },
+    accUnit: { value: sensor.accUnit.value, evidence: sensor.accUnit.evidence },
+    fastest_radPerS: sensor.fastest_radPerS,
+    gravity_mPerS2: sensor.gravity_mPerS2,
+    stampsDropped: clock?.stampsDropped ?? 0,
+    samplesDropped: clock?.samplesDropped ?? 0,
+    longestStep_s: clock?.longestStep_s ?? 0,
+    clipped: { gyro: countBit(sensor.clipped, CLIPPED_GYRO), acc: countBit(sensor.clipped, CLIPPED_ACC) },
+    quaternions,
+    problems: sensor.problems.map((why) => why.needed),
+  };
+}
+
+function countBit(marks: Uint8Array, bit: number): number {
+  let count = 0;
+  for (const mark of marks) if ((mark & bit) !== 0) count += 1;
+  return count;
 }

@@ -2,7 +2,7 @@
 
 import { formatFixed } from '../../base/format.ts';
 import { fitLine, median } from '../../numeric/statistics.ts';
-import type { Described } from './describeSensors.ts';
+import type { Described } from './described.ts';
 import { type RawSensor, selectRows } from './rawSensor.ts';
 
 export type TimeUnit = 's' | 'ms' | 'us' | 'ns';
