@@ -6,6 +6,7 @@ export type { Diagnostic, Outcome, Severity } from '../base/diagnostics.ts';
 export { FormatError, type FormatProblem } from '../base/errors.ts';
 export { C3D_DIAGNOSTICS, type C3dCode } from './diagnosticCodes.ts';
 export { type ForcePlatform, type ForcePlatformOptions, forcePlatforms } from './forcePlatforms.ts';
+export type { C3dParameterContent } from './parameterWriter.ts';
 export { bytesSource, type C3dMemory, type ReadC3dOptions, readC3d } from './readC3d.ts';
 export {
   bytesOf,
@@ -33,4 +34,5 @@ export type {
   Processor,
 } from './types.ts';
 export { type C3dBlock, type WalkC3dOptions, walkC3d } from './walkC3d.ts';
-export { writeC3d } from './writeC3d.ts';
+export { type C3dTarget, writeC3d } from './writeC3d.ts';
+export type { AnalogContent, C3dContent, RotationContent } from './writeContent.ts';

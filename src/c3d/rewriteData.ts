@@ -24,7 +24,7 @@ export interface DataPlan {
 }
 
 /** Some frames of a stretch, `count` from its place `at`. */
-interface Part extends Omit<Stretch, 'from'> {
+interface Part extends Stretch {
   readonly perFrame: number;
 }
 

@@ -1,63 +1,110 @@
-/** Columns of points and events to the bytes of a C3D file: Intel byte order, float storage, no clock, same input same bytes. */
+/** Columns of points, analog values, rotations and events to the bytes of a C3D file: no clock, same input same bytes. */
 import { type C3dParameterContent, parameterSection } from './parameterWriter.ts';
+import { bytesSource } from './readC3d.ts';
+import { bytesOf, rewriteSource } from './rewriteC3d.ts';
+import { rotationsOf } from './rewriteInput.ts';
+import type { Processor } from './types.ts';
+import { type C3dContent, fixedParameters, wordParameter } from './writeContent.ts';
 
 export type { C3dParameterContent } from './parameterWriter.ts';
-
-export interface C3dContent {
-  /** One label per point; more than 255 are continued in POINT:LABELS2 … */
-  readonly labels: readonly string[];
-  /** Unit of all points, such as 'mm'. */
-  readonly units: string;
-  /** One unit per point, where points of several kinds are stored (positions and angles, say); instead of `units`. */
-  readonly pointUnits?: readonly string[];
-  /** One description per point. */
-  readonly descriptions?: readonly string[];
-  readonly rate_Hz: number;
-  readonly frames: number;
-  /** Number of the first stored frame, from 1 (default 1). */
-  readonly firstFrame?: number;
-  /** Coordinates as columns, `xyz[(3·point + axis)·frames + frame]`, in `units`. */
-  readonly xyz: Float64Array;
-  /**
-   * Fourth word of every point, `word4[point·frames + frame]`, negative = invalid. Null: 0 for finite points, −1 for the others.
-   * Where the word is negative, coordinates that are no numbers are stored as 0.
-   */
-  readonly word4: Int16Array | null;
-  /** What one step of a residual (low byte of the fourth word) means, in `units`. Default: largest coordinate / 32000. */
-  readonly residualScale?: number;
-  /** Times in seconds from the first stored frame; stored as the format wants them, counted from raw frame 1. */
-  readonly events?: readonly { readonly label: string; readonly context: string; readonly time_s: number }[];
-  /** POINT:X_SCREEN and Y_SCREEN, such as '+X' and '+Z'. */
-  readonly screen?: { readonly x: string; readonly y: string };
-  /** Further parameters, such as POINT:ANGLES; those of a group that exists are added to it. */
-  readonly parameters?: readonly C3dParameterContent[];
-}
+export type { C3dContent } from './writeContent.ts';
 
 const BLOCK = 512;
 
+export interface C3dTarget {
+  /** Byte order and float format, Intel by default. */
+  readonly processor?: Processor;
+  /** Storage of points and analog values, float by default. Integers get the step largest / 32000 where `residualScale` does not fit. */
+  readonly form?: 'float' | 'integer';
+}
+
 /**
  * The file's bytes, a whole number of 512-byte blocks.
- * @throws RangeError where sizes disagree or a value does not fit the format
+ * @throws RangeError where sizes disagree or a value does not fit the format or the target, such as NaN in integers or in DEC floats; to
+ *   write such values nevertheless, write Intel floats and rewrite those, which tells every sample that was changed
  */
-export function writeC3d(content: C3dContent): Uint8Array {
+export function writeC3d(content: C3dContent, target: C3dTarget = {}): Uint8Array {
+  const bytes = writeIntelFloat(content);
+  const { processor = 'intel', form = 'float' } = target;
+  if (processor === 'intel' && form === 'float') return bytes;
+  const rewritten = rewriteSource(bytesSource(bytes), () => ({ processor, form }));
+  const problem = rewritten.report.diagnostics[0];
+  if (problem) throw new RangeError(`${processor} ${form}: ${problem.message}`);
+  return bytesOf(rewritten);
+}
+
+function writeIntelFloat(content: C3dContent): Uint8Array {
   const points = content.labels.length;
   const { frames } = content;
   const firstFrame = content.firstFrame ?? 1;
   checkSizes(content, points, firstFrame);
+  checkTracks(content);
   const scale = -residualScaleOf(content);
   const parameters = fixedParameters(content, firstFrame, scale);
-  // The data block's number is a parameter itself: its size does not depend on its value, so one pass for the length is enough.
-  const blocks = parameterSection([...parameters, pointNumber('DATA_START', 0)]).length / BLOCK;
-  const dataBlock = 2 + blocks;
-  const section = parameterSection([...parameters, pointNumber('DATA_START', dataBlock)]);
+  const perFrame = 4 * points + (content.analog ? content.analog.labels.length * content.analog.samplesPerFrame : 0);
+  const dataBlocks = Math.ceil((frames * perFrame * 4) / BLOCK);
+  const starts = (block: number): C3dParameterContent[] => {
+    const own = wordParameter('POINT', 'DATA_START', block);
+    return content.rotations ? [own, wordParameter('ROTATION', 'DATA_START', block + dataBlocks)] : [own];
+  };
+  // The blocks' numbers are parameters themselves: the size does not depend on their values, so one pass for the length is enough.
+  const dataBlock = 2 + parameterSection([...parameters, ...starts(0)]).length / BLOCK;
+  if (dataBlock + dataBlocks > 65535 && content.rotations) throw new RangeError('rotations begin beyond block 65535');
+  const section = parameterSection([...parameters, ...starts(dataBlock)]);
 
-  const dataBytes = Math.ceil((frames * points * 16) / BLOCK) * BLOCK;
-  const bytes = new Uint8Array((dataBlock - 1) * BLOCK + dataBytes);
+  const turns = rotationBytes(content);
+  const turnBlocks = Math.ceil(turns.length / BLOCK);
+  const bytes = new Uint8Array((dataBlock - 1 + dataBlocks + turnBlocks) * BLOCK);
   const view = new DataView(bytes.buffer);
   writeHeader(view, content, firstFrame, scale, dataBlock);
   bytes.set(section, BLOCK);
-  writeFrames(view, (dataBlock - 1) * BLOCK, content, points);
+  writeFrames(view, (dataBlock - 1) * BLOCK, content, points, perFrame);
+  writeAnalog(view, (dataBlock - 1) * BLOCK + 16 * points, content, perFrame);
+  bytes.set(turns, (dataBlock - 1 + dataBlocks) * BLOCK);
   return bytes;
+}
+
+function rotationBytes({ rotations, frames, rate_Hz }: C3dContent): Uint8Array {
+  if (rotations === undefined) return new Uint8Array(0);
+  const { labels, samplesPerFrame = 1, matrices, translations, reliability } = rotations;
+  const samples = frames * samplesPerFrame;
+  const whole = {
+    labels,
+    descriptions: [],
+    rate_Hz,
+    samplesPerFrame,
+    frames: samples,
+    matrices,
+    translations,
+    reliability,
+  };
+  return rotationsOf(whole, labels.length).read(0, samples);
+}
+
+/** Sizes of analog values and rotations. */
+function checkTracks({ frames, analog, rotations }: C3dContent): void {
+  const check = (what: string, length: number, expected: number): void => {
+    if (length !== expected) throw new RangeError(`${what}: ${length} values, not ${expected}`);
+  };
+  const isRatio = (value: number): boolean => Number.isInteger(value) && value >= 1 && value <= 65535;
+  if (analog) {
+    const { labels, units, descriptions, samplesPerFrame, data } = analog;
+    if (!isRatio(samplesPerFrame)) throw new RangeError(`analog.samplesPerFrame: ${samplesPerFrame}`);
+    if (labels.length * samplesPerFrame > 65535) throw new RangeError('more than 65535 analog values a frame');
+    check('analog.data', data.length, labels.length * frames * samplesPerFrame);
+    if (typeof units !== 'string') check('analog.units', units.length, labels.length);
+    if (descriptions) check('analog.descriptions', descriptions.length, labels.length);
+  }
+  if (rotations) {
+    const { labels, descriptions, samplesPerFrame = 1, matrices, translations, reliability } = rotations;
+    if (!isRatio(samplesPerFrame)) throw new RangeError(`rotations.samplesPerFrame: ${samplesPerFrame}`);
+    if (labels.length < 1 || labels.length > 65535) throw new RangeError(`${labels.length} rotations`);
+    const count = labels.length * frames * samplesPerFrame;
+    check('rotations.matrices', matrices.length, 9 * count);
+    check('rotations.translations', translations.length, 3 * count);
+    check('rotations.reliability', reliability.length, count);
+    if (descriptions) check('rotations.descriptions', descriptions.length, labels.length);
+  }
 }
 
 function checkSizes(content: C3dContent, points: number, firstFrame: number): void {
@@ -94,99 +141,15 @@ function residualScaleOf(content: C3dContent): number {
   return Math.fround(scale) > 0 ? scale : 1;
 }
 
-function pointNumber(name: string, value: number): C3dParameterContent {
-  return { group: 'POINT', name, type: 'int16', numbers: [value], dimensions: [] };
-}
-
-function fixedParameters(content: C3dContent, firstFrame: number, scale: number): C3dParameterContent[] {
-  const { labels, frames, rate_Hz, pointUnits, screen } = content;
-  const float = (group: string, name: string, value: number): C3dParameterContent => {
-    return { group, name, type: 'float', numbers: [value], dimensions: [] };
-  };
-  const text = (group: string, name: string, value: string): C3dParameterContent => {
-    return { group, name, type: 'char', text: [value], single: true };
-  };
-  const list = (group: string, name: string, texts: readonly string[]): C3dParameterContent => {
-    return { group, name, type: 'char', text: texts };
-  };
-  const none = (name: string, type: 'float' | 'int16'): C3dParameterContent => {
-    return { group: 'ANALOG', name, type, numbers: [], dimensions: [0] };
-  };
-  const out: C3dParameterContent[] = [
-    pointNumber('USED', labels.length),
-    float('POINT', 'SCALE', scale),
-    float('POINT', 'RATE', rate_Hz),
-    pointNumber('FRAMES', Math.min(frames, 65535)),
-  ];
-  if (frames >= 65535) out.push(float('POINT', 'LONG_FRAMES', frames));
-  out.push(list('POINT', 'LABELS', labels));
-  out.push(list('POINT', 'DESCRIPTIONS', content.descriptions ?? labels.map(() => '')));
-  out.push(pointUnits ? list('POINT', 'UNITS', pointUnits) : text('POINT', 'UNITS', content.units));
-  if (screen) out.push(text('POINT', 'X_SCREEN', screen.x), text('POINT', 'Y_SCREEN', screen.y));
-  out.push(
-    { group: 'ANALOG', name: 'USED', type: 'int16', numbers: [0], dimensions: [] },
-    float('ANALOG', 'GEN_SCALE', 1),
-    float('ANALOG', 'RATE', rate_Hz),
-    none('SCALE', 'float'),
-    none('OFFSET', 'int16'),
-    list('ANALOG', 'LABELS', []),
-    list('ANALOG', 'DESCRIPTIONS', []),
-    list('ANALOG', 'UNITS', []),
-    { group: 'FORCE_PLATFORM', name: 'USED', type: 'int16', numbers: [0], dimensions: [] },
-  );
-  const field = (name: string, value: number): C3dParameterContent => {
-    return {
-      group: 'TRIAL',
-      name,
-      type: 'int16',
-      numbers: [value % 65536, Math.floor(value / 65536)],
-      dimensions: [2],
-    };
-  };
-  if (frames > 0) {
-    out.push(field('ACTUAL_START_FIELD', firstFrame), field('ACTUAL_END_FIELD', firstFrame + frames - 1));
-  }
-  out.push(...eventParameters(content, firstFrame));
-  const taken = new Set(out.map((p) => `${p.group}:${p.name}`)).add('POINT:DATA_START');
-  for (const extra of content.parameters ?? []) {
-    const key = `${extra.group}:${extra.name}`;
-    if (taken.has(key)) throw new RangeError(`${key} is written already`);
-    taken.add(key);
-    out.push(extra);
-  }
-  return out;
-}
-
-/** EVENT:TIMES holds whole minutes and seconds, counted from raw frame 1. */
-function eventParameters(content: C3dContent, firstFrame: number): C3dParameterContent[] {
-  const events = content.events ?? [];
-  const out: C3dParameterContent[] = [
-    { group: 'EVENT', name: 'USED', type: 'int16', numbers: [events.length], dimensions: [] },
-  ];
-  if (events.length === 0) return out;
-  const start_s = (firstFrame - 1) / content.rate_Hz;
-  const times: number[] = [];
-  for (const event of events) {
-    const time_s = event.time_s + start_s;
-    if (!Number.isFinite(time_s)) throw new RangeError(`time of event "${event.label}": ${event.time_s}`);
-    const minutes = time_s < 0 ? 0 : Math.floor(time_s / 60);
-    times.push(minutes, time_s - 60 * minutes);
-  }
-  out.push({ group: 'EVENT', name: 'CONTEXTS', type: 'char', text: events.map((e) => e.context) });
-  out.push({ group: 'EVENT', name: 'LABELS', type: 'char', text: events.map((e) => e.label) });
-  for (let from = 0, part = 1; from < events.length; from += 255, part += 1) {
-    const numbers = times.slice(2 * from, 2 * (from + 255));
-    const name = part === 1 ? 'TIMES' : `TIMES${part}`;
-    out.push({ group: 'EVENT', name, type: 'float', numbers, dimensions: [2, numbers.length / 2] });
-  }
-  return out;
-}
-
 function writeHeader(view: DataView, content: C3dContent, firstFrame: number, scale: number, dataBlock: number): void {
   const word = (n: number, value: number): void => view.setUint16(2 * (n - 1), value, true);
   view.setUint8(0, 2);
   view.setUint8(1, 0x50);
   word(2, content.labels.length);
+  if (content.analog) {
+    word(3, content.analog.labels.length * content.analog.samplesPerFrame);
+    word(10, content.analog.samplesPerFrame);
+  }
   word(4, Math.min(firstFrame, 65535));
   word(5, Math.min(Math.max(firstFrame + content.frames - 1, 0), 65535));
   view.setFloat32(12, scale, true);
@@ -195,11 +158,11 @@ function writeHeader(view: DataView, content: C3dContent, firstFrame: number, sc
   word(150, 12345);
 }
 
-function writeFrames(view: DataView, start: number, content: C3dContent, points: number): void {
+function writeFrames(view: DataView, start: number, content: C3dContent, points: number, perFrame: number): void {
   const { frames, xyz, word4 } = content;
   for (let p = 0; p < points; p += 1) {
     for (let f = 0; f < frames; f += 1) {
-      const at = start + 16 * (f * points + p);
+      const at = start + 4 * perFrame * f + 16 * p;
       const x = xyz[3 * p * frames + f]!;
       const y = xyz[(3 * p + 1) * frames + f]!;
       const z = xyz[(3 * p + 2) * frames + f]!;
@@ -212,9 +175,23 @@ function writeFrames(view: DataView, start: number, content: C3dContent, points:
   }
 }
 
+/** Sample-major within a frame. */
+function writeAnalog(view: DataView, start: number, { analog, frames }: C3dContent, perFrame: number): void {
+  if (analog === undefined) return;
+  const { labels, samplesPerFrame, data } = analog;
+  for (let c = 0; c < labels.length; c += 1) {
+    for (let f = 0; f < frames; f += 1) {
+      for (let s = 0; s < samplesPerFrame; s += 1) {
+        const value = data[(c * frames + f) * samplesPerFrame + s]!;
+        setCoordinate(view, start + 4 * (perFrame * f + s * labels.length + c), value, 0);
+      }
+    }
+  }
+}
+
 function setCoordinate(view: DataView, at: number, value: number, word: number): void {
   if (value - value === 0) {
-    if (!Number.isFinite(Math.fround(value))) throw new RangeError(`coordinate ${value} does not fit a 32-bit float`);
+    if (!Number.isFinite(Math.fround(value))) throw new RangeError(`${value} does not fit a 32-bit float`);
     view.setFloat32(at, value, true);
   } else if (word >= 0) {
     // One bit pattern for "not a number", whatever the machine's own is.

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { bytesSource, readC3d } from '../../../src/c3d/readC3d.ts';
 import { type C3dContent, writeC3d } from '../../../src/c3d/writeC3d.ts';
+import { ENCODINGS } from '../../support/c3dRewriteChecks.ts';
 import { slowReadC3d } from '../../support/c3dSlowReader.ts';
 import { codes } from './helpers.ts';
 
@@ -173,6 +174,86 @@ describe('write, then read', () => {
     const notes = c.groups.get('NOTES')!.parameters;
     expect(notes.get('MATRIX')).toMatchObject({ dimensions: [2, 2], numbers: [1, 2, 3, 4], description: 'm' });
     expect(notes.get('WORDS')!.numbers).toEqual([-1, -1]);
+  });
+});
+
+describe('analog values and rotations', () => {
+  const frames = 7;
+  const wave = (i: number): number => Math.fround(50 * Math.sin(0.7 * i));
+  const full = content({
+    frames,
+    firstFrame: 11,
+    analog: {
+      labels: Array.from({ length: 300 }, (_, i) => `A${i}`),
+      units: Array.from({ length: 300 }, (_, i) => (i % 2 ? 'V' : 'N')),
+      samplesPerFrame: 3,
+      data: Float64Array.from({ length: 300 * 3 * frames }, (_, i) => wave(i)),
+    },
+    rotations: {
+      labels: ['pelvis', 'thorax'],
+      descriptions: ['of the pelvis', ''],
+      samplesPerFrame: 2,
+      // Thirds turn about (1, 1, 1): rows 0 1 0, 0 0 1, 1 0 0 forwards; the identity in every other sample.
+      matrices: Float64Array.from(
+        { length: 9 * 2 * 2 * frames },
+        (_, i) => (Math.floor(i / 9) % 2 ? [0, 1, 0, 0, 0, 1, 1, 0, 0] : [1, 0, 0, 0, 1, 0, 0, 0, 1])[i % 9]!,
+      ),
+      translations: Float64Array.from({ length: 3 * 2 * 2 * frames }, (_, i) => i),
+      reliability: Float32Array.from({ length: 2 * 2 * frames }, (_, i) => i / 8),
+    },
+  });
+
+  it('come back, channels continued beyond 255, without a diagnostic', () => {
+    const c = readC3d(bytesSource(writeC3d(full)), { strict: true });
+    expect(c.diagnostics).toEqual([]);
+    const { labels, units, samplesPerFrame, data } = full.analog!;
+    expect(c.analog).toEqual({ channels: 300, labels, units, samplesPerFrame, data });
+    expect(c.rotationData).toEqual({ ...full.rotations, rate_Hz: 480, frames: 14 });
+    expect(c.xyz).toEqual(full.xyz);
+    const slow = slowReadC3d(writeC3d(full));
+    expect(slow.analog[2]![1]![299]).toBe(data[(299 * frames + 2) * 3 + 1]);
+  });
+
+  it.each(ENCODINGS)('$processor $form: the target says the same, integers within their step', (target) => {
+    const plain = readC3d(bytesSource(writeC3d(full)));
+    const c = readC3d(bytesSource(writeC3d(full, target)), { strict: true });
+    expect([c.processor, c.form, c.diagnostics]).toEqual([target.processor, target.form, []]);
+    expect([c.labels, c.events, c.firstFrame]).toEqual([plain.labels, plain.events, 11]);
+    expect(c.rotationData).toEqual(plain.rotationData);
+    const worst = (a: Float64Array, b: Float64Array): number =>
+      a.reduce((m, v, i) => Math.max(m, Math.abs(v - b[i]!)), 0);
+    const integer = target.form === 'integer';
+    expect(worst(c.xyz, plain.xyz)).toBeLessThanOrEqual(integer ? c.residualScale * (0.5 + 1e-9) : 0);
+    // Each channel has its largest value, at most 50, over 32000.
+    expect(worst(c.analog.data, plain.analog.data)).toBeLessThanOrEqual(integer ? (50 / 32000) * (0.5 + 1e-6) : 0);
+  });
+
+  it('a value that the target lacks is refused and named', () => {
+    const bad = { ...full, analog: { ...full.analog!, data: full.analog!.data.slice().fill(Number.NaN, 4, 5) } };
+    expect(() => writeC3d(bad, { form: 'integer' })).toThrow(
+      /intel integer: channel 1 "A0", frame 1 counted from 0: NaN/,
+    );
+    expect(() => writeC3d(bad, { processor: 'dec' })).toThrow(RangeError);
+    expect(readC3d(bytesSource(writeC3d(bad, { processor: 'mips' }))).analog.data[4]).toBe(Number.NaN);
+  });
+
+  it('rotations alone make a file without points', () => {
+    const alone = { ...full, labels: [], xyz: new Float64Array(0) };
+    const { analog: _, ...bare } = alone;
+    const c = readC3d(bytesSource(writeC3d(bare)));
+    expect([c.points, c.frames, codes(c)]).toEqual([0, frames, ['no-points']]);
+    expect(c.rotationData!.translations).toEqual(full.rotations!.translations);
+  });
+
+  it('sizes that disagree are refused with the number in them', () => {
+    const refuse = (over: Partial<C3dContent>, message: RegExp): void => {
+      expect(() => writeC3d({ ...full, ...over })).toThrow(RangeError);
+      expect(() => writeC3d({ ...full, ...over })).toThrow(message);
+    };
+    refuse({ analog: { ...full.analog!, data: new Float64Array(3) } }, /analog.data: 3 values, not 6300/);
+    refuse({ analog: { ...full.analog!, samplesPerFrame: 0.5 } }, /samplesPerFrame: 0.5/);
+    refuse({ rotations: { ...full.rotations!, samplesPerFrame: 3 } }, /rotations.matrices: 252 values, not 378/);
+    refuse({ rotations: { ...full.rotations!, labels: [] } }, /0 rotations/);
   });
 });
 
