@@ -45,7 +45,7 @@ const FLEXES: Readonly<Record<SegmentId, readonly Movement[]>> = {
 
 /**
  * Mountings from gravity in the still pose and the axis of a movement: Y up, X = Y × axis, Z = X × Y. A bow shows the axis of thorax and
- * head, a pelvic tilt that of the pelvis (without one the bow); limbs have their long axis from the pose, arms hanging, and a flexion axis
+ * head, a pelvic tilt that of the pelvis (without one the bow, which also tells forward from backward); limbs have their long axis from the pose, arms hanging, and a flexion axis
  * only by the sensor axis that is said to face forward. A turn on the spot checks the long axis. With a standing pose of the markers the
  * segments have its forward and side bend in the still pose, otherwise none. What is not clean is absent with its numbers, or a warning.
  */

@@ -27,12 +27,12 @@ const SPREAD_LIMIT_rad = 25 * RAD;
 /** The flexion axis of someone upright is level. */
 const LEVEL_DOUBT_rad = 15 * RAD;
 const LEVEL_LIMIT_rad = 35 * RAD;
-/** A bow turns the chest by 30° and more, a tilt the pelvis by 10° and more. */
-const LEAST_TURN_rad: Readonly<Record<Movement, number>> = {
-  bow: 15 * RAD,
-  'pelvic-tilt': 5 * RAD,
-  turn: 15 * RAD,
-};
+/** A bow turns the chest by 30° and more; a tilt turns the pelvis by 10°, as does a bow from the waist. */
+const LEAST_TURN_rad = 15 * RAD;
+const LEAST_PELVIS_TURN_rad = 5 * RAD;
+/** In a bow the pelvis goes forward too; a turn of this much about nearly the same axis shows which way that is. */
+const FORWARD_TURN_rad = 3 * RAD;
+const SAME_AXIS_rad = 45 * RAD;
 /** Standing upright the trunk leans up to some 10°, and a turn on the spot is not purely about it. */
 const TURN_DOUBT_rad = 20 * RAD;
 /** A direction this near to the vertical does not face anywhere. */
@@ -104,13 +104,14 @@ export function bodyMounting(
     bias_radPerS: pose.value.bias_radPerS,
   };
   if (best !== null) {
+    const forward = signedByBow(place, best.axis, best.from, movements, pose.value, diagnostics, ws);
     const level = Math.PI / 2 - angleBetween(best.axis, up);
     const { movement, trial } = best.from;
     const words = `${placeWords(place)}: the axis of the ${movement} in ${trial} spreads by ${degrees(best.spread, 1)} and lies ${degrees(Math.abs(level), 1)} from level`;
     const doubtful = best.spread > SPREAD_DOUBT_rad || Math.abs(level) > LEVEL_DOUBT_rad;
     diagnostics.push(sensorDiagnostic(doubtful ? 'mounting-doubtful' : 'mounting-quality', words));
     return present({
-      R_sensor_segment: axesFromFlexion(up, [-best.axis[0], -best.axis[1], -best.axis[2]]),
+      R_sensor_segment: axesFromFlexion(up, [-forward[0], -forward[1], -forward[2]]),
       method: 'pose-and-movement',
       trials: [still.trial, best.from.trial],
       hasFlexionAxis: true,
@@ -146,13 +147,38 @@ export function bodyMounting(
   });
 }
 
+/** A tilt goes both ways and may begin backward: where a bow shows the sensor's forward turn clearly, its sign holds. */
+function signedByBow(
+  place: SensorPlace,
+  axis: Vec3,
+  from: MovementRecorded,
+  movements: readonly MovementRecorded[],
+  pose: StillPose,
+  diagnostics: Diagnostic[],
+  ws: Workspace,
+): Vec3 {
+  if (from.movement === 'bow') return axis;
+  for (const bow of movements) {
+    if (bow.movement !== 'bow') continue;
+    const found = movementAxis(bow.track, pose.bias_radPerS, ws);
+    if (!found.ok || found.value.turn_rad < FORWARD_TURN_rad) continue;
+    const away = angleBetween(found.value.axis, axis);
+    if (Math.min(away, Math.PI - away) > SAME_AXIS_rad) continue;
+    if (away < Math.PI / 2) return axis;
+    const words = `${placeWords(place)}: the ${from.movement} in ${from.trial} begins backward; ${bow.trial} shows which way is forward`;
+    diagnostics.push(sensorDiagnostic('mounting-quality', words));
+    return [-axis[0], -axis[1], -axis[2]];
+  }
+  return axis;
+}
+
 /** Axis of the forward turn with which the movement begins, sensor axes; absent where it is no axis or not level. */
 function flexionAxis(place: SensorPlace, at: MovementRecorded, pose: StillPose, ws: Workspace) {
   const found = movementAxis(at.track, pose.bias_radPerS, ws);
   if (!found.ok) return found;
   const { axis, spread_rad, turn_rad } = found.value;
   const words = `a clear ${at.movement} of ${placeWords(place)}: in ${at.trial}`;
-  const least = LEAST_TURN_rad[at.movement];
+  const least = place === 'pelvis' ? LEAST_PELVIS_TURN_rad : LEAST_TURN_rad;
   if (!(turn_rad >= least)) {
     return absent<never>('movement-small', `${words} it turns by ${degrees(turn_rad)}, at least ${degrees(least)}`);
   }
@@ -179,7 +205,7 @@ export function checkTurn(
   const pose = stillPose(still.track, ws);
   if (!pose.ok) return;
   const found = movementAxis(turn.track, pose.value.bias_radPerS, ws);
-  if (!found.ok || found.value.turn_rad < LEAST_TURN_rad.turn) return;
+  if (!found.ok || found.value.turn_rad < LEAST_TURN_rad) return;
   const away = angleBetween(found.value.axis, pose.value.up);
   const angle = Math.min(away, Math.PI - away);
   const words = `${placeWords(place)}: the axis of the turn in ${turn.trial} lies ${degrees(angle, 1)} from the long axis of the still pose`;

@@ -20,7 +20,7 @@ export interface MovementAxis {
 /** A knock and noise are shorter, a bow is longer. */
 const AVERAGE_s = 0.1;
 /** Slower than this is standing; slower than a share of the fastest is turning round. */
-const MOVING_radPerS = 0.15;
+const MOVING_radPerS = 0.08;
 const MOVING_SHARE = 0.25;
 
 /**
@@ -43,7 +43,7 @@ export function movementAxis(track: SensorTrack, bias: Vec3, ws: Workspace): Ava
     }
   }
   if (!(moments[0]! + moments[4]! + moments[8]! > 0)) {
-    return absent('no-movement', `a movement that turns the sensor ${track.name} faster than 9°/s`);
+    return absent('no-movement', `a movement that turns the sensor ${track.name} faster than 5°/s`);
   }
   const values = new Float64Array(3);
   const vectors = new Float64Array(9);

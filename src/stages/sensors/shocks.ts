@@ -2,7 +2,7 @@
 
 import type { Avail } from '../../model/availability.ts';
 import type { Shock } from '../../model/motion.ts';
-import type { OrientedSensors, SensorTrack } from '../../model/sensors.ts';
+import { CLIPPED_ACC, type OrientedSensors, type SensorTrack } from '../../model/sensors.ts';
 import type { Track } from '../../model/track.ts';
 
 /** Strikes are sought from this long before to this long after the fastest moment; a forearm is fastest up to 0.1 s before impact. */
@@ -22,7 +22,8 @@ const RISE_s = 0.015;
 
 const PLACES: readonly Shock['place'][] = ['club', 'lead_hand', 'trail_hand', 'lead_forearm', 'trail_forearm'];
 
-/** Shocks of club, hands and forearms around the fastest moment of the nominal speed, strongest first; seconds of the motion's clock. */
+/** Shocks of club, hands and forearms around the fastest moment of the nominal speed, strongest first, those of
+ * an accelerometer at its limit last, whose first sample may be late; seconds of the motion's clock. */
 export function shocksOf(oriented: OrientedSensors, speed: Avail<Track<1>>): Shock[] {
   if (!speed.ok) return [];
   const { data, clock } = speed.value;
@@ -37,13 +38,15 @@ export function shocksOf(oriented: OrientedSensors, speed: Avail<Track<1>>): Sho
     const found = shockOf(sensor.value.track, place, oriented.start_s, fastest / clock.rate_Hz);
     return found === null ? [] : [found];
   })
-    .sort((a, b) => b.strength - a.strength)
+    .sort((a, b) => Number(a.clipped) - Number(b.clipped) || b.strength - a.strength)
     .map(({ place, before_s, after_s }) => ({ place, before_s, after_s }));
 }
 
 export interface FoundShock extends Shock {
   /** Largest jump against the course before it, m/s². */
   readonly strength: number;
+  /** The sample before it or its own is at the limit of range. */
+  readonly clipped: boolean;
 }
 
 /**
@@ -85,7 +88,8 @@ export function shockOf(
   for (let k = strongest; k >= first && times_s[strongest]! - times_s[k]! <= RISE_s; k--) {
     if (jumpAt(track.acc, times_s, rate_Hz, k) > level) onset = k;
   }
-  return { place, before_s: times_s[onset - 1]! - start_s, after_s: times_s[onset]! - start_s, strength };
+  const clipped = ((track.clipped[onset - 1]! | track.clipped[onset]!) & CLIPPED_ACC) !== 0;
+  return { place, before_s: times_s[onset - 1]! - start_s, after_s: times_s[onset]! - start_s, strength, clipped };
 }
 
 /** Index of the first sample at or after a time. */
