@@ -63,7 +63,8 @@ export function sample(kit: Kit, source: Source, options: SignalOptions, random:
 
 function sampleOne(sensor: Sensor, source: Source, options: SignalOptions, random: Random): SensorRows {
   const step = 1 / (options.rates_Hz?.[sensor.place] ?? options.rate_Hz);
-  const offset_s = options.clocks === false ? 0 : random.between(0.005, 0.085);
+  // Its clock starts with the recording, give or take.
+  const offset_s = (options.clocks === false ? 0 : random.between(0.005, 0.085)) - source.from_s;
   const phase = options.clocks === false ? 0 : random.uniform() * step;
   const noise = options.noise ?? 1;
   const [timeDigits, gyroDigits, accDigits] = options.digits ?? [4, 2, 2];

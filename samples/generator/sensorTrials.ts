@@ -95,6 +95,9 @@ const REST_s = 0.6;
 const REPETITION_s = 1.9;
 const STILL_s = 3;
 
+/** Segments do not move as one: seconds behind the one that leads. */
+const BEHIND_s: Readonly<Partial<Record<Place, number>>> = { pelvis: 0.09, thorax: 0.07, head: 0.05 };
+
 /** How far each segment goes along, radians. */
 const REACH: Readonly<Record<Exclude<CalibrationMovement, 'still'>, Readonly<Partial<Record<Place, number>>>>> = {
   bow: { pelvis: 7 * RAD, thorax: 30 * RAD, head: 32 * RAD },
@@ -119,11 +122,12 @@ export function recordCalibration(
   const motion = (place: Place): Carried => {
     const standing = standingFrame(kit.body, place);
     const reach = movement === 'still' ? 0 : (REACH[movement][place] ?? 0);
+    const behind = place === (movement === 'pelvic-tilt' ? 'pelvis' : 'thorax') ? 0 : (BEHIND_s[place] ?? 0);
     // About the lumbar joint, roughly; the pelvis about the hips.
     const through = vec(0, (place === 'pelvis' ? 0.9 : 1.02) * kit.body.size, 0);
     return (t) => {
       const repetition = t < REST_s * 1.5 + REPETITION_s ? 0 : 1;
-      const since = t - REST_s - repetition * (REST_s + REPETITION_s);
+      const since = t - behind - REST_s - repetition * (REST_s + REPETITION_s);
       const moved = turnedAbout(standing, axes[repetition]!, course(movement, since / REPETITION_s) * reach, through);
       return inHeading(heading, turnedAbout(moved, sway(t).axis, sway(t).angle, vec(0, 0, 0)));
     };

@@ -55,8 +55,9 @@ describe('what a sensor feels', () => {
   it.each([1, 2, 3])('adds up to the true rotation of every segment, also across contact: seed %i', (seed) => {
     const swing = swingOf(seed);
     const kit = kitOf(seed, { places: PLACES, flawless: true, hand: 'right' });
-    for (const { sensor, rows } of recordSwing(seed, kit, swing, CLEAN).recorded) {
-      const axesAt = (t: number): Axes => followedBy(swingFrame(swing, sensor.place, t).axes, sensor.mount);
+    for (const { sensor, rows, offset_s } of recordSwing(seed, kit, swing, CLEAN).recorded) {
+      const axesAt = (stamp: number): Axes =>
+        followedBy(swingFrame(swing, sensor.place, stamp - offset_s).axes, sensor.mount);
       let axes = axesAt(rows[0]![0]!);
       let worst = 0;
       for (let i = 1; i < rows.length; i += 1) {
@@ -109,13 +110,13 @@ describe('a left-hander with sensors', () => {
     const left = kitOf(5, { hand: 'left', flawless: true, mounts });
     expect(left.sensors.map(({ name }) => name)).toEqual(['sacrum', 'sternum', 'wrist-right', 'wrist-left', 'shaft']);
     // The shock of contact is no part of the body's motion: it has a direction of its own in the sensor.
-    const until = (rows: SensorRows['rows']) => rows.filter(([t]) => t! < swing.setup.contact);
+    const until = ({ rows, offset_s }: SensorRows) => rows.filter(([t]) => t! - offset_s < swing.setup.contact);
     const swing = swingOf(5);
     const a = recordSwing(5, right, swing, CLEAN).recorded;
     const b = recordSwing(5, left, swing, CLEAN).recorded;
     for (const [i, one] of a.entries()) {
-      const other = until(b[i]!.rows);
-      for (const [k, row] of until(one.rows).entries()) {
+      const other = until(b[i]!);
+      for (const [k, row] of until(one).entries()) {
         const [gx, gy, gz] = gyroOf(row);
         const [ax, ay, az] = accOf(row);
         expect(length(sub(gyroOf(other[k]!), [-gx, -gy, gz]))).toBeLessThan(1e-6);
