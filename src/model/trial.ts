@@ -1,4 +1,5 @@
 import type { Diagnostic } from '../base/diagnostics.ts';
+import type { Missing } from './availability.ts';
 import type { Clock } from './clock.ts';
 import type { ClubKind, Hand, Role, SignedAxis } from './dayPlan.ts';
 import type { LandmarkId } from './landmarks.ts';
@@ -87,6 +88,8 @@ export interface SensorTrial {
   readonly source: 'sensors';
   readonly head: TrialHead;
   readonly sensors: ReadonlyMap<SensorPlace, SensorTrack>;
+  /** Sensors that give nothing although they are there, with the reason (a clock that cannot be joined to the others). Absent: none. */
+  readonly unusable?: ReadonlyMap<SensorPlace, Missing>;
   /** Seconds on the clocks of the sensors before alignment. */
   readonly events: readonly TrialEvent[];
   readonly diagnostics: readonly Diagnostic[];
