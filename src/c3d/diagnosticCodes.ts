@@ -278,6 +278,12 @@ export const C3D_DIAGNOSTICS = {
     meaning: 'The frames that FORCE_PLATFORM:ZERO names are not in the file; no zero offset is taken off.',
     whatToDo: 'Check that the forces are zero while nobody stands on the platform.',
   },
+  'force-plate-channel-flat': {
+    severity: 'warning',
+    meaning:
+      'Some channels of a force platform vary and others hold one value throughout, as of signals that were not recorded; forces, moments and centres of pressure that need them are wrong.',
+    whatToDo: 'Use only the forces whose channels vary; export the file again with all channels.',
+  },
   'force-plate-units': {
     severity: 'warning',
     meaning: 'The moments of a force platform are in another length than its corners; nothing is converted.',

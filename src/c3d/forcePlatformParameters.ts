@@ -74,6 +74,7 @@ export function readPlatforms(file: C3dFile, momentFactor: number, tell: Tell): 
     );
     const upsideDown = type !== 1 && origin[2]! > 0;
     if (upsideDown) tell('force-plate-origin-sign', `ORIGIN of ${name} points into the platform`, at('ORIGIN'));
+    tellFlat(file, channels, name, at('CHANNEL'), tell);
     if (type !== 1 && momentFactor === 1) tellUnits(file, type, channels, name, at('CHANNEL'), tell);
     out.push({
       index,
@@ -169,6 +170,27 @@ function zeroOf(
     zero[c] = sum / count;
   });
   return zero;
+}
+
+/** Channels that hold one value throughout, not zero, beside others that do not; noise moves every channel that is recorded. */
+function tellFlat(file: C3dFile, channels: readonly number[], name: string, offset: number, tell: Tell): void {
+  const samples = file.frames * file.analog.samplesPerFrame;
+  if (samples < 2) return;
+  let varying = 0;
+  const flat = channels.filter((column) => {
+    const start = column * samples;
+    const first = file.analog.data[start]!;
+    for (let i = start + 1; i < start + samples; i += 1) {
+      if (Object.is(file.analog.data[i], first)) continue;
+      varying += 1;
+      return false;
+    }
+    return first !== 0;
+  });
+  if (flat.length === 0 || varying === 0) return;
+  const numbers = flat.map((column) => channels.indexOf(column) + 1).join(', ');
+  const found = `channels ${numbers} of the ${channels.length} of ${name} hold one value throughout`;
+  tell('force-plate-channel-flat', found, offset);
 }
 
 /** The file's own words: moments in N·m beside coordinates in mm, or the other way round. */

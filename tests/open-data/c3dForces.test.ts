@@ -44,6 +44,37 @@ describe.skipIf(folder === null)('force platforms of real files', () => {
     },
   );
 
+  it('angles/gait-modelled-nonzero-start: the one platform that is trodden on presses within its corners, under the right toe', () => {
+    // Its moments are called N·m but are N·mm by their size (85 mm for 657 N); the other two platforms stay under 155 N of ringing.
+    const c = open('angles/gait-modelled-nonzero-start');
+    const { value, diagnostics } = forcePlatforms(c, { leastForce: 200 });
+    expect(diagnostics.filter((d) => d.code === 'force-plate-units')).toHaveLength(3);
+    const pressed = value.map((p) => p.centreOfPressure.subarray(0, p.samples).filter((x) => !Number.isNaN(x)).length);
+    expect(pressed).toEqual([0, 1084, 0]);
+    const p = value[1]!;
+    const toe = c.labels.indexOf('RTOE');
+    let inside = 0;
+    let under = 0;
+    for (let i = 0; i < p.samples; i += 1) {
+      const [x, y] = [p.centreOfPressure[i]!, p.centreOfPressure[p.samples + i]!];
+      if (Number.isNaN(x)) continue;
+      if (x > 0 && x < 464 && y > 0 && y < 509 && p.force[2 * p.samples + i]! > 0) inside += 1;
+      const frame = Math.floor(i / c.analog.samplesPerFrame);
+      const [tx, ty] = [0, 1].map((axis) => c.xyz[(3 * toe + axis) * c.frames + frame]!) as [number, number];
+      // Within a shoe's length of the toe.
+      if (Math.hypot(x - tx, y - ty) < 300) under += 1;
+    }
+    expect([inside, under]).toEqual([1084, 1084]);
+  });
+
+  it('layout/parameter-overflow: its moments were not recorded, and that is told; no centre of pressure can be had of it', () => {
+    const { diagnostics } = forcePlatforms(open('layout/parameter-overflow'), { leastForce: 50 });
+    expect(diagnostics.map((d) => d.message)).toEqual([
+      'channels 4, 5, 6 of the 6 of force platform 1 hold one value throughout',
+      'channels 4, 5, 6 of the 6 of force platform 2 hold one value throughout',
+    ]);
+  });
+
   it.each([
     ['layout/parameters-past-blocks', 3, 3978],
     ['layout/wrong-analog-used', 4, 2974],

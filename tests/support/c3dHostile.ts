@@ -2,7 +2,9 @@
 import { FormatError } from '../../src/base/errors.ts';
 import { forcePlatforms } from '../../src/c3d/forcePlatforms.ts';
 import { bytesSource, readC3d } from '../../src/c3d/readC3d.ts';
+import { bytesOf, type RewriteOptions, rewriteSource } from '../../src/c3d/rewriteC3d.ts';
 import type { C3dSelect } from '../../src/c3d/select.ts';
+import type { C3dFile } from '../../src/c3d/types.ts';
 import { type C3dBlock, walkC3d } from '../../src/c3d/walkC3d.ts';
 import { type BuildSpec, buildC3d, ints, texts } from './c3dBuilder.ts';
 
@@ -20,9 +22,13 @@ function numbers(seed: number): () => number {
 
 const PROCESSORS = ['intel', 'dec', 'mips'] as const;
 
-/** One trial in all six encodings. */
+/** One trial in all six encodings, and rotation matrices alone and behind points. */
 export function hostileOriginals(): Uint8Array[] {
-  const out: Uint8Array[] = [];
+  const out: Uint8Array[] = [
+    buildC3d({ points: 0, frames: 20, rotations: 3 }),
+    buildC3d({ processor: 'mips', form: 'integer', frames: 9, rotations: 2, rotationSamples: 3 }),
+    buildC3d({ processor: 'dec', frames: 9, rotations: 2, channels: 2, samplesPerFrame: 2 }),
+  ];
   for (const processor of PROCESSORS) {
     for (const form of ['float', 'integer'] as const) {
       const spec: BuildSpec = {
@@ -41,9 +47,8 @@ export function hostileOriginals(): Uint8Array[] {
           'EVENT:USED': ints(1),
           'EVENT:LABELS': texts(['FS']),
           'EVENT:TIMES': { type: 'float', dims: [2, 1], values: [0, 0.06] },
-          'ROTATION:USED': ints(0),
           'FORCE_PLATFORM:USED': ints(1),
-          'FORCE_PLATFORM:TYPE': { type: 'int16', dims: [1], values: [out.length % 4 === 0 ? 4 : out.length % 4] },
+          'FORCE_PLATFORM:TYPE': { type: 'int16', dims: [1], values: [1 + (out.length % 4)] },
           'FORCE_PLATFORM:ZERO': ints(5, 8),
           'FORCE_PLATFORM:CORNERS': { type: 'float', dims: [3, 4, 1], values: [9, 9, 0, 0, 9, 0, 0, 0, 0, 9, 0, 0] },
           'FORCE_PLATFORM:ORIGIN': { type: 'float', dims: [3, 1], values: [0, 0, -3] },
@@ -131,9 +136,11 @@ export interface HostileResult {
   readonly cases: number;
   readonly refused: number;
   readonly read: number;
-  /** Cases that came through a selection, through the walk in blocks, and with at least one force platform. */
+  /** Cases that came through a selection, the walk in blocks, a rewriting, and with at least one force platform or rotation. */
   readonly selected: number;
   readonly walked: number;
+  readonly rewritten: number;
+  readonly turned: number;
   readonly platforms: number;
   /** Cases with any other exception, an array longer than the bytes allow, or more than half a second. */
   readonly faults: string[];
@@ -142,17 +149,23 @@ export interface HostileResult {
 type Tell = (what: string) => void;
 
 /** One damaged file through all readers. Returns what it came through; throws what they throw. */
-function throughAll(bytes: Uint8Array, way: number, next: () => number, tell: Tell): 'select' | 'walk' | null {
+function throughAll(
+  bytes: Uint8Array,
+  way: number,
+  next: () => number,
+  tell: Tell,
+): 'select' | 'walk' | 'rewrite' | null {
   const strict = way % 5 === 0;
   const select: C3dSelect = {
     points: [0, next() % 40, 'one', 'P2', next() % 70_000],
     frames: [next() % 20, 20 + (next() % 400)],
     analog: next() % 2 === 0 ? [0, next() % 30, 'A1'] : next() % 2 === 0,
+    rotations: next() % 2 === 0 ? [next() % 4, 'R1'] : next() % 2 === 0,
   };
   if (way % 4 === 1) {
     const c = readC3d(bytesSource(bytes), { strict, select });
     if (c.xyz.length !== 3 * c.points * c.frames) tell('selected columns of another length than said');
-    if (c.xyz.length + c.word4.length + c.analog.data.length > bytes.length) tell('more selected values than bytes');
+    if (valuesOf(c) > bytes.length) tell('more selected values than bytes');
     forcePlatforms(c);
     return 'select';
   }
@@ -169,14 +182,51 @@ function throughAll(bytes: Uint8Array, way: number, next: () => number, tell: Te
     if (frames !== head.frames && frames !== 0) tell(`${frames} frames walked, ${head.frames} said`);
     return 'walk';
   }
+  if (way % 8 === 3) {
+    rewriteAll(bytes, strict, next, tell);
+    return 'rewrite';
+  }
   return null;
+}
+
+function valuesOf(c: C3dFile): number {
+  const { matrices, translations, reliability } = c.rotationData ?? NO_ROTATIONS;
+  const turned = matrices.length + translations.length + reliability.length;
+  return c.xyz.length + c.word4.length + c.analog.data.length + turned;
+}
+
+const NO_ROTATIONS = { matrices: [], translations: [], reliability: [] };
+
+/** Rewritten in some encoding, block by block: as long as said, not far beyond the file, and as Intel floats the same on reading. */
+function rewriteAll(bytes: Uint8Array, strict: boolean, next: () => number, tell: Tell): void {
+  const processor = PROCESSORS[next() % 3]!;
+  const form = next() % 2 === 0 ? 'float' : 'integer';
+  const removeNames = next() % 4 === 0;
+  const cut = next() % 3 === 0 ? next() : null;
+  const options = (frames: number): RewriteOptions => {
+    const range = cut === null || frames < 2 ? {} : { frames: [cut % (frames - 1), 1 + (cut % (frames - 1))] as const };
+    return { processor, form, removeNames, ...range };
+  };
+  const rewritten = rewriteSource(bytesSource(bytes), (head) => options(head.frames), { strict });
+  // Integers become floats at most; parameters are at most the sector of the file, one record once.
+  if (rewritten.size > 4 * bytes.length + 4096) tell(`${rewritten.size} bytes made of ${bytes.length}`);
+  let size = 0;
+  for (const piece of rewritten.chunks()) size += piece.length;
+  if (size !== rewritten.size) tell(`${size} bytes written, ${rewritten.size} said`);
+  const plain = rewriteSource(bytesSource(bytes), () => ({ processor: 'intel', form: 'float' }));
+  const [a, b] = [readC3d(bytesSource(bytes)), readC3d(bytesSource(bytesOf(plain)))];
+  // Analog values that were set aside are left out, and frames without any value are none.
+  const empty = a.points === 0 && a.analog.channels === 0 && a.rotationData === null;
+  if (a.points !== b.points || (a.frames !== b.frames && !empty)) {
+    tell(`${a.points} points, ${a.frames} frames; written again ${b.points}, ${b.frames}`);
+  } else if (!a.xyz.every((value, i) => Object.is(Math.fround(value), b.xyz[i]))) tell('other coordinates');
 }
 
 /** Runs seeded mutations, for tests and for longer runs elsewhere. */
 export function runHostileCases(cases: number, seed: number, sources = hostileOriginals()): HostileResult {
   const next = numbers(seed);
   const boundaries = sources.map(parameterBoundaries);
-  const counts = { refused: 0, selected: 0, walked: 0, platforms: 0 };
+  const counts = none();
   const faults: string[] = [];
   for (let i = 0; i < cases; i += 1) {
     const which = i % sources.length;
@@ -188,13 +238,13 @@ export function runHostileCases(cases: number, seed: number, sources = hostileOr
 /** Every file cut at every boundary of its parameters, and with the chain ended there but its data kept, through every reader. */
 export function runBoundaryCuts(sources = hostileOriginals()): HostileResult {
   const next = numbers(1);
-  const counts = { refused: 0, selected: 0, walked: 0, platforms: 0 };
+  const counts = none();
   const faults: string[] = [];
   let cases = 0;
   sources.forEach((bytes, file) => {
     for (const cut of parameterBoundaries(bytes)) {
       const ended = bytes.slice().fill(0, cut, Math.min(cut + 512, 512 * Math.ceil(cut / 512)));
-      for (const way of [1, 2, 3]) {
+      for (const way of [1, 2, 3, 4]) {
         cases += 2;
         oneCase(bytes.slice(0, cut), `file ${file} cut at ${cut}`, way, next, counts, faults);
         oneCase(ended, `file ${file} ended at ${cut}`, way, next, counts, faults);
@@ -204,12 +254,18 @@ export function runBoundaryCuts(sources = hostileOriginals()): HostileResult {
   return { cases, ...counts, read: cases - counts.refused, faults };
 }
 
+type Counts = Record<'refused' | 'selected' | 'walked' | 'rewritten' | 'platforms' | 'turned', number>;
+
+function none(): Counts {
+  return { refused: 0, selected: 0, walked: 0, rewritten: 0, platforms: 0, turned: 0 };
+}
+
 function oneCase(
   bytes: Uint8Array,
   name: string,
   way: number,
   next: () => number,
-  counts: { refused: number; selected: number; walked: number; platforms: number },
+  counts: Counts,
   faults: string[],
 ): void {
   const tell: Tell = (what) => faults.push(`${name}: ${what}`);
@@ -218,9 +274,11 @@ function oneCase(
     const through = throughAll(bytes, way, next, tell);
     if (through === 'select') counts.selected += 1;
     else if (through === 'walk') counts.walked += 1;
+    else if (through === 'rewrite') counts.rewritten += 1;
     else {
       const c = readC3d(bytesSource(bytes), { strict: way % 5 === 0 });
-      const stored = c.xyz.length + c.word4.length + c.analog.data.length;
+      const stored = valuesOf(c);
+      if (c.rotationData !== null) counts.turned += 1;
       if (stored > bytes.length) tell(`${stored} values from ${bytes.length} bytes`);
       if (c.xyz.length !== 3 * c.points * c.frames) tell('columns of another length than said');
       if (c.labels.length !== c.points) tell(`${c.labels.length} labels for ${c.points} points`);

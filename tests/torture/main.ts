@@ -19,7 +19,8 @@ const sources =
         .map((entry) => new Uint8Array(readFileSync(join(entry.parentPath, entry.name))));
 let failed = 0;
 function report(name: string, result: HostileResult): void {
-  const ways = `${result.selected} selections, ${result.walked} walks, ${result.platforms} with force platforms`;
+  const { selected, walked, rewritten, platforms, turned } = result;
+  const ways = `${selected} selections, ${walked} walks, ${rewritten} rewritten, ${platforms} with force platforms, ${turned} with rotations`;
   const ends = `${result.read} read, ${result.refused} refused, ${result.faults.length} faults`;
   console.log(`${name}: ${result.cases} cases: ${ends} (${ways})`);
   for (const fault of result.faults.slice(0, 20)) console.log(`  ${JSON.stringify(fault)}`);

@@ -276,7 +276,7 @@ describe('worked formulas', () => {
 
 describe('zero, threshold, units and what is missing', () => {
   const p = platform(0.5, 0, 0);
-  const loaded = channels(2, p, [0, 0, 500], at(p, 50, 60), 0);
+  const loaded = channels(2, p, [20, -15, 500], at(p, 50, 60), 700);
   const drift = [3, -2, 12, 150, -90, 40];
   const drifting = (i: number): number[] => loaded.map((v, c) => (i < 6 ? 0 : v) + drift[c]!);
 
@@ -294,6 +294,18 @@ describe('zero, threshold, units and what is missing', () => {
       expect(Number.isNaN(found.centreOfPressure[0]!)).toBe(true);
       expect(Math.hypot(...minus(column(found, found.centreOfPressure, 9), at(p, 50, 60)))).toBeLessThan(0.1);
     }
+  });
+
+  it('channels that hold one value while others vary are told: they were not recorded', () => {
+    const dead = [7, 7, 7];
+    const { value, codes } = run({
+      type: 2,
+      platform: p,
+      values: (i) => [...loaded.slice(0, 3).map((v) => v + i), ...dead],
+    });
+    expect([value.length, codes]).toEqual([1, ['force-plate-channel-flat']]);
+    const none = run({ type: 2, platform: p, values: (i) => [...loaded.slice(0, 3).map((v) => v + i), 0, 0, 0] });
+    expect(none.codes).toEqual([]);
   });
 
   it('ZERO frames that were trimmed away take nothing off and are told; (1, 0), (0, 0) and (0, 10) mean none', () => {
