@@ -3,6 +3,7 @@ import { C3D_DIAGNOSTICS } from '../src/c3d/diagnosticCodes.ts';
 import { C3D_REWRITE_DIAGNOSTICS } from '../src/c3d/rewriteCodes.ts';
 import { IMU_DIAGNOSTICS } from '../src/imu/diagnosticCodes.ts';
 import { INTAKE_DIAGNOSTICS } from '../src/intake/diagnosticCodes.ts';
+import { SENSOR_INTAKE_DIAGNOSTICS } from '../src/intake/sensors/diagnosticCodes.ts';
 import { CATALOGUE } from '../src/model/catalogue.ts';
 import { daySchemaJson, type SchemaNode, TRIAL_COLUMNS } from '../src/model/daySchema.ts';
 import type { Quantity } from '../src/model/quantity.ts';
@@ -81,6 +82,7 @@ const SOURCES: readonly (readonly [string, DiagnosticTable])[] = [
   ['Rewriting a C3D file', C3D_REWRITE_DIAGNOSTICS],
   ['Reading tables of sensors', IMU_DIAGNOSTICS],
   ['Taking a recording in: units, axes, names', INTAKE_DIAGNOSTICS],
+  ['Taking a recording of sensors in', SENSOR_INTAKE_DIAGNOSTICS],
   ['Analysing a swing', STAGE_DIAGNOSTICS],
   ['Finding positions and impact', POSITION_DIAGNOSTICS],
   ['A whole trial', PIPELINE_DIAGNOSTICS],

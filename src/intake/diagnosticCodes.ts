@@ -78,6 +78,12 @@ export const INTAKE_DIAGNOSTICS = {
     meaning: 'A landmark stands in for the one the definition names.',
     whatToDo: 'Compare only trials with the same substitution.',
   },
+  'points-computed': {
+    severity: 'info',
+    meaning:
+      'Lengths between joints stay constant as no skin marker’s do: the points were computed by a model of rigid segments, such as that of a suit of sensors. They were taken as markers.',
+    whatToDo: 'Know that places come from the model’s lengths, and compare only recordings of the same system.',
+  },
   'no-club-in-recording': {
     severity: 'warning',
     meaning: 'The day file names a club, but no club marker was found in the recording.',

@@ -8,6 +8,7 @@ import { type FileLandmark, type LandmarkId, landmarkOfPlayer } from '../model/l
 import { MEASURED, MISSING, type Track } from '../model/track.ts';
 import type { MarkerTrial, TrialEvent } from '../model/trial.ts';
 import type { Workspace } from '../numeric/workspace.ts';
+import { computedPoints } from './computedPoints.ts';
 import { axisVector, detectFacts, METRES_PER } from './detectFacts.ts';
 import { intakeDiagnostic } from './diagnosticCodes.ts';
 import { positionOfEvent } from './eventNames.ts';
@@ -95,6 +96,8 @@ export function intake(file: C3dFile, plan: IntakePlan, memory?: Workspace): Out
     diagnostics.push(
       intakeDiagnostic('zeros-taken-as-missing', `${zeros} samples are exactly 0, 0, 0 and were taken as missing`),
     );
+  const rigid = computedPoints(points, clock);
+  if (rigid !== null) diagnostics.push(intakeDiagnostic('points-computed', rigid));
   const substitutions: string[] = [];
   if (!points.has('T8') && points.has('T10')) {
     substitutions.push('T10 for T8');
