@@ -64,6 +64,16 @@ export const STAGE_DIAGNOSTICS = {
       'A hidden landmark was not rebuilt: what is seen of its segment is nearly a line or is off the shape of the static trial.',
     whatToDo: 'Put the markers of a cluster wide apart, and look for exchanged markers.',
   },
+  'body-incomplete': {
+    severity: 'warning',
+    meaning: 'The centre of mass is of a part of the body: segments are left out because their landmarks are missing.',
+    whatToDo: 'Compare it only with a centre of the same segments, or capture the missing landmarks.',
+  },
+  'mass-sex-unknown': {
+    severity: 'info',
+    meaning: 'Segment masses differ by sex, which is not given: the mean of both tables was used.',
+    whatToDo: 'Set sex of the player in the day file.',
+  },
   substitution: {
     severity: 'info',
     meaning: 'A landmark was replaced by a neighbour, which adds a constant offset.',
