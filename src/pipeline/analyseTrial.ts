@@ -4,25 +4,28 @@ import type { AnalysisPlan } from '../model/analysisPlan.ts';
 import { CATALOGUE } from '../model/catalogue.ts';
 import type { FilterOptions } from '../model/dayPlan.ts';
 import type { SwingRecord } from '../model/swingRecord.ts';
-import type { MarkerTrial } from '../model/trial.ts';
+import type { Trial } from '../model/trial.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { clubDelivery, DEFAULT_CLUB_OPTIONS } from '../stages/clubDelivery.ts';
 import { DEFAULT_POSITION_OPTIONS, findPositions, type PositionOptions } from '../stages/findPositions.ts';
 import { jointAngles } from '../stages/jointAngles.ts';
+import { zeroHeadings } from '../stages/zeroHeadings.ts';
 import { motionFromMarkers } from './motionFromMarkers.ts';
+import { motionFromSensors } from './motionFromSensors.ts';
 import { swingRecord } from './swingRecord.ts';
 
 /**
- * From a trial in the lab frame to the record of its swing. The record owns its memory: the caller may reset the workspace afterwards.
+ * From a trial, markers in the lab frame or sensors, to the record of its swing. The record owns its memory: the caller may reset the workspace afterwards.
  * Its diagnostics are those of the stages; the trial's own, from the intake, stay with the trial.
  */
-export function analyseTrial(trial: MarkerTrial, plan: AnalysisPlan, ws: Workspace): SwingRecord {
-  const motion = motionFromMarkers(trial, plan, ws);
+export function analyseTrial(trial: Trial, plan: AnalysisPlan, ws: Workspace): SwingRecord {
+  const made = trial.source === 'markers' ? motionFromMarkers(trial, plan, ws) : motionFromSensors(trial, plan, ws);
+  const found = findPositions(made.value, positionOptions(plan.filter), ws);
+  const motion = zeroHeadings(made.value, found.value, ws);
   const angles = jointAngles(motion.value, plan.orders, ws);
-  const found = findPositions(motion.value, positionOptions(plan.filter), ws);
   const club = clubDelivery(motion.value, found.value, DEFAULT_CLUB_OPTIONS, ws);
   const read = { motion: motion.value, angles: angles.value, found: found.value, club: club.value };
-  const diagnostics = [motion, angles, found, club].flatMap((outcome) => outcome.diagnostics);
+  const diagnostics = [made, motion, angles, found, club].flatMap((outcome) => outcome.diagnostics);
   return swingRecord(read, CATALOGUE, plan, diagnostics, ws);
 }
 

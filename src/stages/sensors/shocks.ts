@@ -9,16 +9,16 @@ import type { Track } from '../../model/track.ts';
 const BEFORE_s = 0.1;
 const AFTER_s = 0.2;
 /** What stands for the smooth swing: this long before the strongest sample, up to a little before it. */
-const QUIET_FROM_s = 0.08;
-const QUIET_TO_s = 0.02;
+const QUIET_FROM_s = 0.09;
+const QUIET_TO_s = 0.03;
 /** A struck ball is felt with hundreds of m/s² at the grip; the sensor's own noise is below 1 m/s². */
 const LEAST_mPerS2 = 20;
 const LEAST_RATIO = 4;
 /** The first sample of it: above all of the smooth swing, and above noise. */
 const ONSET_RATIO = 2;
 const ONSET_mPerS2 = 5;
-/** The strongest sample follows the first within this. */
-const RISE_s = 0.015;
+/** The strongest jump follows the first within this: ringing nearly at half the sampling rate jumps up to eight times as far as the first blow. */
+const RISE_s = 0.025;
 
 const PLACES: readonly Shock['place'][] = ['club', 'lead_hand', 'trail_hand', 'lead_forearm', 'trail_forearm'];
 
