@@ -203,6 +203,9 @@ function say(
       `no samples for ${formatFixed(gaps.before_s, 2)} s before ${at} s: orientation is missing up to there`,
     );
   }
+  if ((gaps.to < samples.count && gaps.after_s === 0) || (gaps.from > 0 && gaps.before_s === 0)) {
+    tell('far-from-address', 'orientation is missing more than 20 s away from the still address');
+  }
   if (gaps.bridged > 0) {
     tell('sensor-gap-bridged', `${gaps.bridged} gaps bridged, the longest ${formatFixed(1000 * gaps.longest_s, 0)} ms`);
   }

@@ -15,9 +15,9 @@ import {
 const SWING_s = 0.6;
 /** An address is sought this long before impact. A gyro that drifts by 0.1°/s has turned by 1° then. */
 const NEAR_s = 10;
-/** Recordings longer than this hold more than a swing: their address must be nearer. */
-const LONG_RECORDING_s = 20;
-const NEAR_IN_LONG_s = 5;
+/** Recordings longer than this hold more than a swing: their stillness must end as near to impact as an address does (a slow backswing and 1 s). */
+export const LONG_RECORDING_s = 20;
+const NEAR_IN_LONG_s = 2.5;
 /** Of a still stretch its last second counts: long enough for a bias, short enough for a body that settles. */
 const USED_s = 1;
 /** A stiller stretch that ends so long before the other may be another one. */
@@ -81,12 +81,12 @@ export function findAddress(searches: ReadonlyMap<SensorPlace, StillSearch>, mom
     last = Math.max(last, track.times_s[track.times_s.length - 1]!);
   }
   const near = last - first > LONG_RECORDING_s ? NEAR_IN_LONG_s : NEAR_s;
-  const within: Span = [moment.impact_s - near, moment.impact_s - SWING_s];
+  const within: Span = [moment.impact_s - NEAR_s, moment.impact_s - SWING_s];
   const lists = new Map<SensorPlace, { readonly still: Span[]; readonly quite: Span[] }>();
   for (const [place, search] of searches) {
     lists.set(place, {
-      still: spans(search, stillStretches(search, STILL), within),
-      quite: spans(search, stillStretches(search, QUITE_STILL), within),
+      still: spans(search, stillStretches(search, STILL), within, near),
+      quite: spans(search, stillStretches(search, QUITE_STILL), within, near),
     });
   }
   const all = [...lists.values()];
@@ -102,10 +102,12 @@ export function findAddress(searches: ReadonlyMap<SensorPlace, StillSearch>, mom
   return { common, own };
 }
 
-function spans({ track }: StillSearch, stretches: readonly Stretch[], [low, high]: Span): Span[] {
+/** Cut to the span; those that end more than `near_s` before impact are left out. */
+function spans({ track }: StillSearch, stretches: readonly Stretch[], [low, high]: Span, near_s: number): Span[] {
+  const least = high + SWING_s - near_s;
   return stretches
     .map(({ from, to }): Span => [Math.max(low, track.times_s[from]!), Math.min(high, track.times_s[to - 1]!)])
-    .filter(([from, to]) => to > from);
+    .filter(([from, to]) => to > from && to >= least);
 }
 
 /** Where all lists are still at once. */

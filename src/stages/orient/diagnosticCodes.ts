@@ -18,6 +18,11 @@ export const ORIENT_DIAGNOSTICS = {
     meaning: 'Samples of a sensor are missing for more than 0.1 s: its orientation is missing from there on.',
     whatToDo: 'Record again, with the receiver nearer or the sensor storing by itself.',
   },
+  'far-from-address': {
+    severity: 'info',
+    meaning: 'A recording is longer than a swing: orientation is given up to 20 s away from the still address.',
+    whatToDo: 'Nothing; a recording for each swing is enough.',
+  },
   'sensor-gap-bridged': {
     severity: 'info',
     meaning: 'Samples of a sensor are missing for up to 0.1 s; its angular velocity was interpolated by a cubic.',

@@ -15,7 +15,7 @@ export interface Gaps {
   /** The range [from, to) of samples around the anchor that is not cut. */
   readonly from: number;
   readonly to: number;
-  /** Length of the step that cut it, s; 0 where none did. */
+  /** Length of the step that cut it, s; 0 where none did, and where the distance from the anchor did. */
   readonly before_s: number;
   readonly after_s: number;
   /** Number and longest of bridged gaps, s. */
@@ -23,18 +23,27 @@ export interface Gaps {
   readonly longest_s: number;
 }
 
-/** A step over 0.1 s cuts, unless the sensor is still on both sides: then it is taken to have stayed still. */
-export function gapsAround(search: StillSearch, { count, times_s, source }: Samples, anchor: number): Gaps {
+/**
+ * A step over 0.1 s cuts, unless the sensor is still on both sides: then it is taken to have stayed still. So does the time `far_s` from the
+ * anchor.
+ */
+export function gapsAround(
+  search: StillSearch,
+  { count, times_s, source }: Samples,
+  anchor: number,
+  far_s: number,
+): Gaps {
   const usual = USUAL_STEPS / search.track.rate_Hz;
   const still = stillStretches(search, STILL);
   const ends = new Set(still.map(({ to }) => to - 1));
   const begins = new Set(still.map(({ from }) => from));
   const cuts = (k: number): boolean =>
     times_s[k]! - times_s[k - 1]! > LONGEST_STEP_s && !(ends.has(source[k - 1]!) && begins.has(source[k]!));
+  const far = (k: number): boolean => Math.abs(times_s[k]! - times_s[anchor]!) > far_s;
   let from = anchor;
-  while (from > 0 && !cuts(from)) from -= 1;
+  while (from > 0 && !far(from - 1) && !cuts(from)) from -= 1;
   let to = anchor + 1;
-  while (to < count && !cuts(to)) to += 1;
+  while (to < count && !far(to) && !cuts(to)) to += 1;
   let bridged = 0;
   let longest_s = 0;
   for (let k = from + 1; k < to; k++) {
@@ -46,8 +55,8 @@ export function gapsAround(search: StillSearch, { count, times_s, source }: Samp
   return {
     from,
     to,
-    before_s: from > 0 ? times_s[from]! - times_s[from - 1]! : 0,
-    after_s: to < count ? times_s[to]! - times_s[to - 1]! : 0,
+    before_s: from > 0 && !far(from - 1) ? times_s[from]! - times_s[from - 1]! : 0,
+    after_s: to < count && !far(to) ? times_s[to]! - times_s[to - 1]! : 0,
     bridged,
     longest_s,
   };

@@ -12,7 +12,7 @@ import { norm } from '../../numeric/vector.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
 import { stillFigures } from '../shared/stillFigures.ts';
 import type { StillSearch } from '../shared/stillSensors.ts';
-import type { Span, SwingMoment } from './address.ts';
+import { LONG_RECORDING_s, type Span, type SwingMoment } from './address.ts';
 import { clippedAngle, type Gaps, gapDoubt, gapsAround } from './gaps.ts';
 import { type GyroBias, gyroBias } from './gyroBias.ts';
 import { presentSamples, type Samples, sampleAt } from './samples.ts';
@@ -52,7 +52,7 @@ export interface BiasOfPose {
   readonly sd_radPerS?: number;
 }
 
-/** From the still stretch `span`, forward and backward; specific force corrects nothing on the way. */
+/** From the still stretch `span`, 20 s forward and backward; specific force corrects nothing on the way. */
 export function strappedDown(
   search: StillSearch,
   span: Span,
@@ -73,7 +73,7 @@ export function strappedDown(
   const first = sampleAt(times_s, count, span[0] - 1e-9);
   const end = sampleAt(times_s, count, span[1] + 1e-9);
   const anchor = Math.min(count - 1, (first + end) >> 1);
-  const gaps = gapsAround(search, samples, anchor);
+  const gaps = gapsAround(search, samples, anchor, LONG_RECORDING_s);
   const R = ws.float64(9 * count);
   R.fill(Number.NaN);
   const q = Float64Array.of(1, 0, 0, 0);
@@ -219,7 +219,7 @@ export function filtered(
     samples: raw,
     R,
     alongRates: false,
-    gaps: gapsAround(search, raw, anchor),
+    gaps: gapsAround(search, raw, anchor, Number.POSITIVE_INFINITY),
     bias: { bias, sd, from: known ? 'still pose' : 'address', differs: false },
     clipped: clippedAngle(track, raw, 0, count),
     sd_rad: FILTER_INCLINATION_SD_rad,
