@@ -77,7 +77,10 @@ function summaryText(result: DayResult, out: string): string {
   for (const { trial, status, reason } of result.outcomes) {
     if (status !== 'used') lines.push(`${status}: ${trial}: ${reason.replace(/\s+/g, ' ')}`);
   }
-  for (const comparison of result.comparisons) lines.push(`${comparison.player}: ${headlineOf(comparison)}`);
+  for (const comparison of result.comparisons) {
+    const { player, part } = comparison;
+    lines.push(`${player}${part.label === '' ? '' : `, ${part.label}`}: ${headlineOf(comparison)}`);
+  }
   const counts = countByStatus(result);
   const other = (['left-out', 'rejected', 'failed'] as const).flatMap((status) =>
     counts[status] === 0 ? [] : [`${counts[status]} ${status.replace('-', ' ')}`],

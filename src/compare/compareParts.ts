@@ -1,6 +1,7 @@
 import type { PlayerComparison } from '../model/comparison.ts';
 import type { SwingRecord } from '../model/swingRecord.ts';
-import { type ComparePlan, calibrationOf, compareRecords } from './compareRecords.ts';
+import { calibrationOf } from './calibrationOf.ts';
+import { type ComparePlan, compareRecords } from './compareRecords.ts';
 import { compareText, datumOf, partsBy } from './swings.ts';
 
 /**

@@ -3,6 +3,7 @@
 import type { ComparisonPart, PlayerComparison } from '../model/comparison.ts';
 import type { ClubPlan, CompareOptions, PlayerPlan } from '../model/dayPlan.ts';
 import type { SwingRecord } from '../model/swingRecord.ts';
+import { calibrationOf } from './calibrationOf.ts';
 import { firstDepartures } from './departures.ts';
 import { driftOf } from './drift.ts';
 import { chooseMethods } from './methods.ts';
@@ -46,26 +47,6 @@ function info(side: SwingGroup): PlayerComparison['group'] {
     label: side.label,
     clubs: [...partsBy(side.clubs).keys()].sort(),
     trials: side.records.map(({ head }) => head.trial),
-  };
-}
-
-const CALIBRATION = 'calibration ';
-const FILE_HEADINGS = ', headings of the file';
-
-/**
- * The poses in the id of a datum of sensors: `calibration <still pose>`, then ` on <static trial>` where that lent its bends, then
- * `, headings of the file` where those hold. Null for a datum without a calibration.
- */
-export function calibrationOf(id: string, statik: string | null): ComparisonPart['calibration'] {
-  if (!id.startsWith(CALIBRATION)) return null;
-  const tied = id.endsWith(FILE_HEADINGS);
-  const poses = id.slice(CALIBRATION.length, tied ? -FILE_HEADINGS.length : id.length);
-  const lent = statik === null ? '' : ` on ${statik}`;
-  const isLent = lent !== '' && poses.endsWith(lent);
-  return {
-    still: isLent ? poses.slice(0, -lent.length) : poses,
-    anatomicalFrom: isLent ? statik : null,
-    headings: tied ? 'file' : 'address',
   };
 }
 

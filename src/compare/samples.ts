@@ -5,6 +5,7 @@ import type { AngleOrder, Quantity } from '../model/quantity.ts';
 import type { Cell, SwingRecord } from '../model/swingRecord.ts';
 import { fromDisplay, toDisplay } from '../model/units.ts';
 import { angleNear } from '../numeric/eulerAngles.ts';
+import { calibrationOf } from './calibrationOf.ts';
 import { chooseHeadPoint, type MethodChoice, methodClass, positionsBehind } from './methods.ts';
 import { compareText, type SwingGroup } from './swings.ts';
 
@@ -141,6 +142,20 @@ function asValue(result: Value | string): Value | string {
   return 'no static trial zeroes the head: only its change since P1 is compared';
 }
 
+const ZERO_AT_P1 = 'zero by definition: headings of the sensors are zero at P1';
+
+/**
+ * Whether the headings of the swing's sensors make the quantity zero at P1, whatever the player does: the turn of a segment whose heading is
+ * zeroed by itself, and of the pelvis where all headings are turned alike.
+ */
+function isZeroAtP1({ reading }: Quantity, record: SwingRecord): boolean {
+  const headings = calibrationOf(record.datum.id, null)?.headings;
+  if (record.head.source !== 'sensors' || headings === undefined) return false;
+  if (reading.kind === 'turn-difference') return headings === 'address';
+  const isTurn = reading.kind === 'orientation' && reading.order === 'YXZ' && reading.component === 0;
+  return isTurn && (headings === 'address' || reading.segment === 'pelvis');
+}
+
 /** A direction of a lean means nothing while the body is nearly upright. */
 function asDirection(result: Value | string): Value | string {
   if (typeof result === 'string' || !result.flags.includes('near-singular')) return result;
@@ -199,7 +214,10 @@ export function collectSamples(group: SwingGroup, reference: SwingGroup, choice:
     for (const position of positions) {
       if (!isTabulated(position, choice) || !isRecorded(cells, quantity, position)) continue;
       const here = records.map((_, swing) => read(swing, position));
-      const values = settled(here.map(asValue));
+      const shown = here.map((value, swing) =>
+        position === 'P1' && typeof value !== 'string' && isZeroAtP1(quantity, records[swing]!) ? ZERO_AT_P1 : value,
+      );
+      const values = settled(shown.map(asValue));
       samples.push(
         sampleOf(group, reference, { quantity, position, basis: 'value', refused }, (swing) => values[swing]!),
       );

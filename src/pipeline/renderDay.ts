@@ -1,6 +1,8 @@
 /** Results of a day as the files of the output folder, one after the other. */
 import { formatFixed } from '../base/format.ts';
+import { countsAsSensors } from '../day/poseTrials.ts';
 import { CATALOGUE } from '../model/catalogue.ts';
+import type { PlayerComparison } from '../model/comparison.ts';
 import type { FilterOptions } from '../model/dayPlan.ts';
 import type { DayView, PlayerView } from '../report/views.ts';
 import { TABLES } from '../tables/allTables.ts';
@@ -33,9 +35,9 @@ export async function* renderDay(
   }
   const view = dayView(result, options);
   for (const player of view.players) {
-    const id = player.comparison.player;
-    yield { path: `players/${id}.svg`, text: [renderPlayerSheet(document, player)] };
-    yield { path: `players/${id}-details.svg`, text: [renderPlayerDetails(document, player)] };
+    const name = `players/${player.comparison.player}${player.comparison.part.suffix}`;
+    yield { path: `${name}.svg`, text: [renderPlayerSheet(document, player)] };
+    yield { path: `${name}-details.svg`, text: [renderPlayerDetails(document, player)] };
   }
   yield { path: 'index.html', text: [renderIndex(document, view)] };
   yield { path: 'run.json', text: [runRecordText(result, inputs, options)] };
@@ -45,20 +47,52 @@ export async function* renderDay(
 export function dayView(result: DayResult, options: RunOptions): DayView {
   const { plan, outcomes, records } = result;
   const programVersion = `${result.program.name} ${result.program.version}`;
+  const partOf = partsOfTrials(result);
   const players = result.comparisons.map((comparison): PlayerView => {
-    const own = plan.trials.filter((trial) => trial.player === comparison.player && trial.role === 'swing');
+    const isOwn = (trial: string): boolean => partOf.get(trial) === comparison;
+    const own = plan.trials.filter((trial) => isOwn(trial.id) && trial.role === 'swing');
     return {
       day: plan.day,
       date: plan.date,
       comparison,
-      records: records.filter((record) => record.head.player === comparison.player),
-      outcomes: outcomes.filter((outcome) => outcome.player === comparison.player),
-      filterText: filterText(own.map((trial) => trial.filter)),
+      records: records.filter((record) => isOwn(record.head.trial)),
+      outcomes: outcomes.filter((outcome) => isOwn(outcome.trial)),
+      filterText:
+        comparison.part.source === 'sensors'
+          ? 'orientations of sensors are not smoothed'
+          : filterText(own.map((trial) => trial.filter)),
       ordersText: ordersText(options),
       programVersion,
     };
   });
   return { day: plan.day, date: plan.date, players, outcomes, programVersion };
+}
+
+/**
+ * The part of its player that each trial stands in: that of its source and, of sensors, of its still pose; a trial whose still pose has
+ * no used swing stands in the player's first part of its source, or in the first there is.
+ */
+function partsOfTrials({ plan, outcomes, records, comparisons }: DayResult): ReadonlyMap<string, PlayerComparison> {
+  const datums = new Map(records.map((record) => [record.head.trial, record]));
+  const out = new Map<string, PlayerComparison>();
+  const plans = new Map(plan.trials.map((trial) => [trial.id, trial]));
+  for (const outcome of outcomes) {
+    const trial = plans.get(outcome.trial);
+    const own = comparisons.filter((comparison) => comparison.player === outcome.player);
+    const record = datums.get(outcome.trial);
+    const head = record?.head ?? outcome.head ?? null;
+    const guess = trial !== undefined && countsAsSensors(trial) ? 'sensors' : 'markers';
+    const source = head === null ? guess : (head.source ?? 'markers');
+    const ofSource = own.filter(({ part }) => part.source === source);
+    const part =
+      source === 'markers'
+        ? undefined
+        : (ofSource.find((one) => record !== undefined && one.part.datum?.id === record.datum.id) ??
+          ofSource.find((one) => trial !== undefined && one.part.calibration?.still === trial.still));
+    const chosen = part ?? ofSource[0] ?? own[0];
+    if (chosen !== undefined) out.set(outcome.trial, chosen);
+  }
+  return out;
 }
 
 const PARTS = [

@@ -1,6 +1,7 @@
 import { findingsOf } from './findings.ts';
 import { CAUTIONS, dayText, descriptionOf, sheetTitle } from './playerSheet.ts';
 import { counted } from './sentences/numbers.ts';
+import { nameOf } from './sentences/zero.ts';
 import type { DayView, PlayerView } from './views.ts';
 
 /**
@@ -67,7 +68,7 @@ export function renderIndex(document: Document, view: DayView): string {
       make(
         'p',
         { class: 'day' },
-        `${dayText(view)} · ${counted(view.players.length, 'player')} · ${counted(view.outcomes.length - unused.length, 'trial')} used, ${unused.length} not`,
+        `${dayText(view)} · ${counted(new Set(view.players.map(({ comparison }) => comparison.player)).size, 'player')} · ${counted(view.outcomes.length - unused.length, 'trial')} used, ${unused.length} not`,
       ),
       ...(view.players.length === 0
         ? [make('p', {}, 'No player has a used swing.')]
@@ -88,16 +89,17 @@ export function renderIndex(document: Document, view: DayView): string {
 type Make = (name: string, attributes: Readonly<Record<string, string>>, ...children: readonly Child[]) => Element;
 
 function fileOf(view: PlayerView, ending: string): string {
-  return `players/${encodeURIComponent(view.comparison.player)}${ending}`;
+  const { player, part } = view.comparison;
+  return `players/${encodeURIComponent(player)}${part.suffix}${ending}`;
 }
 
-function anchorOf(view: PlayerView): string {
-  return `player-${view.comparison.player}`;
+function anchorOf({ comparison }: PlayerView): string {
+  return `player-${comparison.player}${comparison.part.suffix}`;
 }
 
 function overview(make: Make, view: PlayerView): Element[] {
   return [
-    make('dt', {}, make('a', { href: `#${encodeURIComponent(anchorOf(view))}` }, view.comparison.player)),
+    make('dt', {}, make('a', { href: `#${encodeURIComponent(anchorOf(view))}` }, nameOf(view.comparison))),
     make('dd', {}, findingsOf(view.comparison).headline),
   ];
 }
@@ -121,9 +123,9 @@ function playerSection(make: Make, view: PlayerView): Element {
     make(
       'p',
       { class: 'links' },
-      make('a', { href: fileOf(view, '.svg') }, `Sheet of ${view.comparison.player}`),
+      make('a', { href: fileOf(view, '.svg') }, `Sheet of ${nameOf(view.comparison)}`),
       ' · ',
-      make('a', { href: fileOf(view, '-details.svg') }, `Tables, trials and method of ${view.comparison.player}`),
+      make('a', { href: fileOf(view, '-details.svg') }, `Tables, trials and method of ${nameOf(view.comparison)}`),
     ),
     make(
       'details',

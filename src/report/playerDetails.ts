@@ -12,7 +12,9 @@ import {
   drawTrials,
 } from './parts/detailsText.ts';
 import { drawFacts } from './parts/facts.ts';
+import { drawSensors } from './parts/sensors.ts';
 import { CAUTIONS, drawHeader, sheetTitle } from './playerSheet.ts';
+import { nameOf } from './sentences/zero.ts';
 import type { PlayerView } from './views.ts';
 
 /**
@@ -50,6 +52,7 @@ export function renderPlayerDetails(document: Document, view: PlayerView): strin
   drawNotes(sheet, flow, comparison);
   drawTrials(sheet, flow, view);
   drawFacts(sheet, flow, view);
+  drawSensors(sheet, flow, view);
   drawSettings(sheet, flow, view);
   drawMethod(sheet, flow);
   makeRoom(flow, 30);
@@ -71,7 +74,7 @@ function finishPages(sheet: Sheet, view: PlayerView, pages: number): void {
       id: `page-${page + 1}`,
       viewBox: `0 ${coordinate(top)} ${PAGE.width} ${PAGE.height}`,
     });
-    const text = `${view.comparison.player}, details, page ${page + 1} of ${pages}`;
+    const text = `${nameOf(view.comparison)}, details, page ${page + 1} of ${pages}`;
     write(sheet, sheet.root, text, PAGE.right, top + PAGE.height - 14, {
       size: 'small',
       anchor: 'end',

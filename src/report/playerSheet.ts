@@ -11,6 +11,7 @@ import { madeFromText } from './parts/footText.ts';
 import { drawImpact, impactWords } from './parts/impact.ts';
 import { drawNothingCompared } from './parts/nothingCompared.ts';
 import { counted } from './sentences/numbers.ts';
+import { NO_PLACES, nameOf, zeroText } from './sentences/zero.ts';
 import type { PlayerView } from './views.ts';
 
 /** Words that stand on every player's sheet. */
@@ -56,9 +57,18 @@ export function renderPlayerSheet(document: Document, view: PlayerView): string 
 /** Points: four rows of impact figures with their names clear of each other. */
 const LEAST_CURVES_HEIGHT = 158;
 
-/** The figures between two heights, or the line that says why there are none; returns where the curves may begin. */
+/** The figures between two heights, or the lines that say why there are none; returns where the curves may begin. */
 function drawStrip(sheet: Sheet, view: PlayerView, top: number, bottom: number): number {
   const { comparison, records } = view;
+  if (comparison.part.source === 'sensors') {
+    const texts = [zeroText(comparison.part), NO_PLACES];
+    const lines = texts.flatMap((text) => wrapText(text, WIDTH, 'middle', 'regular', 3));
+    lines.forEach((text, i) => {
+      const y = top + SIZE.middle + 1 + LEADING.middle * i;
+      write(sheet, sheet.root, text, PAGE.left, y, { size: 'middle', fill: COLOUR.grey });
+    });
+    return top + LEADING.middle * lines.length + 14;
+  }
   if (shownFigures(comparison).length === 0) {
     const text = noFiguresText(comparison, records);
     write(sheet, sheet.root, text, PAGE.left, top + SIZE.middle + 1, {
@@ -76,7 +86,7 @@ function drawStrip(sheet: Sheet, view: PlayerView, top: number, bottom: number):
 /** 'Wren: driver against irons' */
 export function sheetTitle(view: PlayerView): string {
   const { comparison } = view;
-  return `${comparison.player}: ${comparison.group.label} against ${comparison.reference.label}`;
+  return `${nameOf(comparison)}: ${comparison.group.label} against ${comparison.reference.label}`;
 }
 
 /** 'Spring capture, 2024-04-12' */
@@ -96,6 +106,8 @@ export function descriptionOf(view: PlayerView, findings: Findings): string {
     findings.matches === '' ? '' : `What matches: ${findings.matches}`,
     findings.undecided,
     impactWords(comparison),
+    zeroText(comparison.part),
+    comparison.part.source === 'sensors' ? NO_PLACES : '',
   ]
     .filter((text) => text !== '')
     .join(' ');
@@ -127,7 +139,7 @@ export function drawHeader(sheet: Sheet, view: PlayerView): void {
     right -= width + 40;
   }
   const space = right - PAGE.left;
-  const name = fitText(comparison.player, space * 0.55, 'middle', 'bold');
+  const name = fitText(nameOf(comparison), space * 0.55, 'middle', 'bold');
   write(sheet, sheet.root, name, PAGE.left, y, { size: 'middle', weight: 'bold' });
   const after = PAGE.left + textWidth(name, 'middle', 'bold') + 8;
   write(sheet, sheet.root, dayText(view), after, y, { size: 'middle', fill: COLOUR.grey, width: right - after });

@@ -157,6 +157,17 @@ export function drawSettings(sheet: Sheet, flow: Flow, view: PlayerView): void {
     'false discovery',
     'Holm over the primary rows and over their changes; Benjamini–Hochberg at 5 % over all others and over their changes.',
   );
+  if (comparison.part.source === 'markers') drawLandmarks(sheet, flow, view);
+  drawParagraph(
+    sheet,
+    flow,
+    'program',
+    `${view.programVersion}; inputs with their checksums and all options in run.json.`,
+  );
+  flow.y += 6;
+}
+
+function drawLandmarks(sheet: Sheet, flow: Flow, view: PlayerView): void {
   const substitutions = [...new Set(view.records.flatMap((record) => record.head.substitutions))].sort();
   const reduced = view.records.filter((record) => record.form === 'reduced').length;
   drawParagraph(
@@ -174,13 +185,6 @@ export function drawSettings(sheet: Sheet, flow: Flow, view: PlayerView): void {
       .filter((text) => text !== '')
       .join('; '),
   );
-  drawParagraph(
-    sheet,
-    flow,
-    'program',
-    `${view.programVersion}; inputs with their checksums and all options in run.json.`,
-  );
-  flow.y += 6;
 }
 
 const METHOD: readonly string[] = [

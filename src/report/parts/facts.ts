@@ -20,6 +20,9 @@ const FACTS: readonly (readonly [key: FactKey, term: string])[] = [
   ['mirrored', 'mirrored frame'],
 ];
 
+/** A recording of sensors has no lengths and no frame in space. */
+const OF_SENSORS: ReadonlySet<FactKey> = new Set(['rate_Hz', 'hand']);
+
 const SOURCES: Readonly<Record<FactSource, string>> = {
   set: 'set in the day file',
   detected: 'detected',
@@ -97,7 +100,9 @@ function trialNames(trials: readonly string[]): string {
 export function drawFacts(sheet: Sheet, flow: Flow, view: PlayerView): void {
   if (view.records.length === 0) return;
   drawHeading(sheet, flow, `What was detected, and from what (${counted(view.records.length, 'swing')})`);
+  const isSensors = view.comparison.part.source === 'sensors';
   for (const [key, term] of FACTS) {
+    if (isSensors && !OF_SENSORS.has(key)) continue;
     factGroups(view.records, key).forEach(({ text, trials }, i) => {
       const count = `${trials.length} of ${counted(view.records.length, 'swing')}`;
       const where =

@@ -17,7 +17,10 @@ function comparedRecords(view: PlayerView): readonly SwingRecord[] {
 
 /** Said where the target line is nobody's statement (definitions 5); '' where it is set or given. */
 function targetText(records: readonly SwingRecord[]): string {
-  const assumed = records.filter(({ head }) => head.facts.target.source === 'assumed').length;
+  // sensors have no target line, which their own line says
+  const assumed = records.filter(
+    ({ head }) => head.source !== 'sensors' && head.facts.target.source === 'assumed',
+  ).length;
   if (assumed === 0) return '';
   const some = assumed === records.length ? '' : ` in ${assumed} of ${counted(records.length, 'swing')}`;
   return `The target line was taken from the feet${some}: turns are relative to it, path is not given${some === '' ? '' : ' there'}`;
@@ -43,7 +46,9 @@ export function madeFromText(view: PlayerView): string {
     view.comparison.orderConfounded
       ? 'club and order cannot be told apart: all swings of one came before the other’s'
       : '',
-    view.records.some((record) => record.form === 'reduced') ? 'reduced form: joint centres alone' : '',
+    view.records.some(({ head, form }) => head.source !== 'sensors' && form === 'reduced')
+      ? 'reduced form: joint centres alone'
+      : '',
     view.programVersion,
   ]
     .filter((text) => text !== '')

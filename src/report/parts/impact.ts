@@ -18,9 +18,11 @@ export function drawImpact(sheet: Sheet, comparison: PlayerComparison, box: Box)
     (marks) => marks !== undefined && marks.group.length + marks.reference.length > 0,
   ) as SwingMarks[];
   const hasClub = shown.some((marks) => marks.quantity.startsWith('club.'));
-  const height = box.height / Math.max(3, shown.length + (hasClub ? 0 : 1));
+  // the sheet of sensors says above that they give no figures of the club
+  const isSaid = hasClub || comparison.part.source === 'sensors';
+  const height = box.height / Math.max(3, shown.length + (isSaid ? 0 : 1));
   let y = box.y;
-  if (!hasClub) {
+  if (!isSaid) {
     write(sheet, sheet.root, 'At impact', box.x, y + 7, { size: 'middle', weight: 'bold' });
     const lines = [
       'No club figures: they need two shaft',

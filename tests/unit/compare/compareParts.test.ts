@@ -84,6 +84,24 @@ describe('the comparisons of one player', () => {
     expect(other!.part).toMatchObject({ label: 'sensors calibrated in wren/still', suffix: '-sensors-2' });
   });
 
+  it('a turn that is zero at P1 by definition is not called a match there, its values later are compared', () => {
+    const verdictOf = (part: (typeof parts)[number], quantity: string, position: string) =>
+      part.rows.find((row) => row.quantity === quantity && row.position === position && row.basis === 'value')!;
+    expect(verdictOf(parts[0]!, 'thorax.turn', 'P1').verdict).not.toBe('none');
+    for (const quantity of ['pelvis.turn', 'thorax.turn', 'turn_difference']) {
+      expect(verdictOf(parts[1]!, quantity, 'P1')).toMatchObject({
+        verdict: 'none',
+        reason: expect.stringMatching(/zero by definition/) as string,
+      });
+      expect(verdictOf(parts[1]!, quantity, 'P4').verdict).not.toBe('none');
+    }
+    expect(verdictOf(parts[1]!, 'thorax.side_bend', 'P1').verdict).not.toBe('none');
+    const tied = compareParts(sensorsOf('again', 0, ', headings of the file'), PLAN)[0]!;
+    expect(verdictOf(tied, 'pelvis.turn', 'P1').verdict).toBe('none');
+    expect(verdictOf(tied, 'thorax.turn', 'P1').verdict).not.toBe('none');
+    expect(verdictOf(tied, 'turn_difference', 'P1').verdict).not.toBe('none');
+  });
+
   it('no swing stands in two parts, and no part mixes zeros: each has the differences of its own swings', () => {
     const trials = parts.map(({ group, reference }) => [...group.trials, ...reference.trials]);
     expect(trials.map((list) => list.length)).toEqual([12, 12, 12]);
