@@ -9,7 +9,9 @@ import { daySchemaJson, type SchemaNode, TRIAL_COLUMNS } from '../src/model/dayS
 import type { Quantity } from '../src/model/quantity.ts';
 import { PIPELINE_DIAGNOSTICS } from '../src/pipeline/diagnosticCodes.ts';
 import { STAGE_DIAGNOSTICS } from '../src/stages/diagnosticCodes.ts';
+import { ORIENT_DIAGNOSTICS } from '../src/stages/orient/diagnosticCodes.ts';
 import { POSITION_DIAGNOSTICS } from '../src/stages/positions/diagnosticCodes.ts';
+import { SENSOR_DIAGNOSTICS } from '../src/stages/sensors/diagnosticCodes.ts';
 import { TABLES } from '../src/tables/allTables.ts';
 import { landmarksPage } from './landmarksPage.ts';
 
@@ -84,6 +86,8 @@ const SOURCES: readonly (readonly [string, DiagnosticTable])[] = [
   ['Taking a recording in: units, axes, names', INTAKE_DIAGNOSTICS],
   ['Taking a recording of sensors in', SENSOR_INTAKE_DIAGNOSTICS],
   ['Analysing a swing', STAGE_DIAGNOSTICS],
+  ['Clocks and orientations of sensors', ORIENT_DIAGNOSTICS],
+  ['Calibrating sensors, poses from sensors', SENSOR_DIAGNOSTICS],
   ['Finding positions and impact', POSITION_DIAGNOSTICS],
   ['A whole trial', PIPELINE_DIAGNOSTICS],
 ];
