@@ -2,14 +2,16 @@
 
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { absent } from '../../src/model/availability.ts';
-import { DEFAULT_SENSOR_PLAN, type SensorPlace, type SensorTrack } from '../../src/model/sensors.ts';
+import { readImu } from '../../src/imu/readImu.ts';
+import { intakeSensors } from '../../src/intake/sensors/intakeSensors.ts';
+import { DEFAULT_SENSOR_PLAN, type SensorPlace } from '../../src/model/sensors.ts';
+import type { SensorTrial } from '../../src/model/trial.ts';
 import { createWorkspace } from '../../src/numeric/workspace.ts';
 import { orientSensors } from '../../src/stages/orientSensors.ts';
 import { stillFigures } from '../../src/stages/shared/stillFigures.ts';
 import { STILL, stillSearch, stillStretches } from '../../src/stages/shared/stillSensors.ts';
 import { openData } from '../support/openData.ts';
-import { sensorTrial } from '../unit/stages/orient/support.ts';
+import { playerPlan, trialPlan } from '../support/plans.ts';
 
 const FILES: Readonly<Partial<Record<SensorPlace, string>>> = {
   pelvis: 'hip',
@@ -19,33 +21,38 @@ const FILES: Readonly<Partial<Record<SensorPlace, string>>> = {
 const DEG = Math.PI / 180;
 const there = openData('imu/body/hip.csv') !== null;
 
-/** Columns: t_s, gyro rad/s, acc m/s²; the quaternions beside them are not read. */
-function trackOf(place: SensorPlace, file: string): SensorTrack {
-  const rows = readFileSync(openData(`imu/body/${file}.csv`)!, 'utf8')
-    .trim()
-    .split('\n')
-    .slice(1)
-    .map((line) => line.split(',').slice(0, 7).map(Number));
-  const n = rows.length;
-  const planar = (from: number): Float64Array =>
-    Float64Array.from({ length: 3 * n }, (_, i) => rows[i % n]![from + Math.floor(i / n)]!);
-  return {
-    place,
-    name: file,
-    rate_Hz: 100,
-    times_s: Float64Array.from(rows, (row) => row[0]! - 40),
-    gyro: planar(1),
-    acc: planar(4),
-    mag: null,
-    orientation: absent('not-read', 'orientations that fit the gyro'),
-    trigger_s: null,
-    clipped: new Uint8Array(n),
+/** Intake of the files, whose quaternion columns it reads and weighs against the gyro. */
+function taken(): { readonly trial: SensorTrial; readonly codes: readonly string[] } {
+  const recording = readImu(
+    Object.values(FILES).map((file) => {
+      const path = `imu/body/${file}.csv`;
+      return { path, bytes: readFileSync(openData(path)!) };
+    }),
+  );
+  const sensors = {
+    ...DEFAULT_SENSOR_PLAN,
+    places: { pelvis: 'hip', thorax: 'upper_back', left_hand: 'hand_left' },
   };
+  const context = { trial: trialPlan({ sensors }), player: playerPlan({ hand: 'right' }), club: null };
+  const { value, diagnostics } = intakeSensors(recording, context, createWorkspace());
+  if (!value.ok) throw new Error(value.why.needed);
+  return { trial: value.value, codes: diagnostics.map(({ code }) => code) };
 }
 
 describe.skipIf(!there)('100 s of everyday motion from raw signals', () => {
-  const tracks = there ? Object.entries(FILES).map(([place, file]) => trackOf(place as SensorPlace, file)) : [];
-  const trial = sensorTrial(tracks.map((track) => ({ track }) as never));
+  const intake = there ? taken() : null;
+  const trial = intake?.trial as SensorTrial;
+  const tracks = [...(trial?.sensors.values() ?? [])];
+
+  it('three sensors are taken in at 100 Hz, and the quaternions of none of them, because they contradict the gyro', () => {
+    expect([...trial.sensors.keys()]).toEqual(['pelvis', 'thorax', 'lead_hand']);
+    for (const track of tracks) {
+      expect(track.rate_Hz).toBeCloseTo(100, 6);
+      expect(track.times_s.length).toBe(10_000);
+      expect(track.orientation.ok).toBe(false);
+    }
+    expect(intake!.codes.filter((code) => code === 'quaternions-contradict-gyro').length).toBe(3);
+  });
 
   it.each(['inclination', 'mahony', 'madgwick'] as const)(
     'the %s filter runs over all of it, and at still moments agrees with gravity within 2°',

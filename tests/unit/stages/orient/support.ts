@@ -172,7 +172,7 @@ export function sensor(options: SensorOptions = {}): Made {
   };
 }
 
-export function sensorTrial(made: readonly Made[], events: readonly TrialEvent[] = []): SensorTrial {
+export function sensorTrial(made: readonly Pick<Made, 'track'>[], events: readonly TrialEvent[] = []): SensorTrial {
   return {
     source: 'sensors',
     head: { ...trialOf({}).head, source: 'sensors' },
