@@ -21,7 +21,7 @@ export function timeUnitOfText(text: string): TimeUnit | null {
 
 /** Rates at which sensors are sampled, Hz (common practice, no source). The four units of time cannot be confused within it. */
 const SLOWEST_Hz = 20;
-const FASTEST_Hz = 10_000;
+const FASTEST_Hz = 4000;
 
 /** Median positive step of the stamps, file units; NaN without. */
 export function medianStep(time: Float64Array): number {
@@ -139,11 +139,13 @@ function undoRounding(times: Float64Array): { readonly times_s: Float64Array; re
     times.every((t) => Math.abs((t - origin) / q - Math.round((t - origin) / q)) < 1e-4),
   );
   if (resolution === undefined) return null;
+  const usual = medianStep(times);
   let most = 0;
   let least = Number.POSITIVE_INFINITY;
   for (let i = 1; i < n; i += 1) {
     const step = times[i]! - times[i - 1]!;
     if (step < -1e-9) return null;
+    if (step > 1.5 * usual && usual > 1.5 * resolution) continue;
     most = Math.max(most, step);
     least = Math.min(least, step);
   }
@@ -152,7 +154,6 @@ function undoRounding(times: Float64Array): { readonly times_s: Float64Array; re
   for (let i = 0; i < n; i += 1) index[i] = i;
   let line = fitLine(index, times);
   if (!explains(times, index, line, resolution)) {
-    const usual = medianStep(times);
     if (!(usual > resolution)) return null;
     let sum = 0;
     let count = 0;
