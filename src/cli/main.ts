@@ -3,6 +3,7 @@ import { Command, CommanderError } from 'commander';
 import { FileError } from '../disk/fileSource.ts';
 import { programFacts } from '../disk/packageFacts.ts';
 import { EXIT, Interrupted, UsageError } from './exit.ts';
+import type { InspectFlags } from './inspectCommand.ts';
 
 const FIRST_DAY = `Three commands of a first day:
 
@@ -29,11 +30,21 @@ function buildProgram(done: (code: number) => void): Command {
   program
     .command('inspect')
     .description('show what is in capture files and what the data say about themselves')
-    .argument('<file...>', 'C3D files')
+    .argument('<file...>', 'C3D files, tables of sensors (.csv, .tsv, .txt), folders with one table per sensor')
     .option('--json', 'print one array of objects, one per file', false)
-    .addHelpText('after', examples('swingbasis inspect swing1.c3d', 'swingbasis inspect --json *.c3d'))
-    .action(async (files: string[], options: { json: boolean }) => {
-      done((await import('./inspectCommand.ts')).inspectCommand(files, options.json));
+    .option('--angles-between <parent,child>', 'angles between two rotations of a C3D file, by their labels')
+    .option('--order <axes>', 'order of turning of these angles (default: ZXY)')
+    .addHelpText(
+      'after',
+      examples(
+        'swingbasis inspect swing1.c3d',
+        'swingbasis inspect --json *.c3d',
+        'swingbasis inspect sensors/swing7.csv sensors/swing8/',
+        'swingbasis inspect suit.c3d --angles-between pelvis,thorax --order ZXY',
+      ),
+    )
+    .action(async (files: string[], options: InspectFlags) => {
+      done((await import('./inspectCommand.ts')).inspectCommand(files, options));
     });
   program
     .command('draft')

@@ -1,46 +1,18 @@
-import type { Diagnostic } from '../base/diagnostics.ts';
+/** What a file holds and what its data say about themselves, before any day file. */
 import { FormatError } from '../base/errors.ts';
-import { formatFixed } from '../base/format.ts';
 import { readC3d } from '../c3d/readC3d.ts';
 import type { ByteSource, C3dFile } from '../c3d/types.ts';
+import { type NamedBytes, readImu } from '../imu/readImu.ts';
+import type { ImuRecording } from '../imu/types.ts';
 import { type DetectedFacts, detectFacts, nearestAxis } from '../intake/detectFacts.ts';
 import { PointSamples } from '../intake/pointSamples.ts';
 import { recogniseLandmarks } from '../intake/recogniseLandmarks.ts';
+import { describeSensors, type SensorDescription, type SensorsDescription } from '../intake/sensors/describeSensors.ts';
 import type { FileLandmark } from '../model/landmarks.ts';
+import { DEFAULT_SENSOR_PLAN } from '../model/sensors.ts';
 import { jsonText } from '../tables/storedRecord.ts';
-
-/** What `inspect --json` prints of one file: keys always present, null where unknown. */
-export interface Inspection {
-  readonly file: string;
-  readonly bytes: number;
-  readonly processor: C3dFile['processor'];
-  readonly form: C3dFile['form'];
-  readonly points: number;
-  readonly frames: number;
-  readonly firstFrame: number;
-  readonly rate_Hz: number | null;
-  readonly units: string | null;
-  readonly analogChannels: number;
-  readonly analogSamplesPerFrame: number;
-  readonly rotations: number;
-  readonly labels: readonly string[];
-  readonly landmarks: readonly { readonly name: FileLandmark; readonly label: string }[];
-  readonly up: string | null;
-  readonly target: string | null;
-  /** `time_s` from the first stored frame; `frame` from 0. */
-  readonly events: readonly {
-    readonly label: string;
-    readonly context: string;
-    readonly time_s: number;
-    readonly frame: number;
-  }[];
-  readonly diagnostics: readonly Diagnostic[];
-}
-
-export interface FailedInspection {
-  readonly file: string;
-  readonly error: { readonly code: string; readonly message: string; readonly offset: number | null };
-}
+import { type AnglesAsked, anglesBetween } from './anglesBetween.ts';
+import type { FailedInspection, Inspection, SensorInspection } from './inspection.ts';
 
 /** The file with everything the data say about themselves. */
 export interface Examined {
@@ -57,6 +29,8 @@ export function examine(source: ByteSource, name: string): Examined {
   const usable = file.frames > 0 && landmarks.found.size > 0;
   const facts = usable ? detectFacts(file, new PointSamples(file, landmarks.found, false), null) : null;
   const stored = (file.units[0] ?? '').trim();
+  const asSensors = (file.rotationData?.labels.length ?? 0) > 0 && landmarks.found.size === 0;
+  const described = asSensors ? describe(file, name) : null;
   const inspection: Inspection = {
     file: name,
     bytes: source.size,
@@ -75,15 +49,30 @@ export function examine(source: ByteSource, name: string): Examined {
     up: facts?.up?.value ?? null,
     target: facts === null ? null : targetOf(facts),
     events: file.events.map(({ label, context, time_s, frame }) => ({ label, context, time_s, frame })),
-    diagnostics: [...file.diagnostics, ...landmarks.diagnostics],
+    diagnostics: [...file.diagnostics, ...landmarks.diagnostics, ...(described?.diagnostics ?? [])],
+    rotationLabels: (file.rotationData?.labels ?? []).map((label) => label.trim()),
+    source: asSensors ? 'sensors' : 'markers',
+    sensors: (described?.sensors ?? []).map(sensorInspection),
+    questions: described?.questions ?? [],
   };
   return { inspection, file, found: landmarks.found, facts };
 }
 
-/** One file's object of `inspect --json`; a file that cannot be read gives its error. */
-export function inspectFile(source: ByteSource, name: string): Inspection | FailedInspection {
+/** One file's object of `inspect --json`; a file that cannot be read, or lacks a rotation that is asked for, gives its error. */
+export function inspectFile(
+  source: ByteSource,
+  name: string,
+  angles: AnglesAsked | null = null,
+): Inspection | FailedInspection {
+  return orError(name, () => {
+    const { inspection, file } = examine(source, name);
+    return angles === null ? inspection : { ...inspection, angles: anglesBetween(file.rotationData, angles, name) };
+  });
+}
+
+function orError(name: string, look: () => Inspection): Inspection | FailedInspection {
   try {
-    return examine(source, name).inspection;
+    return look();
   } catch (error) {
     if (!(error instanceof FormatError)) throw error;
     const { code, offset } = error.problem;
@@ -99,44 +88,92 @@ function targetOf(facts: DetectedFacts): string | null {
   return nearestAxis([sign * x, sign * y, sign * z]).axis;
 }
 
+function describe(recording: ImuRecording | C3dFile, name: string): SensorsDescription {
+  return describeSensors(recording, { file: name, sensors: DEFAULT_SENSOR_PLAN, insist: [], rate_Hz: null });
+}
+
+/** A recording of sensors with what its data say about themselves. */
+export interface ExaminedSensors {
+  readonly inspection: Inspection;
+  readonly recording: ImuRecording;
+  readonly described: SensorsDescription;
+}
+
+/** @throws FormatError where the files cannot be read, or hold no sensor */
+export function examineSensors(files: readonly NamedBytes[], name: string): ExaminedSensors {
+  const recording = readImu(files);
+  const described = describe(recording, name);
+  if (described.sensors.length === 0) {
+    const found = `no recording of sensors; needed ${described.questions.join('; ')}`;
+    throw new FormatError({ file: name, code: 'not-sensors', offset: null, path: [], found, expected: '', wayOut: '' });
+  }
+  const sensors = described.sensors.map(sensorInspection);
+  const rates = new Set(sensors.map((one) => (one.rate_Hz === null ? null : Math.round(one.rate_Hz * 10) / 10)));
+  const samples = new Set(sensors.map((one) => one.samples));
+  const rate_Hz = rates.size === 1 ? sensors[0]!.rate_Hz : null;
+  const inspection: Inspection = {
+    file: name,
+    bytes: files.reduce((sum, { bytes }) => sum + bytes.length, 0),
+    processor: null,
+    form: null,
+    points: 0,
+    frames: samples.size === 1 ? sensors[0]!.samples : null,
+    firstFrame: null,
+    rate_Hz,
+    units: null,
+    analogChannels: 0,
+    analogSamplesPerFrame: 0,
+    rotations: 0,
+    labels: [],
+    landmarks: [],
+    up: null,
+    target: null,
+    events: (recording.bids?.events ?? []).map(({ label, onset_s }) => ({
+      label,
+      context: '',
+      time_s: onset_s,
+      frame: Math.round(onset_s * (rate_Hz ?? recording.bids!.samplingFrequency_Hz)),
+    })),
+    diagnostics: [...recording.diagnostics, ...described.diagnostics],
+    rotationLabels: [],
+    source: 'sensors',
+    sensors,
+    questions: described.questions,
+  };
+  return { inspection, recording, described };
+}
+
+/** One recording's object of `inspect --json`: a table, a folder of tables or Motion-BIDS. */
+export function inspectSensors(files: readonly NamedBytes[], name: string): Inspection | FailedInspection {
+  return orError(name, () => examineSensors(files, name).inspection);
+}
+
+function sensorInspection(one: SensorDescription): SensorInspection {
+  const rate_Hz = one.rate_Hz.value;
+  return {
+    name: one.name,
+    file: one.file,
+    place: one.place.value,
+    rate_Hz,
+    samples: one.samples,
+    span_s: rate_Hz === null || one.samples === 0 ? null : (one.samples + one.samplesDropped - 1) / rate_Hz,
+    columns: one.columns,
+    timeUnit: one.timeUnit.value,
+    gyroUnit: one.gyroUnit.value,
+    accUnit: one.accUnit.value,
+    fastest_degPerS: one.fastest_radPerS === null ? null : (one.fastest_radPerS * 180) / Math.PI,
+    gravity_mPerS2: one.gravity_mPerS2,
+    stampsDropped: one.stampsDropped,
+    samplesDropped: one.samplesDropped,
+    longestStep_s: one.longestStep_s,
+    clippedGyro: one.clipped.gyro,
+    clippedAcc: one.clipped.acc,
+    quaternions: one.quaternions === '' ? null : one.quaternions,
+    problems: one.problems,
+  };
+}
+
 /** The text of `inspect --json`: always an array. */
 export function inspectionsJson(all: readonly (Inspection | FailedInspection)[]): string {
   return `${jsonText(all)}\n`;
-}
-
-/** The same for people: a few lines a file. */
-export function inspectionText(one: Inspection | FailedInspection): string {
-  if ('error' in one) {
-    const message = one.error.message.startsWith(one.file) ? one.error.message : `${one.file}: ${one.error.message}`;
-    return `${message} [${one.error.code}]\n`;
-  }
-  const rate = one.rate_Hz === null ? 'rate unknown' : `${trimmed(one.rate_Hz)} Hz`;
-  const seconds = one.rate_Hz === null ? '' : `, ${formatFixed(one.frames / one.rate_Hz, 2)} s`;
-  const lines = [
-    one.file,
-    `  ${one.bytes} bytes, ${one.processor}, ${one.form}`,
-    `  ${one.points} points × ${one.frames} frames (first ${one.firstFrame}), ${rate}${seconds}, units ${one.units ?? 'unknown'}`,
-    `  ${one.analogChannels} analog channels × ${one.analogSamplesPerFrame} samples a frame, ${one.rotations} rotations`,
-    `  up ${one.up ?? 'unknown'}, target ${one.target === null ? 'unknown' : `${one.target} by the feet`}`,
-    `  landmarks (${one.landmarks.length}): ${one.landmarks.map(pairText).join(' ') || 'none recognised'}`,
-  ];
-  const known = new Set(one.landmarks.map(({ label }) => label));
-  const others = one.labels.filter((label) => label !== '' && !known.has(label));
-  if (others.length > 0) lines.push(`  other labels (${others.length}): ${others.join(' ')}`);
-  for (const event of one.events) {
-    const context = event.context === '' ? '' : ` (${event.context})`;
-    lines.push(`  event ${event.label}${context} at ${formatFixed(event.time_s, 5)} s, frame ${event.frame}`);
-  }
-  for (const { severity, code, message, offset } of one.diagnostics) {
-    lines.push(`  ${severity}: ${message}${offset === null ? '' : ` (at byte ${offset})`} [${code}]`);
-  }
-  return `${lines.join('\n')}\n`;
-}
-
-function pairText({ name, label }: { readonly name: string; readonly label: string }): string {
-  return name === label ? name : `${name}=${label}`;
-}
-
-function trimmed(value: number): string {
-  return formatFixed(value, 3).replace(/\.?0+$/, '');
 }

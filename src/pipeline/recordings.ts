@@ -56,7 +56,8 @@ function sourceOf(file: C3dFile, trial: TrialPlan): 'markers' | 'sensors' {
   return recogniseLandmarks(file, trial.markers).found.size === 0 ? 'sensors' : 'markers';
 }
 
-function wholeFile({ path, source }: OpenFile): NamedBytes {
+/** All bytes of an open file under its name. */
+export function wholeFile({ path, source }: OpenFile): NamedBytes {
   const bytes = new Uint8Array(source.size);
   const read = readAll(source, bytes);
   return { path, bytes: read === bytes.length ? bytes : bytes.subarray(0, read) };

@@ -60,6 +60,7 @@ describe('inspect', () => {
     expect(Object.keys(all[0]!)).toEqual([
       'file', 'bytes', 'processor', 'form', 'points', 'frames', 'firstFrame', 'rate_Hz', 'units', 'analogChannels',
       'analogSamplesPerFrame', 'rotations', 'labels', 'landmarks', 'up', 'target', 'events', 'diagnostics',
+      'rotationLabels', 'source', 'sensors', 'questions',
     ]); // biome-ignore format: one glance
     expect(all[0]).toMatchObject({ file: good, bytes: statSync(good).size, rate_Hz: 240, up: '+Z', target: '+X' });
     expect(all[1]).toEqual({
