@@ -28,18 +28,10 @@ const FACT_WORDS = {
   mirrored: 'mirrored',
 } as const;
 
-/** What the zero of the angles is, for sensors: said once, since every row rests on it. */
-function notesOnZero({ source, calibration }: ComparisonPart): string[] {
-  if (source !== 'sensors' || calibration === null) return [];
-  const { still, anatomicalFrom } = calibration;
-  const zero =
-    anatomicalFrom === null
-      ? `Forward and side bends are against the calibration pose ${still}, not anatomical: zero as the player stood there.`
-      : `Forward and side bends of pelvis and thorax in the calibration pose ${still} are taken over from the marker static trial ${anatomicalFrom}.`;
-  return [
-    `${zero} They are compared only with swings of the same calibration.`,
-    'Sensors give orientations: there are no places in space, so nothing that rests on them is compared.',
-  ];
+/** Swings of sensors are compared within one calibration, and it is said which. */
+function notesOnZero({ source, datum }: ComparisonPart): string[] {
+  if (source !== 'sensors' || datum === null) return [];
+  return [`Angles of sensors are compared within one calibration only (${datum.id}).`];
 }
 
 /** What was assumed, held against the data or lacked for the swings compared (definitions 5 and 7): said, never silent. */

@@ -231,8 +231,9 @@ function drawFoot(sheet: Sheet, view: PlayerView): number {
   rule(sheet, foot, PAGE.left, top - 3, PAGE.right, top - 3, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
   if (view.comparison.rows.length === 0) return top - 3;
   const keyEnd = drawSignKey(sheet, foot, PAGE.left, top - 7);
-  const key =
-    'whiskers and intervals: 95 % · bands: the irons’ mean ± 1 and ± 2 SD · figures: heavier lines are the lead side';
+  const bands = 'whiskers and intervals: 95 % · bands: the irons’ mean ± 1 and ± 2 SD';
+  const hasFigures = view.comparison.part.source === 'markers';
+  const key = hasFigures ? `${bands} · figures: heavier lines are the lead side` : bands;
   write(sheet, foot, key, keyEnd, top - 7, { size: 'small', fill: COLOUR.grey, width: PAGE.right - keyEnd });
   return top - 16;
 }

@@ -1,3 +1,4 @@
+import { formatFixed } from '../../base/format.ts';
 import type { SwingRecord } from '../../model/swingRecord.ts';
 import type { Fact, FactSource, TrialFacts } from '../../model/trial.ts';
 import type { Sheet } from '../drawing/draw.ts';
@@ -40,10 +41,15 @@ export interface FactGroup {
   readonly trials: readonly string[];
 }
 
+/** '240', '239.76': at most three decimals. */
+function rateText(value: number): string {
+  return formatFixed(value, 3).replace(/\.?0+$/, '');
+}
+
 function valueText(key: FactKey, { value, source }: Fact<unknown>): string {
   // an assumed line is that of the feet itself; the value names the axis nearest to it
   if (key === 'target' && source === 'assumed') return `near ${value}`;
-  if (key === 'rate_Hz') return `${value} Hz`;
+  if (key === 'rate_Hz') return `${rateText(Number(value))} Hz`;
   if (key === 'mirrored') return value === true ? 'yes, the frame of the file is left-handed and was reflected' : 'no';
   return String(value);
 }
@@ -79,7 +85,7 @@ export function factGroups(records: readonly SwingRecord[], key: FactKey): FactG
   const groups = new Map<string, { fact: Fact<unknown>; evidence: string[]; trials: string[] }>();
   for (const { head } of records) {
     const fact: Fact<unknown> = head.facts[key];
-    const like = JSON.stringify([fact.value, fact.source, fact.evidence.replace(NUMBER, '0')]);
+    const like = JSON.stringify([valueText(key, fact), fact.source, fact.evidence.replace(NUMBER, '0')]);
     const found = groups.get(like) ?? { fact, evidence: [], trials: [] };
     found.evidence.push(fact.evidence);
     found.trials.push(head.trial);

@@ -1,4 +1,5 @@
 import type { SensorNote } from '../../model/motion.ts';
+import { SENSOR_PLACES } from '../../model/sensors.ts';
 import type { SwingRecord } from '../../model/swingRecord.ts';
 import type { Sheet } from '../drawing/draw.ts';
 import type { Flow } from '../drawing/flow.ts';
@@ -25,10 +26,11 @@ const FLAGS: Readonly<Record<string, string>> = {
   'closing-tilt': 'tilt at the finish larger than the bound',
 };
 
-/** The sensors of all swings by place and name, in the order in which they first occur. */
+/** The sensors of all swings by place, from pelvis to club, and name. */
 function bySensor(records: readonly SwingRecord[]): ReadonlyMap<string, readonly SensorNote[]> {
   const notes = new Map<string, SensorNote[]>();
-  for (const note of records.flatMap(({ sensors }) => sensors ?? [])) {
+  const all = records.flatMap(({ sensors }) => sensors ?? []);
+  for (const note of SENSOR_PLACES.flatMap((place) => all.filter((one) => one.place === place))) {
     const key = `${note.place} ${note.name}`;
     notes.set(key, [...(notes.get(key) ?? []), note]);
   }
@@ -85,6 +87,16 @@ export function sensorText(notes: readonly SensorNote[]): string {
   ].join('; ');
 }
 
+const FITTED: ReadonlySet<string> = new Set(['mounting-quality', 'mounting-doubtful', 'mounting-missing']);
+
+/** What was found of how the sensors sit on the body, as the still poses of the part tell it. */
+function calibrationTexts({ outcomes }: PlayerView): readonly string[] {
+  return outcomes
+    .filter(({ role, status }) => role === 'static' && status === 'used')
+    .flatMap(({ diagnostics }) => diagnostics.filter(({ code }) => FITTED.has(code)))
+    .map(({ code, message }) => (code === 'mounting-doubtful' ? `${message} (doubtful)` : message));
+}
+
 /** The block of the details; nothing for markers. */
 export function drawSensors(sheet: Sheet, flow: Flow, view: PlayerView): void {
   const { part } = view.comparison;
@@ -93,6 +105,8 @@ export function drawSensors(sheet: Sheet, flow: Flow, view: PlayerView): void {
   drawHeading(sheet, flow, `Sensors (${counted(sensors.size, 'sensor')})`);
   drawParagraph(sheet, flow, 'zero', zeroText(part));
   drawParagraph(sheet, flow, 'absent', NO_PLACES);
+  const fitted = calibrationTexts(view);
+  if (fitted.length > 0) drawParagraph(sheet, flow, 'calibration', `${fitted.join('; ')}.`);
   for (const notes of sensors.values()) {
     const { place, name } = notes[0]!;
     drawParagraph(sheet, flow, place.replaceAll('_', ' '), `sensor ${name}: ${sensorText(notes)}.`);

@@ -18,11 +18,11 @@ export function zeroText({ source, calibration }: ComparisonPart): string {
       : `forward and side bend in the calibration pose ${still} are taken over from the marker static trial ${anatomicalFrom}`;
   const turns =
     headings === 'address'
-      ? 'turns, and rotations of the chest on the pelvis, are since address, each segment by itself'
+      ? 'turns, and the chest’s rotation on the pelvis, are since address'
       : 'turns are since address, those of all segments together';
   return `Zero: ${bends}; ${turns}.`;
 }
 
 /** Why there are no figures, and everything else that is absent for the same reason. */
 export const NO_PLACES =
-  'Sensors give orientations and no places in space. So there are no figures; no shift or rise of pelvis, chest and head; no lines of shoulders and hips, no tilt of the trunk axis; no head speed, attack angle or path of the club.';
+  'Sensors give orientations, no places in space: no figures; no shift or rise of pelvis, chest and head; no lines of shoulders and hips, no axis tilt; no head speed, attack or path of the club.';
