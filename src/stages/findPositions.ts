@@ -25,7 +25,14 @@ import { checkPlausible } from './positions/plausibility.ts';
 import { shareBetween } from './positions/rotationShare.ts';
 import { findAddress, findFinish, type Rest, type SpeedSeries, speedOf } from './positions/stillness.ts';
 import { BY_FOREARM, BY_MARKERS, findTops, type Limbs } from './positions/whichTop.ts';
-import { FOREARM_METHODS, fastestOf, isOfSensors, NEEDS_SHOCK, speedOfSensors } from './positions/withoutPoints.ts';
+import {
+  FOREARM_METHODS,
+  fastestOf,
+  isOfSensors,
+  NEEDS_SHOCK,
+  speedOfSensors,
+  withSensorSpread,
+} from './positions/withoutPoints.ts';
 
 /** Choices of this stage; nothing is left to a default inside. */
 export interface PositionOptions {
@@ -94,9 +101,13 @@ export function findPositions(motion: Motion, options: PositionOptions, ws: Work
   const series = new Map<Limb, AngleSeries>();
   for (const rule of CROSSING_RULES) moments.set(rule.position, crossing(s, rule, series));
   atRest(s, options);
+  if (s.bySensors)
+    for (const [position, moment] of moments)
+      if (position !== 'P7') moments.set(position, withSensorSpread(position, moment, rate_Hz));
   applyEvents(motion, moments, diagnostics);
   keepOrder(moments, diagnostics);
-  moments.set('P5.5', halfWayDown(s));
+  const half = halfWayDown(s);
+  moments.set('P5.5', s.bySensors ? withSensorSpread('P5.5', half, rate_Hz) : half);
   applyEvents(motion, moments, diagnostics, 'P5.5');
   const head = trackOf(motion, 'head_point');
   checkPlausible(

@@ -283,3 +283,19 @@ describe('shockOf', () => {
     expect(shockOf({ ...whole, times_s, acc, clipped: new Uint8Array(n) }, 'club', 0, 1)).toBeNull();
   });
 });
+
+describe('the stated spread of times', () => {
+  it('covers the truth of 12 swings in at least nine cases of ten', () => {
+    let covered = 0;
+    let all = 0;
+    for (let seed = 41; seed < 53; seed++) {
+      const c = run(seed);
+      for (const position of ['P2', 'P3', 'P4', 'P5', 'P6', 'P7', 'P8', 'P9'] as const) {
+        all += 1;
+        if (Math.abs(error(c, position)) <= 1960 * at(c, position).sd_s) covered += 1;
+      }
+    }
+    expect(all).toBe(96);
+    expect(covered / all).toBeGreaterThan(0.9);
+  });
+});
