@@ -265,7 +265,7 @@ const trial = z
       .enum(['swing', 'static', 'functional', 'calibration'])
       .optional()
       .describe(
-        'what was captured (default swing); of sensors: static is the still pose, functional a movement, calibration a club that hangs still',
+        'what was captured (default swing); of markers: functional is legs that swing, for the hip centres; of sensors: static is the still pose, functional a movement, calibration a club that hangs still',
       ),
     movement: z
       .enum(MOVEMENTS)

@@ -7,6 +7,7 @@ import type { DayPlan, TrialPlan } from '../model/dayPlan.ts';
 import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
 import { createWorkspace } from '../numeric/workspace.ts';
 import { analyseTrial } from './analyseTrial.ts';
+import { isLegSwing } from './functionalTrial.ts';
 import type { DayIo } from './io.ts';
 import { type AnalyseTrial, runTrial, type TrialContext } from './oneTrial.ts';
 import { createSensorStore } from './sensorStore.ts';
@@ -54,6 +55,7 @@ export async function analyseDay(
     orders: options.orders,
     strict: options.strict,
     calibrations: new Map(),
+    functional: new Map(),
     withoutStatic: new Set(),
     sensors: createSensorStore(),
   };
@@ -76,11 +78,12 @@ export async function analyseDay(
 
 /**
  * Movements and hanging clubs before the poses that they calibrate, the marker static trials before the still poses of sensors, which
- * take their bends over, and all of them before the swings.
+ * take their bends over, and all of them before the swings; leg swings of markers after the static trials, whose hips they move.
  */
 function inOrderOfNeed(plan: DayPlan): readonly TrialPlan[] {
   const statics = new Set(plan.players.map((player) => player.static));
   const rank = (trial: TrialPlan): number => {
+    if (isLegSwing(trial)) return 2;
     if (trial.role === 'functional' || trial.role === 'calibration') return 0;
     if (statics.has(trial.id)) return 1;
     return trial.role === 'static' ? 2 : 3;

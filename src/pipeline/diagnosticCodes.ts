@@ -14,8 +14,19 @@ export const PIPELINE_DIAGNOSTICS = {
   },
   'role-not-used': {
     severity: 'info',
-    meaning: 'Functional and calibration trials of markers are kept in the list but not used by this version.',
+    meaning:
+      'Calibration trials of markers, and functional ones with a movement, are kept in the list but not used by this version.',
     whatToDo: 'Nothing.',
+  },
+  'functional-hip': {
+    severity: 'info',
+    meaning: 'A hip centre was found from the movement of the thigh: the residual is skin motion and noise.',
+    whatToDo: 'Look at the trial where the residual is above 10 mm or the centre is far from the regression.',
+  },
+  'functional-hip-alone': {
+    severity: 'info',
+    meaning: 'One hip has a centre from movement so far; it is used as soon as the other has one too.',
+    whatToDo: 'Let both legs swing, in one functional trial or in two.',
   },
   'static-not-used': {
     severity: 'warning',

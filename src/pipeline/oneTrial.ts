@@ -14,6 +14,7 @@ import { standingPose } from '../stages/calibrateSensors.ts';
 import { checkBody } from '../stages/checkBody.ts';
 import { toPlayerFrame } from '../stages/toPlayerFrame.ts';
 import { pipelineDiagnostic } from './diagnosticCodes.ts';
+import { type FunctionalContext, isLegSwing, unusedLegSwing, useLegSwing } from './functionalTrial.ts';
 import type { DayIo } from './io.ts';
 import { type FileSum, type OpenFile, type Recording, readRecording, trialSum } from './recordings.ts';
 import { outcomeOf, Refused, refuseDamaged, refuseWarnings, refuseWithoutSwing } from './refusals.ts';
@@ -22,14 +23,14 @@ import { calibrateStill, calibrationOf, forgetSensorTrial, keepSensorTrial, type
 export type AnalyseTrial = (trial: Trial, plan: AnalysisPlan, ws: Workspace) => SwingRecord;
 
 /** What one trial needs of its day. */
-export interface TrialContext {
+export interface TrialContext extends FunctionalContext {
   readonly plan: DayPlan;
   readonly io: DayIo;
   readonly ws: Workspace;
   readonly analyse: AnalyseTrial;
   readonly orders: readonly OrderRequest[];
   readonly strict: boolean;
-  /** Filled by the static trials, which come first. */
+  /** Filled by the static trials, which come first; leg swings come next and move the hip centres. */
   readonly calibrations: Map<string, PlayerCalibration>;
   /** Players whose static trial could not be used. */
   readonly withoutStatic: Set<string>;
@@ -91,9 +92,14 @@ export function runTrial(trial: TrialPlan, context: TrialContext): TrialOutcome 
     if (isUnusedRole(trial)) return outcome('left-out', unusedRole(trial));
     const player = context.plan.players.find((one) => one.id === trial.player);
     if (player === undefined) throw new RangeError(`the plan has no player ${trial.player}`);
+    const unused = isLegSwing(trial) && !countsAsSensors(trial) ? unusedLegSwing(player, context) : null;
+    if (unused !== null) return outcome('left-out', unused);
     const recording = readRecording(opened, trial, context.ws);
-    if (recording.source === 'markers' && trial.role !== 'static' && trial.role !== 'swing') {
+    if (recording.source === 'markers' && !isLegSwing(trial) && trial.role !== 'static' && trial.role !== 'swing') {
       return outcome('left-out', unusedRole(trial));
+    }
+    if (recording.source === 'sensors' && isLegSwing(trial)) {
+      return outcome('left-out', 'a functional trial of sensors needs movement: it shows which axes');
     }
     known.diagnostics.push(...recording.file.diagnostics);
     if ('frames' in recording.file) known.frames = recording.file.frames;
@@ -127,7 +133,7 @@ function noteLost(trial: TrialPlan, reason: string, context: TrialContext): void
 /** Functional and calibration trials that cannot be of sensors; a C3D file with a movement or a club is read to see what it holds. */
 function isUnusedRole(trial: TrialPlan): boolean {
   if (countsAsSensors(trial)) return false;
-  if (trial.role === 'functional') return trial.source === 'markers' || trial.movement === null;
+  if (trial.role === 'functional') return trial.source === 'markers' && trial.movement !== null;
   return trial.role === 'calibration' && (trial.source === 'markers' || trial.club === null);
 }
 
@@ -141,6 +147,10 @@ function useMarkers({ file }: Recording & { source: 'markers' }, run: Run): Swin
   known.diagnostics.push(...taken.diagnostics);
   if (!taken.value.ok) throw new Refused(taken.value.why);
   known.head = taken.value.value.head;
+  if (isLegSwing(trial)) {
+    useLegSwing(taken.value.value, trial, player, context, known.diagnostics);
+    return null;
+  }
   return trial.role === 'static' ? calibrateFrom(taken.value.value, run) : analyseSwing(taken.value.value, run);
 }
 

@@ -65,7 +65,7 @@ const REGRESSION = 'sphere fit of the thigh';
  * still is absent with its range; a warning is given where neither leg gives a centre.
  */
 export function functionalHips(trial: MarkerTrial, options: FunctionalOptions, ws: Workspace): Outcome<FunctionalHips> {
-  const pelvis = bestSet(trial, SEGMENT_RULES.pelvis, options.pelvisSet);
+  const pelvis = pelvisOf(trial, options.pelvisSet);
   const value: FunctionalHips = {
     lead: pelvis.ok ? oneSide(trial, pelvis.value, 'lead', ws) : pelvis,
     trail: pelvis.ok ? oneSide(trial, pelvis.value, 'trail', ws) : pelvis,
@@ -91,6 +91,12 @@ export function withFunctionalHips(calibration: PlayerCalibration, found: Functi
     ...calibration,
     hips: present({ ...hips.value, lead: lead.value.place, trail: trail.value.place, regression: REGRESSION }),
   };
+}
+
+/** The calibration's own set of pelvis landmarks: axes from others lie a little differently in the pelvis. */
+function pelvisOf(trial: MarkerTrial, set: string | null): Avail<SegmentRule> {
+  const own = SEGMENT_RULES.pelvis.filter(({ name }) => set === null || name === set);
+  return bestSet(trial, own.length > 0 ? own : SEGMENT_RULES.pelvis);
 }
 
 function oneSide(trial: MarkerTrial, pelvis: SegmentRule, side: Side, ws: Workspace): Avail<FunctionalHip> {

@@ -144,12 +144,12 @@ describe('a day', () => {
     expect(outcomes[1]!.status).toBe('failed');
   });
 
-  it('leaves functional trials and those with use: no out, without calling it an error', async () => {
-    const plan = planOf('trials: [{file: a.c3d, use: no}, {file: b.c3d, role: functional}]\n');
+  it('leaves out what is not used and trials with use: no, without calling it an error', async () => {
+    const plan = planOf('trials: [{file: a.c3d, use: no}, {file: b.c3d, role: calibration}]\n');
     const { outcomes } = await analyseDay(plan, ioOf({ opened: [], closed: 0 }), QUICK);
     expect(outcomes.map(({ status, reason }) => `${status}: ${reason}`)).toEqual([
       'left-out: left out in the day file',
-      'left-out: functional trials are not used by this version',
+      'left-out: calibration trials are not used by this version',
     ]);
   });
 
