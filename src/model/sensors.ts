@@ -141,14 +141,14 @@ export type OrientationMethod = 'strap-down' | 'file' | OrientationFilter;
 export interface OrientedSensor {
   readonly track: SensorTrack;
   readonly method: OrientationMethod;
-  /** R_world_sensor: world Y up; heading arbitrary for each sensor unless the method is 'file'. `noise` is the drift of inclination, rad. */
+  /** R_world_sensor: world Y up; heading arbitrary for each sensor unless the method is 'file'. `noise` is the drift at impact, rad. */
   readonly R: Track<9>;
   /** Angular velocity with the bias taken off, sensor axes, rad/s, planar 3 × frames on the common clock; NaN where missing. */
   readonly w_radPerS: Float64Array;
   /** Bias that was taken off, rad/s, and its standard deviation per axis; null where the method removes none. */
   readonly bias_radPerS: Vec3 | null;
   readonly biasSd_radPerS: number | null;
-  /** Bound of the drift (95 %) from the still stretch to the end of the recording, radians. */
+  /** Bound of the drift (95 %) from the still stretch to the finish (2 s after impact, or the end of the recording), radians; NaN for 'file': not known. */
   readonly driftBound_rad: number;
   /** Angle between gravity at the finish, where the sensor is still there again, and where the orientation puts it; null where it is not. */
   readonly closingTilt_rad: number | null;

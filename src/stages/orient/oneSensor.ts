@@ -11,7 +11,7 @@ import { strapDown } from '../../numeric/strapdown.ts';
 import { norm } from '../../numeric/vector.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
 import { stillFigures } from '../shared/stillFigures.ts';
-import type { StillSearch } from '../shared/stillSensors.ts';
+import { STILL, type StillSearch, type Stretch, stillStretches } from '../shared/stillSensors.ts';
 import { LONG_RECORDING_s, type Span, type SwingMoment } from './address.ts';
 import { clippedAngle, type Gaps, gapDoubt, gapsAround } from './gaps.ts';
 import { type GyroBias, gyroBias } from './gyroBias.ts';
@@ -22,6 +22,8 @@ const DEG = Math.PI / 180;
 const Z = 1.96;
 /** The finish comes within this of impact; drift is bounded to there. */
 const FINISH_s = 2;
+/** Stillness that gives a bias. */
+const LONGEST_s = 10;
 /** Specific force corrects no filter from this long before impact to this long after: a swing, its takeaway and the shock. */
 const HELD_BEFORE_s = 1.5;
 const HELD_AFTER_s = 0.5;
@@ -61,13 +63,9 @@ export function strappedDown(
   ws: Workspace,
 ): OwnOrientation {
   const { track } = search;
-  const n = track.times_s.length;
-  const stretch = {
-    from: sampleAt(track.times_s, n, span[0] - 1e-9),
-    to: sampleAt(track.times_s, n, span[1] + 1e-9),
-  };
-  const figures = stillFigures(track, stretch);
-  const bias = gyroBias(figures, pose.bias, pose.sd_radPerS)!;
+  const figures = stillFigures(track, samplesOf(search, span));
+  const whole = stillFigures(track, wholeStretch(search, span));
+  const bias = gyroBias(whole, pose.bias, pose.sd_radPerS)!;
   const samples = presentSamples(track, search.rates!, bias.bias, () => true, ws);
   const { count, times_s, w } = samples;
   const first = sampleAt(times_s, count, span[0] - 1e-9);
@@ -88,7 +86,7 @@ export function strappedDown(
   strapDown(times_s, w, count, anchor, R, gaps.from, gaps.to);
   const finish = Math.min(times_s[gaps.to - 1]!, moment.impact_s + FINISH_s);
   const clipped = clippedAngle(track, samples, anchor, sampleAt(times_s, count, finish));
-  const walk = (figures.rateNoise_radPerS * figures.rateNoise_radPerS) / track.rate_Hz;
+  const walk = (whole.rateNoise_radPerS * whole.rateNoise_radPerS) / track.rate_Hz;
   const sdAt = (time_s: number): number => {
     const T = Math.max(0, time_s - times_s[anchor]!);
     return Math.sqrt(
@@ -107,6 +105,20 @@ export function strappedDown(
     sd_rad: sdAt(moment.impact_s),
     bound_rad: Z * sdAt(finish) + lost,
   };
+}
+
+/** Samples of the track within a span. */
+function samplesOf({ track }: StillSearch, [from_s, to_s]: Span): Stretch {
+  const n = track.times_s.length;
+  return { from: sampleAt(track.times_s, n, from_s - 1e-9), to: sampleAt(track.times_s, n, to_s + 1e-9) };
+}
+
+/** The whole stillness before the end of a span, 10 s at most: the longer, the less a sway counts as bias. */
+function wholeStretch(search: StillSearch, span: Span): Stretch {
+  const { from, to } = samplesOf(search, span);
+  const { times_s } = search.track;
+  const around = stillStretches(search, STILL).find((one) => one.from <= from && one.to >= to);
+  return { from: around === undefined ? from : Math.max(around.from, sampleAt(times_s, to, span[1] - LONGEST_s)), to };
 }
 
 /** Mean of R · specific force over samples [from, to), m/s²; zero where there is no accelerometer. */
@@ -147,13 +159,7 @@ export function ofFile(search: StillSearch, span: Span | null, pose: BiasOfPose,
   const file = track.orientation.ok ? track.orientation.value : new Float64Array(0);
   let bias: GyroBias | null = null;
   if (track.gyro !== null && span !== null) {
-    const n = track.times_s.length;
-    const from = sampleAt(track.times_s, n, span[0] - 1e-9);
-    bias = gyroBias(
-      stillFigures(track, { from, to: sampleAt(track.times_s, n, span[1] + 1e-9) }),
-      pose.bias,
-      pose.sd_radPerS,
-    );
+    bias = gyroBias(stillFigures(track, wholeStretch(search, span)), pose.bias, pose.sd_radPerS);
   }
   const off: Vec3 = bias?.bias ?? (track.gyro === null ? [0, 0, 0] : search.bias);
   const samples = presentSamples(track, search.rates!, off, (k) => isRotationPresent(file, 9 * k), ws);

@@ -220,6 +220,28 @@ describe('bias', () => {
   });
 });
 
+describe('a player who sways at address', () => {
+  // 0.2° and 0.5° at 0.5 Hz turn a sensor by up to 0.6 and 1.6°/s: taken for bias over the last second, 1.5° and 2.7° at the finish.
+  it.each([
+    [0.2, false, 0.5],
+    [0.5, false, 1.2],
+    [0.2, true, 0.5],
+    [0.5, true, 0.5],
+    [1, true, 0.6],
+  ])('by %d°, with a bias of the still pose: %s, stays within %d° and within its bound', (sway, withPose, limit) => {
+    for (let seed = 1; seed <= 20; seed++) {
+      const motion = { sway_rad: sway * DEG };
+      const made = sensor({ ...NOISY, seed, motion, from_s: -0.3 - 0.05 * seed });
+      const off = 0.1 * DEG * Math.sin(seed);
+      const known: Vec3 = [0.4 * DEG + off, -0.7 * DEG - off, 0.2 * DEG];
+      const done = orient(sensorTrial([made]), {}, new Map(withPose ? [['thorax', known]] : []));
+      const { worst } = errors(made, done, TAKEAWAY_s);
+      expect(worst).toBeLessThan(limit);
+      expect(worst).toBeLessThan(of(done).driftBound_rad / DEG);
+    }
+  });
+});
+
 describe('where strap-down cannot start', () => {
   it.each(['inclination', 'mahony', 'madgwick'] as const)(
     'no still address: the %s filter, flagged, within 3°',

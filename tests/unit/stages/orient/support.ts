@@ -25,11 +25,13 @@ export interface Motion {
   readonly pause_s: number;
   /** Constant turn before the takeaway, rad/s: never still. */
   readonly drift_radPerS: number;
+  /** Sway while standing, rad at 0.5 Hz about two axes, up to the takeaway and fading in it. */
+  readonly sway_rad: number;
   /** Where the sensor sits, metres from the axis. */
   readonly arm: Vec3;
 }
 
-export const CHEST: Motion = { size: 1, pause_s: 0, drift_radPerS: 0, arm: [0.1, 0.15, 0.02] };
+export const CHEST: Motion = { size: 1, pause_s: 0, drift_radPerS: 0, sway_rad: 0, arm: [0.1, 0.15, 0.02] };
 /** Still before it; from here to the top, and from the top to the finish 0.55 s later. The fastest moment is 0.275 s after the top. */
 export const TAKEAWAY_s = 2;
 export const TOP_s = 2.8;
@@ -44,9 +46,12 @@ const c = new Float64Array(9);
 export function truth(motion: Motion, t: number, out: Float64Array, o = 0): void {
   const back = smooth((t - TAKEAWAY_s) / (TOP_s - TAKEAWAY_s));
   const down = smooth((t - TOP_s - motion.pause_s) / 0.55);
-  const turn = (-90 * back + 190 * down) * motion.size * DEG + motion.drift_radPerS * t;
+  const fade = 1 - smooth((t - TAKEAWAY_s) / 0.4);
+  const sway = motion.sway_rad * fade;
+  const turn =
+    sway * Math.sin(Math.PI * t + 1) + (-90 * back + 190 * down) * motion.size * DEG + motion.drift_radPerS * t;
   const side = (-20 * back + 45 * down) * motion.size * DEG;
-  const bend = (-35 + 10 * back + 15 * down) * DEG;
+  const bend = (-35 + 10 * back + 15 * down) * DEG + sway * Math.sin(1.3 * Math.PI * t);
   expRotation([0, turn, 0], a, 0);
   expRotation([side, 0, 0], b, 0);
   mul3(a, 0, b, 0, c, 0);
