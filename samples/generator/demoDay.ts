@@ -3,6 +3,7 @@ import { createHash } from 'node:crypto';
 import { type ClubSpec, DRIVER, IRON_5, IRON_7, makeClub } from './club.ts';
 import { DEMO_PLAYERS, type DemoPlayer } from './demoPlayers.ts';
 import { type Damage, makeStatic, makeSwing } from './makeSwing.ts';
+import { type DemoSwing, sensorBlock, sensorFiles, sensorTrialLines } from './sensorDay.ts';
 import { truthForFile } from './truthFile.ts';
 
 /** Path below samples/, `/` separators. */
@@ -16,6 +17,7 @@ const RATE_Hz = 240;
 /** Blocks of four swings, driver and irons in turn, so that club and order can be told apart. */
 const BLOCKS: readonly ClubSpec[] = [DRIVER, IRON_7, DRIVER, IRON_5];
 const SWINGS_PER_BLOCK = 4;
+const SENSOR_CLUBS = [DRIVER, IRON_7, IRON_5];
 
 /** What went wrong at the capture of one player, by trial. */
 const DAMAGE: Readonly<Record<string, Damage>> = {
@@ -53,6 +55,7 @@ function* filesOf(player: DemoPlayer): Generator<MadeFile> {
   const options = { rate_Hz: RATE_Hz, noise_mm: player.noise_mm };
   yield { path: `day/${player.id}/0-static.c3d`, bytes: makeStatic(player.seed, player, options).bytes() };
   const truth: Record<string, unknown> = {};
+  const swings: DemoSwing[] = [];
   let seed = player.seed;
   for (const [block, club] of BLOCKS.entries()) {
     for (let n = 1; n <= SWINGS_PER_BLOCK; n += 1) {
@@ -65,6 +68,7 @@ function* filesOf(player: DemoPlayer): Generator<MadeFile> {
         ...(damage ? { damage } : {}),
       });
       truth[id] = truthForFile(made.truth);
+      swings.push({ name: `${block + 1}-${club.id}-${n}`, seed, swing: made.swing });
       yield { path: `day/${id}.c3d`, bytes: made.bytes() };
     }
   }
@@ -78,6 +82,10 @@ function* filesOf(player: DemoPlayer): Generator<MadeFile> {
     `truth/${player.id}.json`,
     `{\n "units": ${JSON.stringify(units)},\n "trials": {\n${rows.join(',\n')}\n }\n}\n`,
   );
+  if (!player.sensors) return;
+  const worn = sensorFiles(player, SENSOR_CLUBS, swings);
+  for (const { name, bytes } of worn.tables) yield { path: `day/${player.id}/sensors/${name}.csv`, bytes };
+  yield text(`truth/${player.id}-sensors.json`, worn.truth);
 }
 
 const three = (value: number): string => (Math.round(value * 1000) / 1000).toFixed(3);
@@ -104,6 +112,7 @@ function dayFile(): string {
       `    height_m: ${player.height_m}`,
       `    mass_kg: ${player.mass_kg}`,
       `    static: ${player.id}/0-static`,
+      ...(player.sensors ? [`    still: ${player.id}/sensors/still`] : []),
       `    note: ${player.note}`,
     );
   }
@@ -127,6 +136,7 @@ function dayFile(): string {
       );
     }
   }
+  for (const player of DEMO_PLAYERS) if (player.sensors) lines.push('', ...sensorBlock(player));
   lines.push(
     '',
     'events:',
@@ -140,6 +150,13 @@ function dayFile(): string {
     for (const [block, club] of BLOCKS.entries()) {
       const pattern = `${player.id}/${block + 1}-${club.id}-*.c3d`;
       lines.push(`  - { pattern: ${pattern}, player: ${player.id}, club: ${clubId(club, player.hand)} }`);
+    }
+    if (player.sensors) {
+      const patterns = BLOCKS.map((club, block) => ({
+        pattern: `${block + 1}-${club.id}-*`,
+        club: clubId(club, player.hand),
+      }));
+      lines.push(...sensorTrialLines(player, SENSOR_CLUBS, patterns, (club) => clubId(club, player.hand)));
     }
     if (player.id === 'osprey') {
       lines.push(

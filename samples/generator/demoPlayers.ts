@@ -36,6 +36,8 @@ export interface DemoPlayer extends Player {
   readonly noise_mm: number;
   /** Files carry an event at impact. */
   readonly events: boolean;
+  /** Also recorded with sensors. */
+  readonly sensors: boolean;
   readonly seed: number;
 }
 
@@ -56,6 +58,7 @@ export const DEMO_PLAYERS: readonly DemoPlayer[] = [
     note: 'swings the driver like the irons',
     noise_mm: 0.4,
     events: true,
+    sensors: true,
     seed: 1100,
   },
   {
@@ -74,6 +77,7 @@ export const DEMO_PLAYERS: readonly DemoPlayer[] = [
     note: 'left-handed',
     noise_mm: 0.4,
     events: true,
+    sensors: false,
     seed: 2200,
   },
   {
@@ -92,6 +96,7 @@ export const DEMO_PLAYERS: readonly DemoPlayer[] = [
     note: 'captured with gaps and 1 mm noise',
     noise_mm: 1,
     events: false,
+    sensors: false,
     seed: 3300,
   },
   {
@@ -110,6 +115,7 @@ export const DEMO_PLAYERS: readonly DemoPlayer[] = [
     note: 'keeps the pelvis bent forward in the backswing with the driver',
     noise_mm: 0.4,
     events: false,
+    sensors: false,
     seed: 4400,
   },
 ];
