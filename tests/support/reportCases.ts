@@ -27,6 +27,28 @@ export const REPORT_CASES: Readonly<Record<string, FixtureOptions>> = {
   'reduced form': { reduced: true },
   'reduced form without club': { reduced: true, club: false },
   'many swings': { drivers: 40, irons: 40 },
+  sensors: {
+    part: {
+      source: 'sensors',
+      label: 'sensors',
+      suffix: '-sensors',
+      calibration: { still: 'wren/sensors/still', anatomicalFrom: 'wren/0-static', headings: 'address' },
+    },
+  },
+  'sensors without a calibration': { part: { source: 'sensors' }, reason: 'only 1 swing of the irons', irons: 1 },
+  'sensors calibrated twice, long names': {
+    player: 'Long_tailed_tit_with_forty_characters_00',
+    part: {
+      source: 'sensors',
+      label: 'sensors calibrated in a_folder_with_quite_a_long_name/and_another_one_below_it/still',
+      suffix: '-sensors-2',
+      calibration: {
+        still: 'a_folder_with_quite_a_long_name/and_another_one_below_it/still',
+        anatomicalFrom: null,
+        headings: 'file',
+      },
+    },
+  },
   'left-handed': { hand: 'left', player: 'Siskin', seed: 11 },
   'long names': {
     player: 'Long_tailed_tit_with_forty_characters_00',

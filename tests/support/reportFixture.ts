@@ -10,6 +10,7 @@ import type {
   Verdict,
 } from '../../src/model/comparison.ts';
 import { DEFAULT_COMPARE } from '../../src/model/dayPlan.ts';
+import type { SensorNote } from '../../src/model/motion.ts';
 import type { PositionId } from '../../src/model/positions.ts';
 import type { Quantity } from '../../src/model/quantity.ts';
 import type { Cell, SwingRecord, TrialOutcome } from '../../src/model/swingRecord.ts';
@@ -274,7 +275,11 @@ function skeleton(angles: (id: string) => number, position: PositionId, clubLeng
   }; // biome-ignore format: a record
 }
 
+/** What sensors have no places for. */
+const NEEDS_PLACES = /\.(to_target|to_ball|to_trail|rise)$|_line\.|^axis_tilt$/;
+
 function takes(quantity: Quantity, options: FixtureOptions): boolean {
+  if (options.part?.source === 'sensors' && NEEDS_PLACES.test(quantity.id)) return false;
   if (SHAPES[quantity.id] === undefined) return false;
   if (quantity.form === 'any') return true;
   return (quantity.form === 'reduced') === (options.reduced ?? false);
@@ -343,7 +348,7 @@ export function fixtureComparison(options: FixtureOptions = {}): PlayerCompariso
         }
       }
     }
-    const once = ONCE[quantity.id];
+    const once = options.part?.source === 'sensors' && quantity.id.startsWith('club.') ? undefined : ONCE[quantity.id];
     if (once !== undefined && hasClub && !(options.assumedTarget === true && quantity.needsTarget)) {
       const values = (swings: readonly FixtureSwing[], m: number) =>
         swings.map((swing) => m + once.sd * swing.once.get(quantity.id)!);
@@ -419,8 +424,8 @@ export function fixtureComparison(options: FixtureOptions = {}): PlayerCompariso
     ],
     orderConfounded: true,
     curves: reason === '' ? CATALOGUE.filter((quantity) => quantity.curve && takes(quantity, options)).map((quantity) => curvesOf(quantity, drivers, irons, departs, options.withoutP1 === true ? 10 : 0)) : [],
-    figures: reason === '' && options.withoutP1 !== true ? figures : [],
-    marks: reason === '' && hasClub ? marks.filter(({ quantity }) => !(options.assumedTarget === true && quantity === 'club.path')) : [],
+    figures: reason === '' && options.withoutP1 !== true && options.part?.source !== 'sensors' ? figures : [],
+    marks: reason === '' && hasClub ? marks.filter(({ quantity }) => !(options.assumedTarget === true && quantity === 'club.path') && !(options.part?.source === 'sensors' && quantity.startsWith('club.'))) : [],
     times: [...shown].map((position) => ({ position, group_s: TIME_S[position]! * 1.02, reference_s: TIME_S[position]! })),
     counts,
     reason,
@@ -491,6 +496,7 @@ function recordOf(swing: FixtureSwing, isDriver: boolean, order: number, options
     options.assumedTarget === true ? { ...fact('-Y' as const), source: 'assumed' as const } : fact('-Y' as const);
   return {
     head: {
+      ...(options.part?.source === 'sensors' ? { source: 'sensors' as const } : {}),
       trial, file: `${trial}.c3d`, player: options.player ?? 'Wren', club: isDriver ? 'driver' : 'iron7', kind: isDriver ? 'driver' : 'iron',
       set: sets[order % sets.length]!, role: 'swing', order,
       facts: { units: fact('mm'), rate_Hz: fact(240), up: fact('+Z'), target, hand: fact(options.hand ?? 'right'), mirrored: fact(false) },
@@ -499,7 +505,20 @@ function recordOf(swing: FixtureSwing, isDriver: boolean, order: number, options
     sha256: '', datum: { kind: 'anatomical', id: 'a' }, form: options.reduced === true ? 'reduced' : 'full', headPoint: null, frames: 600,
     moments: {}, cells: cellsOf(swing, isDriver && (options.departs ?? true), options), curveBase: { times_s: new Float64Array(CURVE_STEPS), shared: [] }, curves: [],
     figures: options.withoutP1 === true ? [] : [{ position: 'P1', points: {} }], poses: {}, quality: [], diagnostics: [],
+    ...(options.part?.source === 'sensors' ? { sensors: sensorNotes(order) } : {}),
   }; // biome-ignore format: a record
+}
+
+/** Notes on a shaft and a pelvis sensor that drift more with every swing, and on one that gives nothing in the second swing. */
+function sensorNotes(order: number): SensorNote[] {
+  const note = { flags: [], reason: '', bias_radPerS: 0.005, closingTilt_rad: null } as const;
+  return [
+    { ...note, place: 'club', name: 'shaft', method: 'strap-down', driftBound_rad: 0.002 + 0.0001 * order, flags: order === 0 ? ['gyro-clipped'] : [] },
+    { ...note, place: 'pelvis', name: 'sacrum', method: 'strap-down', driftBound_rad: 0.001, closingTilt_rad: 0.01 * order },
+    order === 1
+      ? { ...note, place: 'thorax', name: 'sternum', method: null, bias_radPerS: null, driftBound_rad: null, reason: 'a bow that shows its axis' }
+      : { ...note, place: 'thorax', name: 'sternum', method: 'file', bias_radPerS: null, driftBound_rad: 0.001 },
+  ]; // biome-ignore format: a record a line
 }
 
 export function fixtureView(options: FixtureOptions = {}): PlayerView {
