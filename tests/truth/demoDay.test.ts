@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { DEMO_PLAYERS } from '../../samples/generator/demoPlayers.ts';
+import type { SensorTruthRow } from '../../samples/generator/sensorDay.ts';
 import type { TruthRow } from '../../samples/generator/truthFile.ts';
 import { runDay } from '../../src/disk/runDay.ts';
 import type { PlayerComparison } from '../../src/model/comparison.ts';
@@ -43,18 +44,19 @@ function truthOfPlayer(player: string): Readonly<Record<string, TruthRow>> {
   return file.trials;
 }
 
-function comparisonOf(player: string): PlayerComparison {
-  return result.comparisons.find((one) => one.player === player)!;
+function comparisonOf(player: string, source = 'markers'): PlayerComparison {
+  return result.comparisons.find((one) => one.player === player && one.part.source === source)!;
 }
 
-const primaryOf = (player: string) => comparisonOf(player).rows.filter((row) => row.family === 'primary');
+const primaryOf = (player: string, source = 'markers') =>
+  comparisonOf(player, source).rows.filter((row) => row.family === 'primary');
 
 describe('the demo day, from its files', () => {
-  it('uses all 64 swings and 4 static trials, and leaves out the practice swing as its day file says', () => {
+  it('uses all 64 swings and 4 static trials, wren’s 16 swings and 6 calibration trials of sensors, and leaves out the practice swing', () => {
     const count = (status: string): number => result.outcomes.filter((one) => one.status === status).length;
-    expect(count('used')).toBe(68);
+    expect(count('used')).toBe(68 + 22);
     expect(count('left-out')).toBe(1);
-    expect(result.records).toHaveLength(64);
+    expect(result.records).toHaveLength(64 + 16);
   });
 
   // Limits of definitions 9 for 1 mm of noise; here 0.4 or 1 mm, and coordinates as stored: hundredths of a millimetre, 32 bits.
@@ -136,6 +138,74 @@ describe('the demo day, from its files', () => {
         // Noise of a value 0.2 to 0.4°, over the root of eight, twice; a swing that lacks its thorax cannot occur in these rows.
         expect(Math.abs(row.difference! - difference), `${id} ${row.quantity} ${row.position}`).toBeLessThan(0.3);
       }
+    }
+  });
+});
+
+describe('the swings that wren also recorded with sensors', () => {
+  const TRIALS = (
+    JSON.parse(readFileSync(join(samples, 'truth/wren-sensors.json'), 'utf8')) as {
+      trials: Record<string, SensorTruthRow>;
+    }
+  ).trials;
+
+  it('give the bends and turns of pelvis and thorax within 1° RMS of the truth at every position', () => {
+    const errors = new ErrorTable();
+    for (const [trial, truth] of Object.entries(TRIALS)) {
+      const record = result.records.find((one) => one.head.trial === trial)!;
+      expect(record.datum).toEqual({
+        kind: 'calibration',
+        id: 'calibration wren/sensors/still on wren/0-static',
+      });
+      for (const [position, values] of Object.entries(truth.anatomical)) {
+        for (const [quantity, is] of Object.entries(values)) {
+          const cell = record.cells.find((one) => one.quantity === quantity && one.position === position)!;
+          errors.at(`${quantity}@${position}`).add(toDisplay(cell.value!, 'deg') - is);
+        }
+      }
+    }
+    expect(errors.rows.size).toBe(66);
+    const worst = errors.worst(() => true);
+    expect(worst.rms, worst.name).toBeLessThan(1);
+  });
+
+  it('have times between positions that are true within half a sample, 2 ms', () => {
+    const errors = new ErrorTable();
+    for (const [trial, truth] of Object.entries(TRIALS)) {
+      const { moments } = result.records.find((one) => one.head.trial === trial)!;
+      const at = (position: string): number => {
+        const moment = moments[position as 'P1']!;
+        return moment.found ? moment.time_s : Number.NaN;
+      };
+      // Against P6, since the record does not say when its clock began; tests/truth/sensors has the times themselves.
+      for (const position of ['P2', 'P3', 'P4', 'P5', 'P5.5', 'P7', 'P8', 'P9']) {
+        const is = truth.time_s[position]! - truth.time_s['P6']!;
+        errors.at(position).add(1000 * (at(position) - at('P6') - is));
+      }
+    }
+    for (const [position, { rms }] of errors.rows) expect(rms, position).toBeLessThan(2);
+  });
+
+  it('are compared by themselves, and nothing of the primary list departs by one and matches by the other', () => {
+    const markers = primaryOf('wren');
+    const sensors = primaryOf('wren', 'sensors');
+    expect(sensors).toHaveLength(PRIMARY_ROWS);
+    for (const row of sensors) {
+      const other = markers.find((one) => one.quantity === row.quantity && one.position === row.position)!;
+      expect(new Set([row.verdict, other.verdict]), `${row.quantity} ${row.position}`).not.toEqual(
+        new Set(['departs', 'matches']),
+      );
+      // Of a difference the shared calibration takes no part: what is left is 0.2 to 0.4° of a swing over the root of eight, twice.
+      expect(Math.abs(row.difference! - other.difference!), `${row.quantity} ${row.position}`).toBeLessThan(0.3);
+    }
+  });
+
+  it('give no places and no path, with the reason', () => {
+    const rows = comparisonOf('wren', 'sensors').rows;
+    for (const quantity of ['pelvis.to_target', 'club.attack']) {
+      const row = rows.find((one) => one.quantity === quantity)!;
+      expect(row.difference).toBeNull();
+      expect(row.reason).toContain('orientations only');
     }
   });
 });
