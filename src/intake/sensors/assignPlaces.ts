@@ -53,6 +53,7 @@ export function assignPlaces(
     } else places[at] = { place: place as FileSensorPlace, evidence: 'the day file' };
   }
   const candidates = new Map<string, { readonly at: number; readonly guess: PlaceGuess }[]>();
+  const nameless: string[] = [];
   names.forEach((name, at) => {
     if (places[at]!.place !== null) return;
     const guess = placeOfName(name);
@@ -62,17 +63,21 @@ export function assignPlaces(
         place: null,
         evidence: `${why === '' ? 'the name says no place' : why}; set sensors: places in the day file`,
       };
-      diagnostics.push(
-        guess.missing === ''
-          ? sensorDiagnostic('sensor-not-placed', `"${name}": ${why === '' ? 'the name says no place' : why}; not used`)
-          : sensorDiagnostic('place-ambiguous', `"${name}": ${why}; left out`),
-      );
+      if (why === '') nameless.push(name);
+      else if (guess.missing === '')
+        diagnostics.push(sensorDiagnostic('sensor-not-placed', `"${name}": ${why}; not used`));
+      else diagnostics.push(sensorDiagnostic('place-ambiguous', `"${name}": ${why}; left out`));
       return;
     }
     const list = candidates.get(guess.place) ?? [];
     list.push({ at, guess });
     candidates.set(guess.place, list);
   });
+  if (nameless.length > 0) {
+    diagnostics.push(
+      sensorDiagnostic('sensor-not-placed', `${listOf(nameless)}: no place that is used here is in the name; not used`),
+    );
+  }
   const recognised: string[] = [];
   for (const [place, list] of candidates) {
     const best = Math.max(...list.map(({ guess }) => RANK[guess.strength]));
