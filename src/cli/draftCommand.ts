@@ -11,14 +11,18 @@ export function draftCommand(folder: string, out: string | null): number {
   const path = out ?? join(folder, 'day.yaml');
   if (existsSync(path)) throw new FileError(`${path} already exists; it is never overwritten. Name another with --out`);
   const listing = listFiles(folder);
-  if (!listing.some((file) => file.toLowerCase().endsWith('.c3d'))) {
-    throw new FileError(`${folder} holds no .c3d file`);
-  }
-  const text = draftDay({
+  const { text, recordings, others } = draftDay({
     folder: basename(resolve(folder)),
     listing,
     open: (file) => openFile(join(folder, ...file.split('/')), file),
   });
+  if (recordings === 0) {
+    const first = others.slice(0, 3).join('; ');
+    const more = others.length > 3 ? `; and ${others.length - 3} more` : '';
+    throw new FileError(
+      `${folder} holds no .c3d file and no recording of sensors${first === '' ? '' : `: ${first}${more}`}`,
+    );
+  }
   writeAtomically(path, [text], { exclusive: true });
   const lines = text.split('\n').flatMap((line, index) => (/^[^#]*"\?"/.test(line) ? [index + 1] : []));
   process.stdout.write(`${path}\n`);

@@ -49,7 +49,7 @@ function buildProgram(done: (code: number) => void): Command {
   program
     .command('draft')
     .description('write a first day file for a folder of captures; never overwrites')
-    .argument('<folder>', 'folder with C3D files')
+    .argument('<folder>', 'folder with C3D files or tables of sensors')
     .option('--out <file>', 'day file to write (default: FOLDER/day.yaml)')
     .addHelpText('after', examples('swingbasis draft captures/2026-05-31'))
     .action(async (folder: string, options: { out?: string }) => {

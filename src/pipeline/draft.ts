@@ -1,9 +1,19 @@
 /** A first day file from the files of a folder: detected facts with their evidence, unknown ones as `?`. */
 import { FormatError } from '../base/errors.ts';
 import { compareCounted } from '../base/text.ts';
-import { filesOfPattern } from '../day/patterns.ts';
+import { filesOfPattern, foldersOfPattern } from '../day/patterns.ts';
+import { foldersOf, isMotionFile } from '../day/sensorFiles.ts';
 import { METRES_PER } from '../intake/detectFacts.ts';
 import { isReservedName } from '../model/daySchema.ts';
+import {
+  lookForSensors,
+  needsShaftAxis,
+  oneLine,
+  type RoleGuess,
+  type SeenSensors,
+  sensorLines,
+  yamlText,
+} from './draftSensors.ts';
 import { type Examined, examine } from './inspect.ts';
 import type { OpenSource } from './io.ts';
 
@@ -18,59 +28,83 @@ export interface DraftSource {
 interface Seen {
   readonly path: string;
   readonly player: string;
-  readonly still: boolean;
+  readonly guess: RoleGuess;
+  /** Null of sensors. */
   readonly facts: Examined['facts'];
+}
+
+export interface Draft {
+  readonly text: string;
+  /** Recordings it names. */
+  readonly recordings: number;
+  /** Sentences about tables that are no recordings. */
+  readonly others: readonly string[];
 }
 
 /** A person who stands moves less than this, metres (a swing moves the hands by more than a metre). */
 const STILL_M = 0.15;
 
-/** The text of a day file. Files that cannot be read are named in comments. */
-export function draftDay(source: DraftSource): string {
+/** The text of a day file. Files that cannot be read, and tables that are no recordings, are named in comments. */
+export function draftDay(source: DraftSource): Draft {
   const captures = source.listing.filter((path) => path.toLowerCase().endsWith('.c3d')).sort(compareCounted);
-  const seen: Seen[] = [];
+  const markers: Seen[] = [];
   const bad: string[] = [];
   for (const path of captures) {
     try {
-      seen.push(look(path, source));
+      markers.push(look(path, source));
     } catch (error) {
       if (!(error instanceof FormatError) && (error as Error).name !== 'FileError') throw error;
       bad.push(`# ${path} is left out, it cannot be read: ${oneLine((error as Error).message)}`);
     }
   }
+  const sensors = lookForSensors(source);
+  const seen = [...markers, ...sensors.seen.map(ofSensors)];
   const players = [...new Set(seen.map((one) => one.player))];
   if (players.length === 0) players.push('player1');
   const clubs = new Map<string, string>();
   const trials = players.flatMap((player) => trialLines(seen, player, players.length > 1, source.listing, clubs));
-  return [
+  const shaft = needsShaftAxis(sensors.seen) ? ', sensor_shaft: "?"' : '';
+  const text = [
     '# A draft: replace every "?" by its value, or remove the line where the value may stay unknown.',
     '# Then run: swingbasis process DAYFILE. All keys are described in docs/day-file.md.',
     'swingbasis: 1',
     `day: ${yamlText(source.folder)}`,
     '# date: 2026-05-31',
     '',
-    ...labLines(seen),
-    '',
+    ...(captures.length > 0 || sensors.seen.length === 0 ? [...labLines(markers), ''] : []),
+    ...(sensors.seen.length > 0 ? [...sensorLines(sensors.seen), ''] : []),
     'players:',
     ...players.flatMap((player) => playerLines(player, seen)),
     '',
     '# kind: driver, wood, hybrid, iron, wedge or putter. length_m: the same club length is compared with the same.',
+    ...(shaft === ''
+      ? []
+      : ["# sensor_shaft: the axis of the club's sensor that points from grip to head, such as +X."]),
     'clubs:',
     ...(clubs.size === 0 ? ['  - { id: driver, kind: driver }', '  - { id: iron7, kind: iron }'] : []),
-    ...[...clubs].map(([id, kind]) => `  - { id: ${id}, kind: ${kind} }`),
+    ...[...clubs].map(([id, kind]) => `  - { id: ${id}, kind: ${kind}${shaft} }`),
     '',
     '# One line a file or a pattern. use: no leaves a file out; note says why.',
     ...(trials.length === 0 ? ['trials: []'] : ['trials:', ...trials]),
     ...bad,
+    ...sensors.others.map((sentence) => `# ${sentence}`),
     '',
   ].join('\n');
+  return { text, recordings: seen.length + bad.length, others: sensors.others };
+}
+
+function ofSensors({ path, guess }: SeenSensors): Seen {
+  return { path, player: playerOf(path.endsWith('/') ? path.slice(0, -1) : path), guess, facts: null };
 }
 
 function look(path: string, source: DraftSource): Seen {
   const opened = source.open(path);
   try {
     const examined = examine(opened, path);
-    return { path, player: playerOf(path), still: isStill(examined), facts: examined.facts };
+    const guess: RoleGuess = isStill(examined)
+      ? { role: 'static', movement: null, why: 'nothing moves in it' }
+      : { role: 'swing', movement: null, why: '' };
+    return { path, player: playerOf(path), guess, facts: examined.facts };
   } finally {
     opened.close();
   }
@@ -168,22 +202,33 @@ function trialLines(
   const own = seen.filter((one) => one.player === player);
   const groups = new Map<string, Seen[]>();
   for (const one of own) {
-    const stem = one.still ? one.path : `${one.path.slice(0, one.path.lastIndexOf('.')).replace(/[0-9]+$/, '')}*`;
-    groups.set(stem, [...(groups.get(stem) ?? []), one]);
+    groups.set(patternOf(one), [...(groups.get(patternOf(one)) ?? []), one]);
   }
   const lines: string[] = [];
-  for (const [stem, members] of groups) {
-    const pattern = `${stem}${members[0]!.path.slice(members[0]!.path.lastIndexOf('.'))}`;
+  for (const [pattern, members] of groups) {
     const files = members.map((one) => one.path);
-    const exact = filesOfPattern(pattern, listing).length === files.length;
+    const matched = pattern.endsWith('/')
+      ? foldersOfPattern(pattern, foldersOf(listing))
+      : filesOfPattern(pattern, listing);
+    const exact = matched.length === files.length;
     const owner = several ? `player: ${yamlText(player)}, ` : '';
-    if (members[0]!.still) {
-      lines.push(`  - { file: ${yamlText(files[0]!)}, ${owner}role: static } # nothing moves in it`);
+    const { role, movement, why } = members[0]!.guess;
+    if (role === 'static' || role === 'functional') {
+      const what = movement === null ? role : `${role}, movement: ${movement}`;
+      lines.push(`  - { file: ${yamlText(files[0]!)}, ${owner}role: ${what} } # ${why}`);
       continue;
     }
-    const club = clubIn(stem.slice(stem.lastIndexOf('/') + 1)) ?? clubIn(stem);
+    const name = pattern.replace(/\/$/, '');
+    const club = clubIn(name.slice(name.lastIndexOf('/') + 1)) ?? clubIn(name);
     if (club !== null) clubs.set(club.id, club.kind);
-    const rest = `${owner}club: ${club === null ? '"?"' : club.id}`;
+    const named = `club: ${club === null ? '"?"' : club.id}`;
+    if (role === 'calibration') {
+      lines.push(
+        `  - { file: ${yamlText(files[0]!)}, ${owner}role: calibration, ${named} } # ${why}: the club hangs still`,
+      );
+      continue;
+    }
+    const rest = `${owner}${named}`;
     if (exact && files.length > 1) {
       lines.push(`  - { pattern: ${yamlText(pattern)}, ${rest} } # ${files.length} files`);
     } else for (const file of files) lines.push(`  - { file: ${yamlText(file)}, ${rest} }`);
@@ -191,12 +236,11 @@ function trialLines(
   return lines;
 }
 
-function yamlText(text: string): string {
-  return /^[A-Za-z][A-Za-z0-9_/.-]*$/.test(text) && !/^(true|false|null|yes|no)$/i.test(text)
-    ? text
-    : JSON.stringify(text);
-}
-
-function oneLine(text: string): string {
-  return text.replace(/\s+/g, ' ');
+/** The pattern of swings whose names differ in their last number; of everything else its own path. */
+function patternOf({ path, guess }: Seen): string {
+  if (guess.role !== 'swing') return path;
+  if (path.endsWith('/')) return `${path.slice(0, -1).replace(/[0-9]+$/, '')}*/`;
+  const dot = path.lastIndexOf('.');
+  const motion = isMotionFile(path) ? path.length - '_motion.tsv'.length : dot;
+  return `${path.slice(0, motion).replace(/[0-9]+$/, '')}*${path.slice(motion)}`;
 }
