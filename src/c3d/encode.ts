@@ -1,4 +1,5 @@
 /** Numbers to bytes in the three byte orders and float formats, whole stretches at a time. */
+import { turnLongs } from './nativeWords.ts';
 import type { Processor } from './types.ts';
 
 /** Whether this machine keeps the low byte first. */
@@ -21,12 +22,12 @@ export function floatHolds(processor: Processor, value: number): boolean {
  * four times the value with its 16-bit halves swapped, and what is below 2^−128 becomes 0.
  */
 export function finishFloats(values: Float32Array, processor: Processor): void {
-  const words = new Uint32Array(values.buffer, values.byteOffset, values.length);
+  const words = new Int32Array(values.buffer, values.byteOffset, values.length);
   if (processor === 'dec') {
     for (let i = 0; i < values.length; i += 1) {
       let word = words[i]!;
       if ((word & 0x7f80_0000) !== 0) {
-        word += 0x0100_0000;
+        word = (word + 0x0100_0000) | 0;
       } else {
         values[i] = values[i]! * 4;
         word = words[i]!;
@@ -35,19 +36,12 @@ export function finishFloats(values: Float32Array, processor: Processor): void {
       words[i] = (word << 16) | (word >>> 16);
     }
   }
-  if ((processor === 'mips') === LOW_FIRST) swapLongs(words);
-}
-
-function swapLongs(words: Uint32Array): void {
-  for (let i = 0; i < words.length; i += 1) {
-    const w = words[i]!;
-    words[i] = (w << 24) | ((w & 0xff00) << 8) | ((w >>> 8) & 0xff00) | (w >>> 24);
-  }
+  if ((processor === 'mips') === LOW_FIRST) turnLongs(words);
 }
 
 /** The same bytes, every four of them turned round in place: Intel floats to MIPS floats and back, NaN bit for bit. */
 export function swapWords(bytes: Uint8Array<ArrayBuffer>): Uint8Array<ArrayBuffer> {
-  swapLongs(new Uint32Array(bytes.buffer, bytes.byteOffset, bytes.length >> 2));
+  turnLongs(new Int32Array(bytes.buffer, bytes.byteOffset, bytes.length >> 2));
   return bytes;
 }
 

@@ -33,6 +33,7 @@ export function bytesSource(bytes: Uint8Array): ByteSource {
       into.set(slice);
       return slice.length;
     },
+    view: (offset, length) => bytes.subarray(offset, offset + length),
   };
 }
 

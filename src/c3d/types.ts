@@ -4,6 +4,8 @@ import type { Diagnostic } from '../base/diagnostics.ts';
 export interface ByteSource {
   readonly size: number;
   read(offset: number, length: number, into: Uint8Array): number;
+  /** The bytes themselves where they lie in memory, never changed by a reader: spares copying them. */
+  view?(offset: number, length: number): Uint8Array;
 }
 
 export type Processor = 'intel' | 'dec' | 'mips';

@@ -1,6 +1,6 @@
 /** A file of any size, in blocks of whole frames: never the whole in memory. */
 import { Notes } from './diagnosticCodes.ts';
-import { asksForData, type Columns, decodeInto, framesPerStretch, readStretch, tellOutside } from './frames.ts';
+import { asksForData, type Columns, decodeInto, FrameSource, framesPerStretch, tellOutside } from './frames.ts';
 import { type Opened, openC3d } from './head.ts';
 import {
   decodeRotations,
@@ -66,7 +66,7 @@ export function* blocks(
   const turnBytes = turns === null ? 0 : turns.sampleBytes * turns.samplesPerFrame;
   if (!hasData && turns === null) return;
   const most = framesPerStretch(opened, (hasData ? layout.frameBytes : 0) + turnBytes);
-  const buffer = new Uint8Array(hasData ? most * layout.frameBytes : 0);
+  const stretches = new FrameSource(source, opened, most, file, notes);
   const whole: Columns = {
     xyz: new Float64Array(3 * points * most),
     word4: new Int16Array(points * most),
@@ -86,8 +86,7 @@ export function* blocks(
             analog: whole.analog.subarray(0, analogPerFrame * count),
           };
     if (hasData) {
-      const reader = readStretch(source, opened, frame, count, buffer, file, notes);
-      outside += decodeInto(columns, count, 0, reader, opened, count);
+      outside += decodeInto(columns, count, 0, stretches.read(frame, count), opened, count);
     }
     let rotations: RotationColumns | null = null;
     if (rotating !== null) {

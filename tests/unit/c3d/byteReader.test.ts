@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { FormatError } from '../../../src/base/errors.ts';
 import { ByteReader } from '../../../src/c3d/byteReader.ts';
+import { floatPoint, fourFloatPoints } from '../../../src/c3d/decodeColumns.ts';
+import { decToNative } from '../../../src/c3d/nativeWords.ts';
 import type { Processor } from '../../../src/c3d/types.ts';
 
 function reader(hex: string, processor: Processor, base = 0): ByteReader {
@@ -63,19 +65,53 @@ describe('bounds', () => {
     const out = new Float64Array(4).fill(7);
     expect(() => r.columnInto(out, 0, 1, 'int16', 0, 2, 4, 0, 1)).toThrow(FormatError);
     expect([...out]).toEqual([7, 7, 7, 7]);
-    expect(() => r.wordsInto(new Int16Array(4), 0, false, 0, 2, 4)).toThrow(FormatError);
+    expect(() => r.pointInto(out, 0, 1, new Int16Array(4), 0, false, 0, 2, 4, 1)).toThrow(FormatError);
   });
 });
 
 describe('fourth words of float files', () => {
+  const stored = [15888, -1, -16512, 5.9, 65535, -1e9, Number.NaN];
+  const expected = [15888, -1, -16512, 5, 32767, -32768, -1];
+
   it('are cut toward zero, held at the ends of the range and counted where outside it; not-a-number is invalid', () => {
-    const b = Buffer.alloc(28);
-    [15888, -1, -16512, 5.9, 65535, -1e9, Number.NaN].forEach((v, i) => {
-      b.writeFloatLE(v, 4 * i);
+    const b = Buffer.alloc(16 * 7);
+    stored.forEach((v, i) => {
+      b.writeFloatBE(v, 16 * i + 12);
     });
     const out = new Int16Array(7);
-    const outside = new ByteReader(b, 0, 'intel', '', []).wordsInto(out, 0, true, 0, 4, 7);
-    expect([...out]).toEqual([15888, -1, -16512, 5, 32767, -32768, -1]);
-    expect(outside).toBe(3);
+    const xyz = new Float64Array(21);
+    const outside = new ByteReader(b, 0, 'mips', '', []).pointInto(xyz, 0, 7, out, 0, true, 0, 16, 7, 1);
+    expect([[...out], outside]).toEqual([expected, 3]);
+  });
+
+  it('likewise from typed arrays, one point or four at a time', () => {
+    const data = Float32Array.from({ length: 16 * 7 }, (_, i) => (i % 4 === 3 ? stored[i >> 4]! : i));
+    const out = new Int16Array(4 * 7);
+    const xyz = new Float64Array(12 * 7);
+    expect(floatPoint(xyz, 0, 7, out, 0, data, 0, 16, 7)).toBe(3);
+    expect([...out.subarray(0, 7)]).toEqual(expected);
+    expect([...xyz.subarray(7, 14)]).toEqual([1, 17, 33, 49, 65, 81, 97]);
+    out.fill(0);
+    xyz.fill(0);
+    expect(fourFloatPoints(xyz, 0, 7, out, 0, data, 0, 16, 7)).toBe(12);
+    for (let p = 0; p < 4; p += 1) expect([...out.subarray(7 * p, 7 * p + 7)]).toEqual(expected);
+    // Point k, axis a, frame f: word 16·f + 4·k + a.
+    const at = [0, 1, 2, 3].flatMap((k) => [0, 1, 2].flatMap((a) => stored.map((_, f) => 16 * f + 4 * k + a)));
+    expect([...xyz]).toEqual(at);
+  });
+});
+
+describe('DEC floats in place', () => {
+  // From the definition of the DEC F format (E06): halves swapped, four times the value; exponent 0 is 0.
+  it('become floats of this machine, and those without an exact 32-bit IEEE form are refused', () => {
+    const bytes = Uint8Array.from(Buffer.from('80400000484300008fbf12f7ff7fffff7f00ffff', 'hex'));
+    expect(decToNative(bytes)).toBe(true);
+    const [one, fifty, scale, largest, zero] = new Float32Array(bytes.buffer);
+    expect([one, fifty, zero]).toEqual([1, 50, 0]);
+    expect(scale).toBe(Math.fround(-0.28118187189102173));
+    expect(largest).toBe((0x1000000 - 1) * Number(1n << 103n));
+    // Exponents 1 and 2: 2^−128 and 2^−127.
+    for (const hex of ['80000000', '00010000'])
+      expect(decToNative(Uint8Array.from(Buffer.from(hex, 'hex')))).toBe(false);
   });
 });
