@@ -96,7 +96,7 @@ describe('inclination filter (Laidig and Seel 2023)', () => {
     const R = new Float64Array(9 * signals.count);
     inclinationFilter(signals, DEFAULT_INCLINATION, R);
     const q = zUp(R, 9 * (signals.count - 1));
-    [0.70710678, 0, 0, 0.70710678].forEach((v, i) => {
+    [Math.SQRT1_2, 0, 0, Math.SQRT1_2].forEach((v, i) => {
       expect(Math.abs(q[i]! - v)).toBeLessThan(1e-7);
     });
   });
