@@ -94,7 +94,8 @@ export function calibrateStill(
 /** A warning for every movement or hanging club of this still pose that could not be used. */
 function lostOf(still: string, player: PlayerPlan, store: SensorStore): readonly Diagnostic[] {
   return store.lost
-    .filter(({ plan }) => plan.role !== 'static' && plan.player === player.id && stillOf(plan, player) === still)
+    .filter(({ plan }) => plan.movement !== null || plan.role === 'calibration')
+    .filter(({ plan }) => plan.player === player.id && stillOf(plan, player) === still)
     .map(({ plan, reason }) => {
       const what =
         plan.role === 'functional' ? `the ${plan.movement ?? 'movement'}` : `the hanging ${plan.club ?? 'club'}`;
