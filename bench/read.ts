@@ -1,14 +1,18 @@
 /** Reading one swing trial (60 points × 1200 frames, 8 analog channels × 4, float) beside plain passes over the same bytes. */
 import { performance } from 'node:perf_hooks';
 import { bytesSource, readC3d } from '../src/c3d/readC3d.ts';
+import { bytesOf, rewriteSource } from '../src/c3d/rewriteC3d.ts';
 import type { Processor } from '../src/c3d/types.ts';
 import { buildC3d } from '../tests/support/c3dBuilder.ts';
 
 export interface BenchRow {
   readonly name: string;
   readonly median_ms: number;
-  /** Against the first row, the plain sum, measured in turn with it. */
+  /** Least of all runs: what is left where other work disturbs the machine. */
+  readonly least_ms: number;
+  /** Median and least against those of the first row, the anchor, measured in turn with it. */
   readonly ratio: number;
+  readonly ratio_least: number;
 }
 
 const POINTS = 60;
@@ -44,11 +48,21 @@ function columnPass(words: Float32Array, out: Float64Array, perFrame: number): n
   return out[out.length - 1]!;
 }
 
-function median(values: number[]): number {
-  return values.sort((a, b) => a - b)[values.length >> 1]!;
+/** Rows of tasks from their times; the first is the anchor. */
+export function rowsOf(names: readonly string[], times: readonly number[][]): BenchRow[] {
+  const sorted = times.map((one) => [...one].sort((a, b) => a - b));
+  const at = (i: number, place: number): number => sorted[i]![place]!;
+  const middle = sorted[0]!.length >> 1;
+  return names.map((name, i) => ({
+    name,
+    median_ms: at(i, middle),
+    least_ms: at(i, 0),
+    ratio: at(i, middle) / at(0, middle),
+    ratio_least: at(i, 0) / at(0, 0),
+  }));
 }
 
-/** Interleaved runs, so that noise of the machine meets all alike; medians of `runs`. */
+/** Interleaved runs, so that noise of the machine meets all alike. */
 export function benchRead(runs = 101): BenchRow[] {
   const floatBytes = trial('float');
   const integerBytes = trial('integer');
@@ -85,6 +99,14 @@ export function benchRead(runs = 101): BenchRow[] {
     ['read float trial MIPS, lent memory', () => read(mips, true)],
     ['read float trial DEC, lent memory', () => read(dec, true)],
     ['read integer trial MIPS, lent memory', () => read(mipsInteger, true)],
+    [
+      'rewrite float trial as MIPS floats',
+      () => bytesOf(rewriteSource(bytesSource(floatBytes), () => ({ processor: 'mips' }))),
+    ],
+    [
+      'rewrite float trial as integers',
+      () => bytesOf(rewriteSource(bytesSource(floatBytes), () => ({ form: 'integer' }))),
+    ],
   ];
   const times = tasks.map((): number[] => []);
   for (let run = -20; run < runs; run += 1) {
@@ -94,6 +116,8 @@ export function benchRead(runs = 101): BenchRow[] {
       if (run >= 0) times[i]!.push(performance.now() - start);
     });
   }
-  const medians = times.map(median);
-  return tasks.map(([name], i) => ({ name, median_ms: medians[i]!, ratio: medians[i]! / medians[0]! }));
+  return rowsOf(
+    tasks.map(([name]) => name),
+    times,
+  );
 }

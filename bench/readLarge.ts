@@ -5,11 +5,11 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { performance } from 'node:perf_hooks';
 import { readC3d } from '../src/c3d/readC3d.ts';
+import { rewriteSource } from '../src/c3d/rewriteC3d.ts';
 import type { ByteSource } from '../src/c3d/types.ts';
 import { walkC3d } from '../src/c3d/walkC3d.ts';
-import { median } from '../src/numeric/statistics.ts';
 import { buildC3d, floats } from '../tests/support/c3dBuilder.ts';
-import type { BenchRow } from './read.ts';
+import { type BenchRow, rowsOf } from './read.ts';
 
 const FRAME_BYTES = 60 * 16 + 8 * 4 * 4;
 const UNIT = 512;
@@ -34,6 +34,12 @@ function makeFile(path: string): void {
 
 function diskSource(file: number, size: number): ByteSource {
   return { size, read: (offset, length, into) => readSync(file, into, 0, length, offset) };
+}
+
+function rewriteAll(source: ByteSource): number {
+  let bytes = 0;
+  for (const piece of rewriteSource(source, () => ({ processor: 'mips' })).chunks()) bytes += piece.length;
+  return bytes;
 }
 
 /** Peak memory of a process that loads the reader and walks the file, or only loads it, in MB. */
@@ -71,6 +77,7 @@ export function benchLarge(runs = 5): (BenchRow | { readonly name: string; reado
         () => readC3d(source, { select: { points: [0, 6, 12, 18, 24, 30, 36, 42, 48, 54], analog: false } }),
       ],
       ['walk all', () => walkC3d(source, { onBlock: () => {} })],
+      ['rewrite as MIPS floats, block by block', () => rewriteAll(source)],
     ];
     const times = tasks.map((): number[] => []);
     for (let run = -1; run < runs; run += 1) {
@@ -81,10 +88,9 @@ export function benchLarge(runs = 5): (BenchRow | { readonly name: string; reado
       });
     }
     closeSync(file);
-    const medians = times.map((one) => median(one));
-    const rows = tasks.map(([name], i) => ({ name, median_ms: medians[i]!, ratio: medians[i]! / medians[0]! }));
+    const names = tasks.map(([name]) => name);
     return [
-      ...rows,
+      ...rowsOf(names, times),
       { name: 'a process that loads the reader from source and walks', peak_MB: peak(path, size, true) },
       { name: 'a process that only loads it', peak_MB: peak(path, size, false) },
     ];

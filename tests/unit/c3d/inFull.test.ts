@@ -1,8 +1,9 @@
 // Limits of the format, each in a file of its own. Source of the limits: C3D user guide (dimensions and continuations: parameter format
 // and additional point parameters; ANALOG:FORMAT and ANALOG:BITS from memory).
 import { describe, expect, it } from 'vitest';
+import { C3D_DIAGNOSTICS, type C3dCode, Notes } from '../../../src/c3d/diagnosticCodes.ts';
 import { type BuildSpec, type Field, floats, ints, text, texts } from '../../support/c3dBuilder.ts';
-import { codes, read, sample } from './helpers.ts';
+import { codes, problemOf, read, sample } from './helpers.ts';
 
 const list = (type: 'float' | 'int16', values: readonly number[]): Field => ({ type, dims: [values.length], values });
 const count = (n: number, from = 0): number[] => Array.from({ length: n }, (_, i) => from + i);
@@ -138,4 +139,23 @@ describe('analog words of 12, 14 and 16 bits', () => {
     });
     expect([c.frames, c.analog.data[69_999], c.xyz[69_999]]).toEqual([70_000, 999 / 4, 999 * c.residualScale]);
   });
+});
+
+describe('strict reading', () => {
+  it.each(Object.entries(C3D_DIAGNOSTICS).map(([code, { severity }]) => [code, severity] as [C3dCode, string]))(
+    '%s (%s): a warning or an error refuses at once, with code and offset; information does not',
+    (code, severity) => {
+      const strict = new Notes('a.c3d', true);
+      const add = (): void => strict.add(code, 'found', 12);
+      if (severity === 'info') {
+        add();
+        expect(strict.list().map((d) => d.code)).toEqual([code]);
+        return;
+      }
+      expect(problemOf(add)).toMatchObject({ code, offset: 12, file: 'a.c3d' });
+      const tolerant = new Notes('a.c3d', false);
+      tolerant.add(code, 'found', 12);
+      expect(tolerant.list()).toEqual([{ code, severity, message: 'found', offset: 12 }]);
+    },
+  );
 });
