@@ -4,13 +4,13 @@ import type { Diagnostic } from '../../base/diagnostics.ts';
 import { formatFixed } from '../../base/format.ts';
 import { type Avail, absent, type Missing } from '../../model/availability.ts';
 import type { SensorPlan } from '../../model/sensors.ts';
-import { type CalmWindow, calmestWindow, isRest, lengthsOf } from './calm.ts';
-import { gyroCopiesAcc, sensorsCopy } from './copies.ts';
+import type { RawSensor } from './columns/rawSensor.ts';
 import { sensorDiagnostic } from './diagnosticCodes.ts';
-import { deadChannels, findClipped, repeatedRows } from './rawChecks.ts';
-import type { RawSensor } from './rawSensor.ts';
-import type { SensorClock } from './sensorClock.ts';
-import { type FileOrientation, orientationOf } from './sensorOrientation.ts';
+import { type CalmWindow, calmestWindow, isRest, lengthsOf } from './signals/calm.ts';
+import { gyroCopiesAcc, sensorsCopy } from './signals/copies.ts';
+import { deadChannels, findClipped, repeatedRows } from './signals/rawChecks.ts';
+import type { SensorClock } from './signals/sensorClock.ts';
+import { type FileOrientation, orientationOf } from './signals/sensorOrientation.ts';
 import {
   type AccUnit,
   factor,
@@ -25,9 +25,9 @@ import {
   settleGyroUnits,
   tiltOf,
   type UnitCase,
-} from './sensorUnits.ts';
-import { clockDiagnostics, type SettledClock, settleClocks } from './settleClocks.ts';
-import { DEG, reversedByTilt } from './tiltFit.ts';
+} from './signals/sensorUnits.ts';
+import { clockDiagnostics, type SettledClock, settleClocks } from './signals/settleClocks.ts';
+import { DEG, reversedByTilt } from './signals/tiltFit.ts';
 
 export interface CheckOptions {
   readonly plan: SensorPlan;

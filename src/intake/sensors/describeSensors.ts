@@ -5,8 +5,8 @@ import type { C3dFile } from '../../c3d/types.ts';
 import type { ImuRecording } from '../../imu/types.ts';
 import type { TrialPlan } from '../../model/dayPlan.ts';
 import { CLIPPED_ACC, CLIPPED_GYRO, DEFAULT_SENSOR_PLAN } from '../../model/sensors.ts';
-import { type AssignedPlace, assignPlaces } from './assignPlaces.ts';
 import { type CheckedSensor, checkSensors } from './checkSensors.ts';
+import { type AssignedPlace, assignPlaces } from './columns/assignPlaces.ts';
 import type { Described } from './described.ts';
 import { findSensors } from './intakeSensors.ts';
 

@@ -10,15 +10,15 @@ import type { SensorTrial, TrialEvent } from '../../model/trial.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
 import { positionOfEvent } from '../eventNames.ts';
 import { recogniseLandmarks } from '../recogniseLandmarks.ts';
-import { assignPlaces, sensorPlaceOf } from './assignPlaces.ts';
-import { sensorsOfBids } from './bidsSensors.ts';
 import { checkSensors } from './checkSensors.ts';
-import { listOf } from './columnSets.ts';
+import { assignPlaces, sensorPlaceOf } from './columns/assignPlaces.ts';
+import { sensorsOfBids } from './columns/bidsSensors.ts';
+import { listOf } from './columns/columnSets.ts';
+import { type FoundSensors, sensorsOfTables } from './columns/tableSensors.ts';
 import { sensorDiagnostic } from './diagnosticCodes.ts';
 import { sensorsOfRotations, upOfRotations } from './rotationSensors.ts';
 import { settleSensorFacts } from './sensorFacts.ts';
 import { tellDetected, trackOf } from './sensorTrack.ts';
-import { type FoundSensors, sensorsOfTables } from './tableSensors.ts';
 
 export interface SensorIntakePlan {
   readonly trial: TrialPlan;

@@ -1,5 +1,5 @@
 import { FILE_SENSOR_PLACES, type FileSensorPlace, type SensorPlace, type SidedPlace } from '../../model/sensors.ts';
-import { wordsOf } from './columnNames.ts';
+import { wordsOf } from './columns/columnNames.ts';
 
 /** What a sensor's name says of its place. */
 export interface PlaceGuess {

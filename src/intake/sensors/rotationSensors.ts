@@ -3,10 +3,10 @@ import type { C3dFile, C3dRotations } from '../../c3d/types.ts';
 import { type Avail, absent, present } from '../../model/availability.ts';
 import type { SignedAxis } from '../../model/dayPlan.ts';
 import { nearestAxis } from '../detectFacts.ts';
+import type { RawSensor } from './columns/rawSensor.ts';
+import type { FoundSensors } from './columns/tableSensors.ts';
 import { sensorDiagnostic } from './diagnosticCodes.ts';
 import { placeOfName } from './placeNames.ts';
-import type { RawSensor } from './rawSensor.ts';
-import type { FoundSensors } from './tableSensors.ts';
 
 /** A rotation's label without what says that it is a 4 × 4 matrix. */
 export function rotationName(label: string): string {

@@ -11,7 +11,7 @@ import { axisVector, nearestAxis } from '../detectFacts.ts';
 import { intakeDiagnostic } from '../diagnosticCodes.ts';
 import type { CheckedSensor } from './checkSensors.ts';
 import { sensorDiagnostic } from './diagnosticCodes.ts';
-import { DEG } from './tiltFit.ts';
+import { DEG } from './signals/tiltFit.ts';
 
 export interface FactInputs {
   readonly sensors: readonly CheckedSensor[];

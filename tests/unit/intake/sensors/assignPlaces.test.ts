@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { assignPlaces, sensorPlaceOf } from '../../../../src/intake/sensors/assignPlaces.ts';
+import { assignPlaces, sensorPlaceOf } from '../../../../src/intake/sensors/columns/assignPlaces.ts';
 import { placeOfName } from '../../../../src/intake/sensors/placeNames.ts';
 
 /** Anatomical words and words of the trade: common practice, no source. */

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import type { RawSensor } from '../../../../src/intake/sensors/rawSensor.ts';
-import { clockFromStamps, detectTimeUnit } from '../../../../src/intake/sensors/sensorClock.ts';
-import { clockDiagnostics, settleClocks } from '../../../../src/intake/sensors/settleClocks.ts';
+import type { RawSensor } from '../../../../src/intake/sensors/columns/rawSensor.ts';
+import { clockFromStamps, detectTimeUnit } from '../../../../src/intake/sensors/signals/sensorClock.ts';
+import { clockDiagnostics, settleClocks } from '../../../../src/intake/sensors/signals/settleClocks.ts';
 import { sensorPlan } from '../../../support/madeSensors.ts';
 
 function stamped(time: readonly number[], unit = ''): RawSensor {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { meaningOfColumn } from '../../../../src/intake/sensors/columnNames.ts';
+import { meaningOfColumn } from '../../../../src/intake/sensors/columns/columnNames.ts';
 
 /** Spellings of column names: common practice, no source. */
 describe('the name of a column', () => {

@@ -1,12 +1,12 @@
 /** Checks on the raw signals of one sensor that leave it in use: dead channels, repeated rows, samples at the range limit. */
 
-import type { Diagnostic } from '../../base/diagnostics.ts';
-import { formatFixed } from '../../base/format.ts';
-import { CLIPPED_ACC, CLIPPED_GYRO, type SensorPlan } from '../../model/sensors.ts';
+import type { Diagnostic } from '../../../base/diagnostics.ts';
+import { formatFixed } from '../../../base/format.ts';
+import { CLIPPED_ACC, CLIPPED_GYRO, type SensorPlan } from '../../../model/sensors.ts';
+import type { RawSensor } from '../columns/rawSensor.ts';
+import { sensorDiagnostic } from '../diagnosticCodes.ts';
 import { clippedSamples, runsOf, SMALLEST_ACC_RANGE_mPerS2, SMALLEST_GYRO_RANGE_radPerS } from './clipping.ts';
 import { changes, repeatedShare } from './copies.ts';
-import { sensorDiagnostic } from './diagnosticCodes.ts';
-import type { RawSensor } from './rawSensor.ts';
 import type { SensorClock } from './sensorClock.ts';
 
 /** Columns that keep one value through the whole recording. */

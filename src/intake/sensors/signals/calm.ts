@@ -1,8 +1,8 @@
 /** Calm stretches of a sensor and the turning of its gyro, in any unit. */
 
-import type { Vec3 } from '../../model/calibration.ts';
-import { expRotation, mul3 } from '../../numeric/rotationKernels.ts';
-import { percentile } from '../../numeric/statistics.ts';
+import type { Vec3 } from '../../../model/calibration.ts';
+import { expRotation, mul3 } from '../../../numeric/rotationKernels.ts';
+import { percentile } from '../../../numeric/statistics.ts';
 
 export interface CalmWindow {
   readonly from: number;

@@ -1,11 +1,11 @@
-import type { Diagnostic } from '../../base/diagnostics.ts';
-import { nearestOf } from '../../base/text.ts';
-import type { Hand } from '../../model/dayPlan.ts';
-import { type FileSensorPlace, SENSOR_PLACES, type SensorPlace, type SidedPlace } from '../../model/sensors.ts';
-import { plainName } from '../landmarkNames.ts';
+import type { Diagnostic } from '../../../base/diagnostics.ts';
+import { nearestOf } from '../../../base/text.ts';
+import type { Hand } from '../../../model/dayPlan.ts';
+import { type FileSensorPlace, SENSOR_PLACES, type SensorPlace, type SidedPlace } from '../../../model/sensors.ts';
+import { plainName } from '../../landmarkNames.ts';
+import { sensorDiagnostic } from '../diagnosticCodes.ts';
+import { type PlaceGuess, placeOfName } from '../placeNames.ts';
 import { listOf } from './columnSets.ts';
-import { sensorDiagnostic } from './diagnosticCodes.ts';
-import { type PlaceGuess, placeOfName } from './placeNames.ts';
 
 export interface AssignedPlace {
   /** null: not used; the evidence says why. */

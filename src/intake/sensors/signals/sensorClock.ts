@@ -1,9 +1,9 @@
 /** Time stamps of one sensor: unit settled, broken ones dropped, rounding undone, gaps counted. */
 
-import { formatFixed } from '../../base/format.ts';
-import { fitLine, median } from '../../numeric/statistics.ts';
-import type { Described } from './described.ts';
-import { type RawSensor, selectRows } from './rawSensor.ts';
+import { formatFixed } from '../../../base/format.ts';
+import { fitLine, median } from '../../../numeric/statistics.ts';
+import { type RawSensor, selectRows } from '../columns/rawSensor.ts';
+import type { Described } from '../described.ts';
 
 export type TimeUnit = 's' | 'ms' | 'us' | 'ns';
 

@@ -1,6 +1,6 @@
 /** Quaternions of a file against the gyro and gravity of the same sensor: which reading fits, if any. */
 
-import { mulT3, rotationAngle, rotationFromQuaternion } from '../../numeric/rotationKernels.ts';
+import { mulT3, rotationAngle, rotationFromQuaternion } from '../../../numeric/rotationKernels.ts';
 import { missingBefore, turningOf } from './calm.ts';
 import { DEG } from './tiltFit.ts';
 

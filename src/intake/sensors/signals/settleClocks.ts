@@ -1,11 +1,11 @@
 /** The clocks of all sensors of a recording: unit and rate settled, what was dropped told. */
 
-import type { Diagnostic } from '../../base/diagnostics.ts';
-import { formatFixed } from '../../base/format.ts';
-import type { Missing } from '../../model/availability.ts';
-import type { SensorPlan } from '../../model/sensors.ts';
-import { sensorDiagnostic } from './diagnosticCodes.ts';
-import type { RawSensor } from './rawSensor.ts';
+import type { Diagnostic } from '../../../base/diagnostics.ts';
+import { formatFixed } from '../../../base/format.ts';
+import type { Missing } from '../../../model/availability.ts';
+import type { SensorPlan } from '../../../model/sensors.ts';
+import type { RawSensor } from '../columns/rawSensor.ts';
+import { sensorDiagnostic } from '../diagnosticCodes.ts';
 import {
   clockFromRate,
   clockFromStamps,

@@ -1,8 +1,8 @@
 /** Gyro against gravity: how well turning by the gyro foretells the direction of gravity in the sensor. Settles units and signs. */
 
-import { apply3, mulT3 } from '../../numeric/rotationKernels.ts';
-import { median } from '../../numeric/statistics.ts';
-import { angleBetween } from '../../numeric/vector.ts';
+import { apply3, mulT3 } from '../../../numeric/rotationKernels.ts';
+import { median } from '../../../numeric/statistics.ts';
+import { angleBetween } from '../../../numeric/vector.ts';
 import { missingBefore, turningOf } from './calm.ts';
 
 /** Angles in rad between gravity as measured and as foretold, one a pair of moments about half a second apart. */

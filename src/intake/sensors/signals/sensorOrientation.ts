@@ -1,11 +1,11 @@
 /** Orientations that a file holds: which reading of the quaternions fits, and which axis of their world points up. */
 
-import { formatFixed } from '../../base/format.ts';
-import { type Avail, absent, present } from '../../model/availability.ts';
-import type { Vec3 } from '../../model/calibration.ts';
-import type { SensorPlan } from '../../model/sensors.ts';
-import { apply3 } from '../../numeric/rotationKernels.ts';
-import { nearestAxis } from '../detectFacts.ts';
+import { formatFixed } from '../../../base/format.ts';
+import { type Avail, absent, present } from '../../../model/availability.ts';
+import type { Vec3 } from '../../../model/calibration.ts';
+import type { SensorPlan } from '../../../model/sensors.ts';
+import { apply3 } from '../../../numeric/rotationKernels.ts';
+import { nearestAxis } from '../../detectFacts.ts';
 import type { CalmWindow } from './calm.ts';
 import {
   fitQuaternions,

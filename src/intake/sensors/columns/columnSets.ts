@@ -1,7 +1,7 @@
-import type { SensorTable } from '../../imu/types.ts';
-import { type Avail, absent, present } from '../../model/availability.ts';
-import type { SensorPlan } from '../../model/sensors.ts';
-import { plainName } from '../landmarkNames.ts';
+import type { SensorTable } from '../../../imu/types.ts';
+import { type Avail, absent, present } from '../../../model/availability.ts';
+import type { SensorPlan } from '../../../model/sensors.ts';
+import { plainName } from '../../landmarkNames.ts';
 import { type AxialSignal, meaningOfColumn, splitUnit } from './columnNames.ts';
 import type { RawSensor } from './rawSensor.ts';
 

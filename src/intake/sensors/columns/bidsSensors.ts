@@ -1,10 +1,10 @@
-import type { Diagnostic } from '../../base/diagnostics.ts';
-import { formatFixed } from '../../base/format.ts';
-import type { BidsChannel, BidsSidecars, ImuRecording, SensorTable } from '../../imu/types.ts';
-import { type Avail, absent, present } from '../../model/availability.ts';
+import type { Diagnostic } from '../../../base/diagnostics.ts';
+import { formatFixed } from '../../../base/format.ts';
+import type { BidsChannel, BidsSidecars, ImuRecording, SensorTable } from '../../../imu/types.ts';
+import { type Avail, absent, present } from '../../../model/availability.ts';
+import { sensorDiagnostic } from '../diagnosticCodes.ts';
 import { type AxialSignal, meaningOfColumn } from './columnNames.ts';
 import { listOf, SIGNAL_WORDS } from './columnSets.ts';
-import { sensorDiagnostic } from './diagnosticCodes.ts';
 import type { RawSensor } from './rawSensor.ts';
 import { type FoundSensors, stemOf } from './tableSensors.ts';
 

@@ -1,10 +1,10 @@
-import type { Diagnostic } from '../../base/diagnostics.ts';
-import type { ImuRecording, SensorTable } from '../../imu/types.ts';
-import { type Avail, absent, present } from '../../model/availability.ts';
-import type { SensorPlan } from '../../model/sensors.ts';
+import type { Diagnostic } from '../../../base/diagnostics.ts';
+import type { ImuRecording, SensorTable } from '../../../imu/types.ts';
+import { type Avail, absent, present } from '../../../model/availability.ts';
+import type { SensorPlan } from '../../../model/sensors.ts';
+import { sensorDiagnostic } from '../diagnosticCodes.ts';
 import { type AxialSignal, meaningOfColumn, splitUnit } from './columnNames.ts';
 import { type ColumnSet, columnsOfTable, listOf, SIGNAL_WORDS } from './columnSets.ts';
-import { sensorDiagnostic } from './diagnosticCodes.ts';
 import { type RawSensor, selectRows } from './rawSensor.ts';
 
 export interface FoundSensors {

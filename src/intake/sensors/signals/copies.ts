@@ -1,6 +1,6 @@
 /** Columns and sensors that copy one another: a fault of exports, never of bodies. */
 
-import type { RawSensor } from './rawSensor.ts';
+import type { RawSensor } from '../columns/rawSensor.ts';
 
 /** Residual of y = k·x against the spread of y below which a column is a copy: rounding of a table stays below, two signals never do. */
 const COPY = 1e-3;

@@ -1,8 +1,8 @@
 /** Units of gyro and accelerometer: by the day file, by the table, or settled by the data; a contradiction is told with both. */
 
-import { formatFixed } from '../../base/format.ts';
-import type { Missing } from '../../model/availability.ts';
-import type { SensorPlan } from '../../model/sensors.ts';
+import { formatFixed } from '../../../base/format.ts';
+import type { Missing } from '../../../model/availability.ts';
+import type { SensorPlan } from '../../../model/sensors.ts';
 import { type CalmWindow, isRest, lengthsOf } from './calm.ts';
 import { fitQuaternions, READINGS } from './quaternionFit.ts';
 import type { SensorClock } from './sensorClock.ts';
