@@ -40,7 +40,7 @@ export const SIGNAL_WORDS: Readonly<Record<AxialSignal, string>> = {
   quaternion: 'quaternion',
 };
 
-export function emptySet(): ColumnSet {
+function emptySet(): ColumnSet {
   return {
     time: -1,
     trigger: -1,

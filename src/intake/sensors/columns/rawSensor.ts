@@ -41,7 +41,7 @@ export interface RawSensor {
 }
 
 /** Copies the rows `keep` of a planar array of `parts` columns. */
-export function keepRows(planar: Float64Array, parts: number, rows: number, keep: Int32Array): Float64Array {
+function keepRows(planar: Float64Array, parts: number, rows: number, keep: Int32Array): Float64Array {
   const out = new Float64Array(parts * keep.length);
   for (let part = 0; part < parts; part += 1) {
     for (let i = 0; i < keep.length; i += 1) out[part * keep.length + i] = planar[part * rows + keep[i]!]!;

@@ -7,7 +7,7 @@ const COPY = 1e-3;
 const FEWEST = 20;
 
 /** The factor by which y copies x over the rows both have, or null. Columns that hardly change are no evidence. */
-export function copyFactor(x: Float64Array, y: Float64Array): number | null {
+function copyFactor(x: Float64Array, y: Float64Array): number | null {
   const n = Math.min(x.length, y.length);
   let count = 0;
   let sx = 0;

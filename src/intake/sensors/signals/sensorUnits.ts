@@ -29,7 +29,7 @@ export interface SettledUnit<U> {
 }
 
 /** The unit of angular velocity that a text means, or null. */
-export function gyroUnitOfText(text: string): GyroUnit | null {
+function gyroUnitOfText(text: string): GyroUnit | null {
   const plain = text.toLowerCase().replace(/[\s_·⋅*]/g, '');
   if (/^(rad|rads|radps|rad\/s|rad\/sec|radians\/s|rads-1|rad\.s-1|rads\^-1|radpers|radpersec)$/.test(plain))
     return 'rad/s';
@@ -42,7 +42,7 @@ export function gyroUnitOfText(text: string): GyroUnit | null {
 }
 
 /** The unit of acceleration that a text means, or null. */
-export function accUnitOfText(text: string): AccUnit | null {
+function accUnitOfText(text: string): AccUnit | null {
   const plain = text.trim().replace(/[\s_·⋅*]/g, '');
   if (/^(g|G|gn|g0|gee)$/.test(plain)) return 'g';
   if (/^(mg|mG|milli-?g)$/.test(plain)) return 'mg';
@@ -195,7 +195,7 @@ export function restLength(one: UnitCase, gyroUnit: GyroUnit | null): number | n
 }
 
 /** Whether a length is gravity in a unit. */
-export function isGravity(length: number, unit: AccUnit): boolean {
+function isGravity(length: number, unit: AccUnit): boolean {
   return Math.abs((length * MPS2_PER[unit]) / GRAVITY_mPerS2 - 1) <= GRAVITY_SHARE;
 }
 

@@ -73,7 +73,7 @@ export function tiltFit(
 }
 
 /** Fewest pairs that decide. */
-export const TELLING_PAIRS = 8;
+const TELLING_PAIRS = 8;
 
 /** The unit whose foretelling is at least twice as good, with its median miss and the other's in rad; null where the data do not tell. */
 export function unitByTilt(fits: readonly TiltFit[]): {
