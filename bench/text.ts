@@ -2,7 +2,6 @@
 import { performance } from 'node:perf_hooks';
 import { readImu } from '../src/imu/readImu.ts';
 import { createRandom } from '../src/numeric/random.ts';
-import type { BenchRow } from './read.ts';
 
 const ROWS = 20_000;
 const COLUMNS = 13;
@@ -31,7 +30,11 @@ function splitAndNumber(bytes: Uint8Array, delimiter: string): Float64Array {
   return out;
 }
 
-export interface TextRow extends BenchRow {
+export interface TextRow {
+  readonly name: string;
+  readonly median_ms: number;
+  /** Against the first row. */
+  readonly ratio: number;
   readonly MB_per_s: number;
 }
 
