@@ -14,7 +14,14 @@ import { sensorDiagnostic } from './sensors/diagnosticCodes.ts';
 import { addressFrames } from './sensors/headings.ts';
 import { nominalSpeed, segmentRates } from './sensors/nominalSpeed.ts';
 import { notesOf, qualityOf } from './sensors/notes.ts';
-import { type Placed, type PlacedSensors, placedAt, placeSensors, zeroAtAddress } from './sensors/placed.ts';
+import {
+  fullestFrame,
+  type Placed,
+  type PlacedSensors,
+  placedAt,
+  placeSensors,
+  zeroAtAddress,
+} from './sensors/placed.ts';
 import { placeWords } from './sensors/places.ts';
 import { shocksOf } from './sensors/shocks.ts';
 
@@ -69,7 +76,7 @@ export function sensorPoses(
     const w = segmentRates(found.value, clock, ws);
     rates.set(segment, w.subarray(clock.frames, 2 * clock.frames));
   }
-  const speed = nominalSpeed(placed, address[1], { height_m, club }, clock, ws);
+  const speed = nominalSpeed(placed, fullestFrame(placed, address), { height_m, club }, clock, ws);
   return {
     value: {
       head: trial.head,

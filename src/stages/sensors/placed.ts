@@ -10,7 +10,7 @@ import type {
   SensorMounting,
   SensorPlace,
 } from '../../model/sensors.ts';
-import { applyT3, mul3 } from '../../numeric/rotation.ts';
+import { applyT3, isRotationPresent, mul3 } from '../../numeric/rotation.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
 import { type Frames, pointingOf, takeTurnOff, turnOf } from './headings.ts';
 import { placeWords } from './places.ts';
@@ -86,6 +86,21 @@ export function zeroAtAddress(placed: PlacedSensors, address: Frames, tied: bool
     const turn = common ?? zeroOf(one);
     if (!Number.isNaN(turn)) takeTurnOff(one.R, turn);
   }
+}
+
+/** The last frame of an address in which most sensors are there. */
+export function fullestFrame(placed: PlacedSensors, [from, to]: Frames): number {
+  let best = to;
+  let most = -1;
+  for (let f = to; f >= from; f--) {
+    let there = 0;
+    for (const one of placed.values()) if (one.ok && isRotationPresent(one.value.R, 9 * f)) there += 1;
+    if (there > most) {
+      most = there;
+      best = f;
+    }
+  }
+  return best;
 }
 
 /** A vector of the segment's axes that is `v` in the player frame at the frame. */

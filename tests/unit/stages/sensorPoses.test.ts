@@ -329,6 +329,20 @@ describe('sensorPoses: what is said of the sensors', () => {
     expect(motion.quality[0]).toMatchObject({ missing: 15, filled: 10, longestGap_s: 0.1 });
   });
 
+  it('has a nominal speed where a sensor lacks the last frames of the address', () => {
+    const gap = (sensor: OrientedSensor) => {
+      const data = sensor.R.data.slice();
+      data.fill(Number.NaN, 9 * 45, 9 * 52);
+      return { R: { ...sensor.R, data } };
+    };
+    const { motion } = posed(one, withSensor('club', gap));
+    const speed = motion.nominalSpeed;
+    if (!speed?.ok) throw new Error('no speed');
+    expect(speed.value.provenance).toMatch(/4 links/);
+    expect(speed.value.data[48]).toBeNaN();
+    expect(speed.value.data[60]).toBeLessThan(0.05);
+  });
+
   it('doubts a chest that leans back at address and one that lies on its side', () => {
     const turnedOver = (R_add: readonly number[]) => (sensor: OrientedSensor) => {
       const data = new Float64Array(sensor.R.data.length);
