@@ -215,8 +215,9 @@ function rewriteAll(bytes: Uint8Array, strict: boolean, next: () => number, tell
   if (size !== rewritten.size) tell(`${size} bytes written, ${rewritten.size} said`);
   const plain = rewriteSource(bytesSource(bytes), () => ({ processor: 'intel', form: 'float' }));
   const [a, b] = [readC3d(bytesSource(bytes)), readC3d(bytesSource(bytesOf(plain)))];
-  // Analog values that were set aside are left out, and frames without any value are none.
-  const empty = a.points === 0 && a.analog.channels === 0 && a.rotationData === null;
+  // Analog values that were set aside are left out: then a file without points has as many frames as its rotations, or none.
+  const turned = a.rotationData === null ? 0 : Math.floor(a.rotationData.frames / a.rotationData.samplesPerFrame);
+  const empty = a.points === 0 && a.analog.channels === 0 && b.frames === turned;
   if (a.points !== b.points || (a.frames !== b.frames && !empty)) {
     tell(`${a.points} points, ${a.frames} frames; written again ${b.points}, ${b.frames}`);
   } else if (!a.xyz.every((value, i) => Object.is(Math.fround(value), b.xyz[i]))) tell('other coordinates');

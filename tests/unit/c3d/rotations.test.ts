@@ -298,4 +298,17 @@ describe('written again', () => {
       expectSame(old, again, 'mips', 'float');
     }
   });
+
+  it('where analog values are set aside in a file without points, the frames that stay are those of the rotations', () => {
+    // 7 analog values a frame do not divide by 2 samples; 3 of 20 samples of the rotations are cut off.
+    const fields = { 'ANALOG:USED': null };
+    const spec = { points: 0, frames: 20, channels: 7, rotations: 3, words: { 10: 2 }, fields, cut: 68 * 3 * 3 };
+    const bytes = buildC3d(spec);
+    const old = readC3d(bytesSource(bytes));
+    expect([old.frames, old.analog.channels, old.rotationData!.frames]).toEqual([20, 0, 17]);
+    const { file, report } = rewriteAndRead(old, { source: bytesSource(bytes) });
+    expect([file.frames, file.rotationData!.frames]).toEqual([17, 17]);
+    expect(file.rotationData!.matrices).toEqual(old.rotationData!.matrices);
+    expect(report.diagnostics.map((d) => d.code)).toEqual(['analog-left-out']);
+  });
 });
