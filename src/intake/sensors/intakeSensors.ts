@@ -65,6 +65,7 @@ export function intakeSensors(
   const assigned = assignPlaces(
     sensors.map((sensor) => sensor.name),
     plan.places,
+    neededIn(trial.role),
   );
   diagnostics.push(...assigned.diagnostics);
   const placed = checked.sensors
@@ -187,6 +188,12 @@ function upOfBids(recording: ImuRecording): { value: SignedAxis; evidence: strin
     }
   }
   return null;
+}
+
+/** The body's calibration trials do without the club, a hanging club without the body. */
+function neededIn(role: TrialPlan['role']): (place: string) => boolean {
+  if (role === 'calibration') return (place) => place === 'club';
+  return (place) => role === 'swing' || place !== 'club';
 }
 
 function eventsOf(recording: ImuRecording | C3dFile, trial: TrialPlan): TrialEvent[] {

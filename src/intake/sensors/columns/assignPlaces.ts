@@ -24,10 +24,12 @@ const RANK: Readonly<Record<PlaceGuess['strength'], number>> = { exact: 2, word:
 /**
  * Places of sensors: those of the day file first, then by their names. Of several candidates for one place the one with the place's own name,
  * else an anatomical word, else a neighbour is taken; equal candidates are all left out and the question is asked.
+ * Places that the recording `needs` (all by default) are told where their named sensor is not in it.
  */
 export function assignPlaces(
   names: readonly string[],
   declared: Readonly<Partial<Record<FileSensorPlace, string>>>,
+  needs: (place: string) => boolean = () => true,
 ): AssignedPlaces {
   const diagnostics: Diagnostic[] = [];
   const places: AssignedPlace[] = names.map(() => ({ place: null, evidence: '' }));
@@ -36,6 +38,7 @@ export function assignPlaces(
     taken.add(place);
     const at = findName(names, name);
     if (at < 0) {
+      if (!needs(place)) continue;
       const near = nearestOf(name, names);
       diagnostics.push(
         sensorDiagnostic(

@@ -58,6 +58,11 @@ describe('places of a recording', () => {
     expect(diagnostics[0]!.message).toContain('did you mean "sacrum"?');
   });
 
+  it('do not miss a sensor that the trial does without', () => {
+    const { diagnostics } = assignPlaces(['sacrum'], { pelvis: 'sacrum', club: 'shaft' }, (place) => place !== 'club');
+    expect(diagnostics).toEqual([]);
+  });
+
   it('ask for the side that a name does not say', () => {
     const { diagnostics } = assignPlaces(['wrist'], {});
     expect(diagnostics[0]!.message).toBe('"wrist": the side of the forearm is not said; left out');
