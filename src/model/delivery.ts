@@ -9,7 +9,14 @@ export interface Figured {
 }
 
 /** Kinds of evidence for impact, in the order of definitions 6; 'shock': an accelerometer of club or hand. */
-export type ImpactEvidence = 'event' | 'trigger' | 'sound' | 'ball-leaving' | 'velocity-step' | 'head-passing' | 'shock';
+export type ImpactEvidence =
+  | 'event'
+  | 'trigger'
+  | 'sound'
+  | 'ball-leaving'
+  | 'velocity-step'
+  | 'head-passing'
+  | 'shock';
 
 /** The last frame before contact and the first after it: no filter window or fit crosses the pair. */
 export interface ImpactFrames {
