@@ -94,7 +94,7 @@ export function runTrial(trial: TrialPlan, context: TrialContext): TrialOutcome 
     if (player === undefined) throw new RangeError(`the plan has no player ${trial.player}`);
     const unused = isLegSwing(trial) && !countsAsSensors(trial) ? unusedLegSwing(player, context) : null;
     if (unused !== null) return outcome('left-out', unused);
-    const recording = readRecording(opened, trial, context.ws);
+    const recording = readRecording(opened, trial, club, context.ws);
     if (recording.source === 'markers' && !isLegSwing(trial) && trial.role !== 'static' && trial.role !== 'swing') {
       return outcome('left-out', unusedRole(trial));
     }

@@ -8,8 +8,8 @@ import { countsAsSensors } from '../day/poseTrials.ts';
 import { IMU_DIAGNOSTICS } from '../imu/diagnosticCodes.ts';
 import { type NamedBytes, readImu } from '../imu/readImu.ts';
 import type { ImuRecording } from '../imu/types.ts';
-import { recogniseLandmarks } from '../intake/recogniseLandmarks.ts';
-import type { TrialPlan } from '../model/dayPlan.ts';
+import { sourceOfC3d } from '../intake/sensors/intakeSensors.ts';
+import type { ClubPlan, TrialPlan } from '../model/dayPlan.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import type { DayIo, OpenSource } from './io.ts';
 
@@ -41,19 +41,19 @@ export function trialSum(sums: readonly FileSum[], io: DayIo): string {
  * Reads the files by what the day file says they are, else by their names, else a C3D file by its content: orientations without a single
  * marker that is recognised are sensors; points that a suit computed are markers. @throws FormatError
  */
-export function readRecording(files: readonly OpenFile[], trial: TrialPlan, ws: Workspace): Recording {
+export function readRecording(
+  files: readonly OpenFile[],
+  trial: TrialPlan,
+  club: ClubPlan | null,
+  ws: Workspace,
+): Recording {
   const isC3d = files.length === 1 && trial.file.toLowerCase().endsWith('.c3d');
   if (!isC3d && countsAsSensors(trial)) return { source: 'sensors', file: readImu(files.map(wholeFile)) };
   const file = readC3d(files[0]!.source, {
     file: trial.file,
     memory: { float64: (n) => ws.float64(n), int16: (n) => new Int16Array(n) },
   });
-  return { source: trial.source ?? sourceOf(file, trial), file };
-}
-
-function sourceOf(file: C3dFile, trial: TrialPlan): 'markers' | 'sensors' {
-  if (file.rotationData === null) return 'markers';
-  return recogniseLandmarks(file, trial.markers).found.size === 0 ? 'sensors' : 'markers';
+  return { source: sourceOfC3d(file, trial, club), file };
 }
 
 /** All bytes of an open file under its name. */
