@@ -21,7 +21,7 @@ function examples(...lines: readonly string[]): string {
 function buildProgram(done: (code: number) => void): Command {
   const program = new Command('swingbasis');
   program
-    .description('Benchmarks a golfer’s driver against that player’s own irons, from motion-capture files (C3D).')
+    .description('Benchmarks a golfer’s driver against that player’s own irons, from motion-capture files (C3D) or tables of inertial sensors.')
     .version(programFacts().version, '-V, --version', 'print the version')
     .helpOption('-h, --help', 'print this help')
     .showSuggestionAfterError(true)
@@ -33,7 +33,7 @@ function buildProgram(done: (code: number) => void): Command {
     .argument('<file...>', 'C3D files, tables of sensors (.csv, .tsv, .txt), folders with one table per sensor')
     .option('--json', 'print one array of objects, one per file', false)
     .option('--angles-between <parent,child>', 'angles between two rotations of a C3D file, by their labels')
-    .option('--order <axes>', 'order of turning of these angles (default: ZXY)')
+    .option('--order <axes>', 'order of the three angles, as the axes are turned (default: ZXY)')
     .addHelpText(
       'after',
       examples(
