@@ -21,7 +21,9 @@ function examples(...lines: readonly string[]): string {
 function buildProgram(done: (code: number) => void): Command {
   const program = new Command('swingbasis');
   program
-    .description('Benchmarks a golfer’s driver against that player’s own irons, from motion-capture files (C3D) or tables of inertial sensors.')
+    .description(
+      'Benchmarks a golfer’s driver against that player’s own irons, from motion-capture files (C3D) or tables of inertial sensors.',
+    )
     .version(programFacts().version, '-V, --version', 'print the version')
     .helpOption('-h, --help', 'print this help')
     .showSuggestionAfterError(true)
