@@ -155,7 +155,7 @@ function plansOf(
   };
 }
 
-function takenIn(file: C3dFile, trial: TrialPlan, player: PlayerPlan, club: ClubPlan | null): MarkerTrial {
+export function takenIn(file: C3dFile, trial: TrialPlan, player: PlayerPlan, club: ClubPlan | null): MarkerTrial {
   const taken = intake(file, { trial, player, club });
   if (!taken.value.ok) throw new Error(`${trial.id}: ${taken.value.why.needed}`);
   return taken.value.value;
