@@ -135,6 +135,10 @@ function headlineOf(
     return `No verdict${reason === null ? '' : `: ${reason}`} (${group.label} ${counted(group.trials.length, 'swing')}, ${reference.label} ${counted(reference.trials.length, 'swing')}).`;
   }
   const matching = told.filter((row) => row.verdict === 'matches').length;
+  if (told.every((row) => row.position === 'swing')) {
+    const reason = commonest(rows.filter((row) => row.position !== 'swing').map((row) => row.reason));
+    return `No verdict on the body${reason === null || reason === '' ? '' : `: ${reason}`}; ${matching} of ${told.length} comparisons of club and tempo match.`;
+  }
   const rest = `${matching} of ${told.length} comparisons match`;
   return setUpRows.length > 0
     ? `Only the set-up departs from the ${reference.label}; after address no departure of the body is certain with these swings, and ${rest}.`

@@ -4,14 +4,22 @@ import type { Diagnostic, Outcome } from '../base/diagnostics.ts';
 import { formatFixed } from '../base/format.ts';
 import { type Avail, absent, present } from '../model/availability.ts';
 import type { ClubPlan } from '../model/dayPlan.ts';
-import { type Datum, type DirectionId, type Motion, POINTS, SEGMENTS, type SegmentId } from '../model/motion.ts';
+import {
+  type Datum,
+  type DirectionId,
+  type Motion,
+  POINTS,
+  SEGMENTS,
+  type SegmentId,
+  type SensorNote,
+} from '../model/motion.ts';
 import type { OrientedSensors, SensorCalibration, SensorPlace, SensorPlan } from '../model/sensors.ts';
 import type { Track } from '../model/track.ts';
 import type { SensorTrial } from '../model/trial.ts';
 import type { Workspace } from '../numeric/workspace.ts';
-import { checkAddress } from './sensors/checkAddress.ts';
+import { impossibleAddress } from './sensors/checkAddress.ts';
 import { sensorDiagnostic } from './sensors/diagnosticCodes.ts';
-import { addressFrames } from './sensors/headings.ts';
+import { addressFrames, type Frames } from './sensors/headings.ts';
 import { nominalSpeed, segmentRates } from './sensors/nominalSpeed.ts';
 import { notesOf, qualityOf } from './sensors/notes.ts';
 import {
@@ -56,26 +64,17 @@ export function sensorPoses(
   const placed = placeSensors(oriented, calibration, club, ws);
   const tied = options.plan.heading === 'file';
   zeroAtAddress(placed, address, tied);
-  const notes = notesOf(trial, oriented, placed);
-  for (const note of notes) {
-    if (note.reason !== '') {
-      diagnostics.push(sensorDiagnostic('sensor-absent', `${placeWords(note.place)}: needs ${note.reason}`));
-    } else if (note.flags.includes('closing-tilt')) {
-      const tilt = formatFixed(((note.closingTilt_rad ?? 0) * 180) / Math.PI, 1);
-      diagnostics.push(sensorDiagnostic('closing-tilt', `${placeWords(note.place)}: ${tilt}° at the finish`));
-    }
-  }
   const poses = new Map<SegmentId, Avail<Track<9>>>();
   const rates = new Map<SegmentId, Float64Array>();
   for (const segment of SEGMENTS) {
-    const found = fullyPlaced(placed, segment);
+    const found = plausible(fullyPlaced(placed, segment), segment, address);
     poses.set(segment, found.ok ? present(poseTrack(found.value)) : found);
-    if (!found.ok) continue;
-    checkAddress(segment, found.value, address, diagnostics);
-    if (found.value.sensor.track.gyro === null) continue;
+    if (!found.ok || found.value.sensor.track.gyro === null) continue;
     const w = segmentRates(found.value, clock, ws);
     rates.set(segment, w.subarray(clock.frames, 2 * clock.frames));
   }
+  const notes = notesOf(trial, oriented, placed, poses);
+  diagnostics.push(...told(notes, poses));
   const speed = nominalSpeed(placed, fullestFrame(placed, address), { height_m, club }, clock, ws);
   return {
     value: {
@@ -118,6 +117,26 @@ function fullyPlaced(placed: PlacedSensors, place: SegmentId): Avail<Placed> {
     'no-flexion-axis',
     `${movement} that shows the flexion axis of ${placeWords(place)}, or its facing axis in the day file`,
   );
+}
+
+/** Absent where the posture at address is none that a player can take. */
+function plausible(found: Avail<Placed>, segment: SegmentId, address: Frames): Avail<Placed> {
+  const why = found.ok ? impossibleAddress(segment, found.value, address) : null;
+  return why === null ? found : { ok: false, why };
+}
+
+/** What of the notes is told with the trial. */
+function told(notes: readonly SensorNote[], poses: Motion['poses']): Diagnostic[] {
+  return notes.flatMap(({ place, reason, flags, closingTilt_rad }) => {
+    const pose = poses.get(place as SegmentId);
+    if (reason !== '') {
+      const code = pose?.ok === false && pose.why.code === 'sensor-moved' ? 'sensor-moved' : 'sensor-absent';
+      return [sensorDiagnostic(code, `${placeWords(place)}: needs ${reason}`)];
+    }
+    if (!flags.includes('closing-tilt')) return [];
+    const tilt = formatFixed(((closingTilt_rad ?? 0) * 180) / Math.PI, 1);
+    return [sensorDiagnostic('closing-tilt', `${placeWords(place)}: ${tilt}° at the finish`)];
+  });
 }
 
 function poseTrack({ sensor, R }: Placed): Track<9> {

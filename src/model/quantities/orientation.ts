@@ -66,6 +66,7 @@ function turnFirst(segment: SegmentId): readonly Quantity[] {
       plus: 'leans toward the ball',
       minus: 'leans back',
       definition: `Minus the third angle of ${TURN_FIRST}.`,
+      usesTarget: false,
       reading: { ...reading, component: 2, sign: -1, unwrap: false },
     },
   ];

@@ -1,36 +1,34 @@
 /** Postures at address that no player takes: a sensor has moved since the still pose, or its movement was read the wrong way round. */
 
-import type { Diagnostic } from '../../base/diagnostics.ts';
 import { formatFixed } from '../../base/format.ts';
+import type { Missing } from '../../model/availability.ts';
 import type { SegmentId } from '../../model/motion.ts';
 import { anglesFromRotation } from '../../numeric/eulerAngles.ts';
 import { meanRotation } from '../../numeric/rotation.ts';
-import { sensorDiagnostic } from './diagnosticCodes.ts';
 import type { Frames } from './headings.ts';
 import type { Placed } from './placed.ts';
 import { placeWords } from './places.ts';
 
 /** Pelvis, chest and head of a player at address lean 10 to 50° (common practice, no source). */
 const LARGEST_LEAN_rad = (80 * Math.PI) / 180;
-/** The chest leans over the ball by 20 to 50°; never back by more than the still pose may be off. */
+/** Chest and pelvis lean over the ball at address; never back by more than the still pose may be off (common practice, no source). */
 const LARGEST_BACK_rad = (15 * Math.PI) / 180;
 
-/** A diagnostic where the segment's mean at address is impossible. */
-export function checkAddress(segment: SegmentId, { R }: Placed, [from, to]: Frames, diagnostics: Diagnostic[]): void {
+/** What is impossible in the segment's mean at address, with the number; null where nothing is. Its angles then mean nothing. */
+export function impossibleAddress(segment: SegmentId, { R }: Placed, [from, to]: Frames): Missing | null {
   const mean = meanRotation(R.subarray(9 * from, 9 * (to + 1)), to - from + 1);
-  if (Number.isNaN(mean[0])) return;
+  if (Number.isNaN(mean[0])) return null;
   const degrees = (angle: number): string => `${formatFixed((angle * 180) / Math.PI, 0)}°`;
+  const moved = (found: string): Missing => ({
+    code: 'sensor-moved',
+    needed: `a posture that is possible: ${placeWords(segment)} ${found}`,
+  });
   const lean = Math.atan2(Math.sqrt(mean[1]! * mean[1]! + mean[7]! * mean[7]!), mean[4]!);
-  if (lean > LARGEST_LEAN_rad) {
-    const words = `${placeWords(segment)} leans ${degrees(lean)} from upright at address, 80° at most is possible`;
-    diagnostics.push(sensorDiagnostic('sensor-moved', words));
-    return;
-  }
+  if (lean > LARGEST_LEAN_rad) return moved(`leans ${degrees(lean)} from upright at address, 80° at most is possible`);
   const angles = new Float64Array(3);
   anglesFromRotation(mean, 0, 'YXZ', angles);
   const back = angles[2]!;
-  if (segment === 'thorax' && back > LARGEST_BACK_rad) {
-    const words = `the thorax leans back ${degrees(back)} at address: it moved, or the bow did not begin forward`;
-    diagnostics.push(sensorDiagnostic('sensor-moved', words));
-  }
+  if (segment === 'head' || back <= LARGEST_BACK_rad) return null;
+  const wrongWay = segment === 'thorax' ? 'the bow did not begin forward' : 'forward was taken the wrong way';
+  return moved(`leans back ${degrees(back)} at address: the sensor moved, or ${wrongWay}`);
 }

@@ -27,7 +27,7 @@ export const SENSOR_DIAGNOSTICS = {
   'sensor-moved': {
     severity: 'warning',
     meaning:
-      'The posture that a sensor shows at address is none that a player can take: it moved since the still pose.',
+      'The posture that a sensor shows at address is none that a player can take: it moved since the still pose, or forward was taken the wrong way. The angles of its segment are missing in this swing.',
     whatToDo: 'Fasten the sensor, record the still pose and the movements again, and leave the swings before out.',
   },
   'sensor-absent': {

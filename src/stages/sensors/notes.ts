@@ -1,6 +1,6 @@
 /** What is said of each sensor of a trial: for the quality table and the report. */
 
-import type { SensorNote } from '../../model/motion.ts';
+import type { Motion, SegmentId, SensorNote } from '../../model/motion.ts';
 import {
   CLIPPED_ACC,
   CLIPPED_GYRO,
@@ -16,13 +16,19 @@ import type { PlacedSensors } from './placed.ts';
 /** A finish is not quite still, so that gravity is felt a degree or two off (choice of this program; no source). */
 const CLOSING_TILT_rad = (3 * Math.PI) / 180;
 
-/** One note for each sensor, in the order of the trial. */
-export function notesOf(trial: SensorTrial, oriented: OrientedSensors, placed: PlacedSensors): SensorNote[] {
+/** One note for each sensor, in the order of the trial; `poses`: of the segments that have one when all three axes are known. */
+export function notesOf(
+  trial: SensorTrial,
+  oriented: OrientedSensors,
+  placed: PlacedSensors,
+  poses: Motion['poses'],
+): SensorNote[] {
   return [...trial.sensors].map(([place, track]) => {
     const sensor = oriented.sensors.get(place);
     const mounted = placed.get(place);
     const known = sensor?.ok ? sensor.value : null;
-    const why = mounted?.ok === false ? mounted.why : sensor?.ok === false ? sensor.why : null;
+    const pose = poses.get(place as SegmentId);
+    const why = [mounted, sensor, pose].find((one) => one?.ok === false);
     return {
       place,
       name: track.name,
@@ -31,7 +37,7 @@ export function notesOf(trial: SensorTrial, oriented: OrientedSensors, placed: P
       driftBound_rad: known?.driftBound_rad ?? null,
       closingTilt_rad: known?.closingTilt_rad ?? null,
       flags: flagsOf(track, known),
-      reason: why?.needed ?? '',
+      reason: why?.ok === false ? why.why.needed : '',
     };
   });
 }

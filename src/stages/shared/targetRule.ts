@@ -40,16 +40,17 @@ function ofMarkers(motion: Motion): TargetRule {
 
 /**
  * Sensors have no target line. Each heading is zero at P1 by itself, so that joint angles too rest on it, unless the headings are tied. Bends
- * do not depend on a heading (turn comes first): without P1 they stay, what depends on it is missing.
+ * do not depend on a heading (turn comes first): they carry no flag and stay without P1; what depends on it is missing.
  */
 function ofSensors(tied: boolean, hasP1: boolean): TargetRule {
+  const restsOn = (quantity: Row): boolean => isHeading(quantity) || (!tied && isBetween(quantity));
   const noP1 = absent<never>('position-missing', 'P1, at which the headings of the sensors are zero');
   return {
     isAssumed: false,
-    flags: (quantity) => (hasP1 && (quantity.usesTarget || (!tied && isBetween(quantity))) ? [ZEROED] : []),
+    flags: (quantity) => (hasP1 && restsOn(quantity) ? [ZEROED] : []),
     missing: (quantity) => {
       if (quantity.needsTarget) return absent('no-target-line', 'a target line: sensors show headings against P1 only');
-      return !hasP1 && (isHeading(quantity) || (!tied && isBetween(quantity))) ? noP1 : null;
+      return !hasP1 && restsOn(quantity) ? noP1 : null;
     },
     flagsOfRotation: (rotation) => (hasP1 && (!tied || (rotation !== 'trunk' && rotation !== 'neck')) ? [ZEROED] : []),
     missingRotation: () => (hasP1 ? null : noP1),

@@ -235,6 +235,15 @@ describe('what is told, and what is not', () => {
     );
   });
 
+  it('without a verdict on the body the headline says so and why, whatever club and tempo show', () => {
+    const why = 'a bow that shows the flexion axis of the thorax';
+    const tempo = { ...ROW, quantity: 'tempo.ratio', position: 'swing', verdict: 'matches' } as const;
+    const none = { ...ROW, verdict: 'none', reason: why } as const;
+    expect(findingsOf(only([none, { ...none, position: 'P5' }, tempo])).headline).toBe(
+      `No verdict on the body: ${why}; 1 of 1 comparisons of club and tempo match.`,
+    );
+  });
+
   it('matching positions become stretches among those compared', () => {
     const all: PositionId[] = ['P1', 'P3', 'P4', 'P5', 'P7'];
     expect(stretches(['P1', 'P3', 'P4', 'P7'], all)).toBe('P1 to P4 and P7');

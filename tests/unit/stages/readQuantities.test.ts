@@ -228,6 +228,8 @@ describe('flags and uncertainty', () => {
     const club: ClubFigures = { 'head-speed': figure, attack: figure, path: figure };
     const readings = readingsOf(swing({ targetAssumed: true }), { club });
     expect(cellOf(readings, 'thorax.turn', 'P4').flags).toContain('target-assumed');
+    expect(cellOf(readings, 'thorax.side_bend', 'P4').flags).toContain('target-assumed');
+    expect(cellOf(readings, 'thorax.forward_bend', 'P4').flags).not.toContain('target-assumed');
     expect(cellOf(readings, 'trunk.flexion', 'P4').flags).not.toContain('target-assumed');
     expect(cellOf(readings, 'club.path', 'swing').why!.code).toBe('target-assumed');
     const attack = cellOf(readings, 'club.attack', 'swing');
