@@ -159,23 +159,23 @@ describe('impact by sensors', () => {
   const event = (time_s: number) => [{ label: 'hit', position: 'P7', time_s }];
 
   it('lies between two samples of all sensors that feel it, and its sd is that of the stretch and of the clocks', () => {
-    const c = run(1);
-    const shocks = c.motion.shocks!;
+    const one = run(1);
+    const shocks = one.motion.shocks!;
     expect(shocks.map(({ place }) => place)).toEqual(['club', 'lead_forearm', 'trail_forearm']);
-    const contact = c.made.swing.setup.contact - c.made.start_s;
+    const contact = one.made.swing.setup.contact - one.made.start_s;
     for (const { before_s, after_s } of shocks) {
       expect(before_s).toBeLessThan(contact);
       expect(after_s).toBeGreaterThanOrEqual(contact);
     }
     const before = Math.max(...shocks.map(({ before_s }) => before_s));
     const after = Math.min(...shocks.map(({ after_s }) => after_s));
-    const moment = at(c, 'P7');
+    const moment = at(one, 'P7');
     expect(moment.time_s).toBeCloseTo((before + after) / 2, 12);
     expect(moment.sd_s).toBeCloseTo(Math.hypot((after - before) / Math.sqrt(12), 0.0003), 12);
-    if (!c.found.impact.ok) throw new Error('no impact');
-    expect(c.found.impact.value.before / 250).toBeLessThanOrEqual(before + 1e-9);
-    expect(c.found.impact.value.after / 250).toBeGreaterThanOrEqual(after - 1e-9);
-    expect(c.found.impact.value.evidence).toBe('shock');
+    if (!one.found.impact.ok) throw new Error('no impact');
+    expect(one.found.impact.value.before / 250).toBeLessThanOrEqual(before + 1e-9);
+    expect(one.found.impact.value.after / 250).toBeGreaterThanOrEqual(after - 1e-9);
+    expect(one.found.impact.value.evidence).toBe('shock');
   });
 
   it('an event near a shock means that shock; the difference is kept', () => {
