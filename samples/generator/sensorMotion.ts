@@ -124,7 +124,13 @@ export interface Felt {
 const STEP_s = 1e-4;
 
 export function felt(motion: Carried, t: number, h = STEP_s): Felt {
-  const [a, b, c, d, e] = [-2, -1, 0, 1, 2].map((steps) => motion(t + steps * h)) as [Frame, Frame, Frame, Frame, Frame];
+  const [a, b, c, d, e] = [-2, -1, 0, 1, 2].map((steps) => motion(t + steps * h)) as [
+    Frame,
+    Frame,
+    Frame,
+    Frame,
+    Frame,
+  ];
   const slope = (axis: keyof Axes): Vec =>
     scale(add(sub(scale(d.axes[axis], 8), scale(b.axes[axis], 8)), sub(a.axes[axis], e.axes[axis])), 1 / (12 * h));
   const { axes } = c;
