@@ -79,12 +79,13 @@ const CLOCKS_s = 0.0003;
 
 /**
  * The pair of samples that all shocks share which overlap the first: sensors are sampled at different moments, and the strike is felt by all
- * within 0.1 ms (a bending wave goes down a shaft at some hundred m/s; from memory). Those that do not overlap are left out.
+ * within 0.1 ms (a bending wave goes down a shaft at some hundred m/s; from memory). Those that overlap by less than the clocks are known
+ * to are left out: neighbouring pairs of samples taken at the same moments meet at a point.
  */
 function shared(first: Shock, shocks: readonly Shock[]): Shock {
   let { before_s, after_s } = first;
   for (const { before_s: before, after_s: after } of shocks) {
-    if (Math.max(before, before_s) >= Math.min(after, after_s)) continue;
+    if (Math.min(after, after_s) - Math.max(before, before_s) <= CLOCKS_s) continue;
     before_s = Math.max(before, before_s);
     after_s = Math.min(after, after_s);
   }

@@ -178,6 +178,25 @@ describe('impact by sensors', () => {
     expect(one.found.impact.value.evidence).toBe('shock');
   });
 
+  it('windows that only meet, by rounding or by less than the clocks are known to, are not narrowed to a point', () => {
+    for (const overlap_s of [-1e-9, 0, 5e-10, 2e-4]) {
+      const one = run(1, {
+        change: (m) => {
+          const first = m.shocks![0]!;
+          const late = {
+            ...first,
+            place: 'lead_forearm' as const,
+            before_s: first.after_s - overlap_s,
+            after_s: first.after_s + 0.004,
+          };
+          return { ...m, shocks: [first, late] };
+        },
+      });
+      const first = one.motion.shocks![0]!;
+      expect(at(one, 'P7').time_s, String(overlap_s)).toBeCloseTo((first.before_s + first.after_s) / 2, 12);
+    }
+  });
+
   it('an event near a shock means that shock; the difference is kept', () => {
     const c = run(1, {
       change: (m, { swing, start_s }) => ({ ...m, events: event(swing.setup.contact - start_s + 0.004) }),
