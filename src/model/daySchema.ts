@@ -165,7 +165,9 @@ const sensors = z
             knock_s: z
               .array(z.number().min(0).max(100_000))
               .length(2, { error: 'give two times in seconds, as [0, 0.6]' })
-              .describe('seconds on the clock of each sensor between which the knock lies'),
+              .describe(
+                'seconds, counted on the clock of each sensor from its own first sample, between which the knock lies',
+              ),
           }),
         ],
         { error: 'write stamps, trigger, or {knock_s: [0, 0.6]}' },

@@ -113,7 +113,7 @@ export type OrientationFilter = 'inclination' | 'mahony' | 'madgwick';
 export type SensorAlignment =
   /** The time stamps hold. */
   | { readonly kind: 'stamps' }
-  /** A knock felt by all sensors, sought between the two times of each sensor's own clock. */
+  /** A knock felt by all sensors, sought between the two times, which count from each sensor's own first sample. */
   | { readonly kind: 'knock'; readonly from_s: number; readonly to_s: number }
   /** Rising edge of the trigger column. */
   | { readonly kind: 'trigger' };

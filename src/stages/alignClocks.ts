@@ -6,18 +6,24 @@ import type { Missing } from '../model/availability.ts';
 import type { SensorPlace, SensorPlan, SensorTrack } from '../model/sensors.ts';
 import type { SensorTrial } from '../model/trial.ts';
 import type { Workspace } from '../numeric/workspace.ts';
+import { clocksDisagree } from './orient/clocksDisagree.ts';
 import { orientDiagnostic } from './orient/diagnosticCodes.ts';
 import { knockTime } from './orient/knock.ts';
 import { placeWords } from './sensors/places.ts';
 
 /**
  * The same trial with `times_s`, triggers and events of all sensors on the clock of the first sensor that shows the knock or trigger; that
- * sensor's times stay as they are, and events are taken to be on its clock. Steps, rates and gaps stay. With 'stamps' nothing changes.
+ * sensor's times stay as they are, and events are taken to be on its clock. Steps, rates and gaps stay. Sensors whose clocks start
+ * far apart are joined like others: a knock is sought by times that count from each sensor's own first sample. With 'stamps' nothing changes, and
+ * shocks that contradict the stamps are told (clocks-disagree).
  * A sensor that does not show it keeps its own times and is named in `unusable` with the reason.
  */
 export function alignClocks(trial: SensorTrial, plan: SensorPlan, ws: Workspace): Outcome<SensorTrial> {
   const { align } = plan;
-  if (align.kind === 'stamps') return { value: trial, diagnostics: [] };
+  if (align.kind === 'stamps') {
+    const doubt = clocksDisagree(trial, ws);
+    return { value: trial, diagnostics: doubt === null ? [] : [doubt] };
+  }
   const diagnostics: Diagnostic[] = [];
   const unusable = new Map<SensorPlace, Missing>(trial.unusable ?? []);
   const sensors = new Map<SensorPlace, SensorTrack>();
@@ -29,7 +35,7 @@ export function alignClocks(trial: SensorTrial, plan: SensorPlan, ws: Workspace)
       const needed =
         align.kind === 'trigger'
           ? `a trigger signal of the sensor on ${placeWords(place)}`
-          : `a sharp knock between ${formatFixed(align.from_s, 2)} and ${formatFixed(align.to_s, 2)} s that the sensor on ${placeWords(place)} feels`;
+          : `a sharp knock that the sensor on ${placeWords(place)} feels between ${formatFixed(align.from_s, 2)} and ${formatFixed(align.to_s, 2)} s after its first sample`;
       unusable.set(place, { code: 'clock-not-joined', needed });
       diagnostics.push(orientDiagnostic('clock-not-joined', `${placeWords(place)} needs ${needed}`));
       sensors.set(place, track);

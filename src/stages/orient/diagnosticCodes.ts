@@ -11,7 +11,15 @@ export const ORIENT_DIAGNOSTICS = {
   'clock-not-joined': {
     severity: 'warning',
     meaning: 'A sensor does not show the knock or trigger that brings its clock to that of the others: it is left out.',
-    whatToDo: 'Knock hard once within the stated time of the recording, or say align: stamps where the stamps hold.',
+    whatToDo:
+      'Knock hard once within the stated time, which counts from the first sample of each sensor, or say align: stamps where the stamps hold.',
+  },
+  'clocks-disagree': {
+    severity: 'warning',
+    meaning:
+      'A shock that several sensors feel comes at different times on their clocks while the time stamps are believed: angles between segments and positions are wrong by as much as the body turns in that time.',
+    whatToDo:
+      'Set align: {knock_s: [0, 1]} with the times, from the first sample of each sensor, between which all feel a knock. Without a knock: stamp a heel on the floor once at the start of each recording, or record a trigger.',
   },
   'sensor-gap': {
     severity: 'warning',

@@ -53,7 +53,13 @@ describe('clocks of sensors by a knock', () => {
     ];
     const { value, diagnostics } = alignClocks(sensorTrial(made), KNOCK, ws());
     expect([...value.unusable!]).toEqual([
-      ['pelvis', { code: 'clock-not-joined', needed: expect.stringMatching(/sharp knock between 0\.00 and 0\.90 s/) }],
+      [
+        'pelvis',
+        {
+          code: 'clock-not-joined',
+          needed: expect.stringMatching(/sharp knock that .* between 0\.00 and 0\.90 s after/),
+        },
+      ],
     ]);
     expect(value.sensors.get('pelvis')).toBe(made[0]!.track);
     expect(value.sensors.get('thorax')).toBe(made[1]!.track);
@@ -69,11 +75,32 @@ describe('clocks of sensors by a knock', () => {
     expect(value.unusable!.get('thorax')?.code).toBe('clock-not-joined');
   });
 
-  it('seeks only between the two times, and takes the first of two knocks', () => {
+  it('seeks only between the two times', () => {
     const late = { at_s: 1.1, size: 80, width_s: 0.012 };
     const alone = alignClocks(sensorTrial([sensor({ knock: late, to_s: 1.5 })]), KNOCK, ws());
     expect(alone.value.unusable!.size).toBe(1);
   });
+
+  // The one on the thorax is switched on 0.3 s later: the knock is at 0.5 s of the pelvis and at 0.2 s of the thorax.
+  it.each([
+    [0, 0.6, 0, []],
+    [0, 0.6, 0.02, []],
+    [0, 0.6, 1000, []],
+    [0, 0.6, -1000, []],
+    [0.1, 0.3, 1000, ['pelvis']],
+    [0.4, 0.6, 0, ['thorax']],
+    [0.4, 0.6, -1000, ['thorax']],
+  ])(
+    'counts from %d to %d s from the first sample of each, the second on a clock %d s ahead: without %j',
+    (from_s, to_s, clock_s, without) => {
+      const own = { knock: { at_s: 0.5, size: 40, width_s: 0.012 }, accNoise: 0.05, to_s: 1.5 };
+      const made = [sensor({ place: 'pelvis', ...own }), sensor({ place: 'thorax', ...own, from_s: 0.3, clock_s })];
+      const plan: SensorPlan = { ...KNOCK, align: { kind: 'knock', from_s, to_s } };
+      expect([...alignClocks(sensorTrial(made), plan, ws()).value.unusable!.keys()]).toEqual(without);
+      // 0.12 of a step of each of 4.2 ms.
+      if (without.length === 0) expect(Math.abs(offsets(made, plan)[1]!)).toBeLessThan(1);
+    },
+  );
 });
 
 describe('clocks of sensors by a trigger, and by their stamps', () => {
@@ -92,6 +119,14 @@ describe('clocks of sensors by a trigger, and by their stamps', () => {
   it('stamps change nothing', () => {
     const trial = sensorTrial([sensor(), sensor({ place: 'club', clock_s: 0.2 })]);
     expect(alignClocks(trial, DEFAULT_SENSOR_PLAN, ws())).toEqual({ value: trial, diagnostics: [] });
+  });
+
+  it('a trigger joins clocks however far apart they start', () => {
+    const made = [
+      sensor({ place: 'pelvis', trigger_s: 0.5 }),
+      sensor({ place: 'thorax', trigger_s: 1000.5, clock_s: 1000 }),
+    ];
+    expect(Math.abs(offsets(made, { ...DEFAULT_SENSOR_PLAN, align: { kind: 'trigger' } })[1]!)).toBeLessThan(1e-9);
   });
 
   it('leaves its input as it is', () => {

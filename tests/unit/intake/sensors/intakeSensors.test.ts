@@ -69,6 +69,22 @@ describe('tables of sensors', () => {
     expect(sensors.get('lead_forearm')!.rate_Hz).toBeCloseTo(200, 6);
   });
 
+  it.each([1000, 86_400])('keep clocks that start %d s apart, each whole, from the earliest first sample', (from_s) => {
+    const far = makeSensor({ number: 1, from_s });
+    const file = recording(
+      longTable([
+        ['sternum', far],
+        ['sacrum', pelvis],
+      ]),
+    );
+    const { sensors } = accepted(file);
+    expect(sensors.get('pelvis')!.times_s[0]).toBe(0);
+    expect(sensors.get('thorax')!.times_s[0]).toBeCloseTo(from_s, 9);
+    expect(sensors.get('thorax')!.times_s.length).toBe(far.time.length);
+    expect(sensors.get('thorax')!.rate_Hz).toBeCloseTo(200, 4);
+    expect(codes(file)).not.toContain('samples-dropped');
+  });
+
   it('one for each sensor are named by their files', () => {
     const file = recording(
       table(columnsOf(pelvis), { file: 'pelvis.csv' }),
