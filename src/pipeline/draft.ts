@@ -1,19 +1,13 @@
 /** A first day file from the files of a folder: detected facts with their evidence, unknown ones as `?`. */
 import { FormatError } from '../base/errors.ts';
 import { compareCounted } from '../base/text.ts';
-import { filesOfPattern, foldersOfPattern } from '../day/patterns.ts';
-import { foldersOf, isMotionFile } from '../day/sensorFiles.ts';
 import { METRES_PER } from '../intake/detectFacts.ts';
-import { isReservedName } from '../model/daySchema.ts';
-import {
-  lookForSensors,
-  needsShaftAxis,
-  oneLine,
-  type RoleGuess,
-  type SeenSensors,
-  sensorLines,
-  yamlText,
-} from './draftSensors.ts';
+import type { SensorsDescription } from '../intake/sensors/describeSensors.ts';
+import type { SignedAxis } from '../model/dayPlan.ts';
+import { oneLine, playerOf, type RoleGuess, yamlText } from './draftNames.ts';
+import { sensorLines } from './draftSensorLines.ts';
+import { lookForSensors, type SeenSensors, seenRotations } from './draftSensors.ts';
+import { clubLines, trialLines } from './draftTrials.ts';
 import { type Examined, examine } from './inspect.ts';
 import type { OpenSource } from './io.ts';
 
@@ -25,12 +19,18 @@ export interface DraftSource {
   readonly open: (path: string) => OpenSource;
 }
 
-interface Seen {
+/** A recording, as the lines of a draft need it. */
+export interface Seen {
+  /** As the day file names it; a folder ends in `/`. */
   readonly path: string;
   readonly player: string;
   readonly guess: RoleGuess;
   /** Null of sensors. */
   readonly facts: Examined['facts'];
+  /** Null of markers. */
+  readonly described: SensorsDescription | null;
+  /** The up axis that rotations of a C3D file show by their places; otherwise null. */
+  readonly shownUp: SignedAxis | null;
 }
 
 export interface Draft {
@@ -47,23 +47,27 @@ const STILL_M = 0.15;
 /** The text of a day file. Files that cannot be read, and tables that are no recordings, are named in comments. */
 export function draftDay(source: DraftSource): Draft {
   const captures = source.listing.filter((path) => path.toLowerCase().endsWith('.c3d')).sort(compareCounted);
-  const markers: Seen[] = [];
+  const ofC3d: Seen[] = [];
   const bad: string[] = [];
   for (const path of captures) {
     try {
-      markers.push(look(path, source));
+      ofC3d.push(look(path, source));
     } catch (error) {
       if (!(error instanceof FormatError) && (error as Error).name !== 'FileError') throw error;
       bad.push(`# ${path} is left out, it cannot be read: ${oneLine((error as Error).message)}`);
     }
   }
-  const sensors = lookForSensors(source);
-  const seen = [...markers, ...sensors.seen.map(ofSensors)];
+  const tables = lookForSensors(source);
+  const seen = [...ofC3d, ...tables.seen.map((one) => ofSensors(one, null))];
+  const sensors = seen.flatMap(({ path, guess, described }) =>
+    described === null ? [] : [{ path, guess, described }],
+  );
+  const markers = ofC3d.filter((one) => one.described === null);
+  const lab = sensors.length === 0 || markers.length > 0 ? labLines(markers) : rotationLabLines(ofC3d);
+  const up = markers.length > 0 ? agreed(markers.map((one) => one.facts?.up?.value)) : null;
   const players = [...new Set(seen.map((one) => one.player))];
   if (players.length === 0) players.push('player1');
-  const clubs = new Map<string, string>();
-  const trials = players.flatMap((player) => trialLines(seen, player, players.length > 1, source.listing, clubs));
-  const shaft = needsShaftAxis(sensors.seen) ? ', sensor_shaft: "?"' : '';
+  const trials = players.flatMap((player) => trialLines(seen, player, players.length > 1, source.listing, up));
   const text = [
     '# A draft: replace every "?" by its value, or remove the line where the value may stay unknown.',
     '# Then run: swingbasis process DAYFILE. All keys are described in docs/day-file.md.',
@@ -71,57 +75,41 @@ export function draftDay(source: DraftSource): Draft {
     `day: ${yamlText(source.folder)}`,
     '# date: 2026-05-31',
     '',
-    ...(captures.length > 0 || sensors.seen.length === 0 ? [...labLines(markers), ''] : []),
-    ...(sensors.seen.length > 0 ? [...sensorLines(sensors.seen), ''] : []),
+    ...(lab.length > 0 ? [...lab, ''] : []),
+    ...(sensors.length > 0 ? [...sensorLines(sensors), ''] : []),
     'players:',
     ...players.flatMap((player) => playerLines(player, seen)),
     '',
-    '# kind: driver, wood, hybrid, iron, wedge or putter. length_m: the same club length is compared with the same.',
-    ...(shaft === ''
-      ? []
-      : ["# sensor_shaft: the axis of the club's sensor that points from grip to head, such as +X."]),
-    'clubs:',
-    ...(clubs.size === 0 ? ['  - { id: driver, kind: driver }', '  - { id: iron7, kind: iron }'] : []),
-    ...[...clubs].map(([id, kind]) => `  - { id: ${id}, kind: ${kind}${shaft} }`),
+    ...clubLines(seen),
     '',
     '# One line a file or a pattern. use: no leaves a file out; note says why.',
     ...(trials.length === 0 ? ['trials: []'] : ['trials:', ...trials]),
     ...bad,
-    ...sensors.others.map((sentence) => `# ${sentence}`),
+    ...tables.others.map((sentence) => `# ${sentence}`),
     '',
   ].join('\n');
-  return { text, recordings: seen.length + bad.length, others: sensors.others };
+  return { text, recordings: seen.length + bad.length, others: tables.others };
 }
 
-function ofSensors({ path, guess }: SeenSensors): Seen {
-  return { path, player: playerOf(path.endsWith('/') ? path.slice(0, -1) : path), guess, facts: null };
+function ofSensors(seen: SeenSensors, shownUp: SignedAxis | null): Seen {
+  return { ...seen, player: playerOf(seen.path.replace(/\/$/, '')), facts: null, shownUp };
 }
 
 function look(path: string, source: DraftSource): Seen {
   const opened = source.open(path);
   try {
     const examined = examine(opened, path);
+    const { file, described, facts } = examined;
+    if (described !== null && file.rotationData !== null) {
+      return ofSensors(seenRotations(path, file.rotationData, described), examined.inspection.up);
+    }
     const guess: RoleGuess = isStill(examined)
       ? { role: 'static', movement: null, why: 'nothing moves in it' }
       : { role: 'swing', movement: null, why: '' };
-    return { path, player: playerOf(path), guess, facts: examined.facts };
+    return { path, player: playerOf(path), guess, facts, described: null, shownUp: null };
   } finally {
     opened.close();
   }
-}
-
-/** The first folder of the path, made an id. */
-function playerOf(path: string): string {
-  const slash = path.indexOf('/');
-  return slash < 0 ? 'player1' : idFrom(path.slice(0, slash), 'player1');
-}
-
-function idFrom(text: string, otherwise: string): string {
-  const id = text
-    .replace(/[^A-Za-z0-9_-]+/g, '-')
-    .replace(/^-+|-+$/g, '')
-    .slice(0, 40);
-  return id === '' || isReservedName(id) ? otherwise : id;
 }
 
 /** Whether no landmark moves further than a standing person does. */
@@ -167,6 +155,13 @@ function labLines(seen: readonly Seen[]): readonly string[] {
   ];
 }
 
+/** Rotations need no lab but the up axis, and that only where their places do not show it. */
+function rotationLabLines(rotations: readonly Seen[]): readonly string[] {
+  return rotations.every(({ shownUp }) => shownUp !== null)
+    ? []
+    : ['lab: { up: "?" } # the axis of the rotations that points up, such as +Z, which is assumed without this line'];
+}
+
 function playerLines(player: string, seen: readonly Seen[]): readonly string[] {
   const own = seen.filter((one) => one.player === player);
   const hand = agreed(own.map((one) => one.facts?.hand?.value));
@@ -176,71 +171,4 @@ function playerLines(player: string, seen: readonly Seen[]): readonly string[] {
     hand === null ? '    hand: "?" # right or left' : `    hand: ${hand} # detected: ${evidence}`,
     '    # height_m, mass_kg and sex (female, male) improve joint centres; they may stay unknown',
   ];
-}
-
-const KINDS = ['driver', 'wood', 'hybrid', 'iron', 'wedge', 'putter'] as const;
-
-/** A club that a name speaks of: a kind with a number before or after it ("iron7", "7 iron"). */
-function clubIn(name: string): { id: string; kind: string } | null {
-  const plain = name.toLowerCase();
-  for (const kind of KINDS) {
-    const found = new RegExp(`(?:(\\d{1,2})[ _-]?)?${kind}(?:[ _-]?(\\d{1,2})(?![0-9]))?`).exec(plain);
-    if (found === null) continue;
-    const number = kind === 'iron' || kind === 'wood' || kind === 'hybrid' ? (found[2] ?? found[1] ?? '') : '';
-    return { id: `${kind}${number}`, kind };
-  }
-  return null;
-}
-
-function trialLines(
-  seen: readonly Seen[],
-  player: string,
-  several: boolean,
-  listing: readonly string[],
-  clubs: Map<string, string>,
-): readonly string[] {
-  const own = seen.filter((one) => one.player === player);
-  const groups = new Map<string, Seen[]>();
-  for (const one of own) {
-    groups.set(patternOf(one), [...(groups.get(patternOf(one)) ?? []), one]);
-  }
-  const lines: string[] = [];
-  for (const [pattern, members] of groups) {
-    const files = members.map((one) => one.path);
-    const matched = pattern.endsWith('/')
-      ? foldersOfPattern(pattern, foldersOf(listing))
-      : filesOfPattern(pattern, listing);
-    const exact = matched.length === files.length;
-    const owner = several ? `player: ${yamlText(player)}, ` : '';
-    const { role, movement, why } = members[0]!.guess;
-    if (role === 'static' || role === 'functional') {
-      const what = movement === null ? role : `${role}, movement: ${movement}`;
-      lines.push(`  - { file: ${yamlText(files[0]!)}, ${owner}role: ${what} } # ${why}`);
-      continue;
-    }
-    const name = pattern.replace(/\/$/, '');
-    const club = clubIn(name.slice(name.lastIndexOf('/') + 1)) ?? clubIn(name);
-    if (club !== null) clubs.set(club.id, club.kind);
-    const named = `club: ${club === null ? '"?"' : club.id}`;
-    if (role === 'calibration') {
-      lines.push(
-        `  - { file: ${yamlText(files[0]!)}, ${owner}role: calibration, ${named} } # ${why}: the club hangs still`,
-      );
-      continue;
-    }
-    const rest = `${owner}${named}`;
-    if (exact && files.length > 1) {
-      lines.push(`  - { pattern: ${yamlText(pattern)}, ${rest} } # ${files.length} files`);
-    } else for (const file of files) lines.push(`  - { file: ${yamlText(file)}, ${rest} }`);
-  }
-  return lines;
-}
-
-/** The pattern of swings whose names differ in their last number; of everything else its own path. */
-function patternOf({ path, guess }: Seen): string {
-  if (guess.role !== 'swing') return path;
-  if (path.endsWith('/')) return `${path.slice(0, -1).replace(/[0-9]+$/, '')}*/`;
-  const dot = path.lastIndexOf('.');
-  const motion = isMotionFile(path) ? path.length - '_motion.tsv'.length : dot;
-  return `${path.slice(0, motion).replace(/[0-9]+$/, '')}*${path.slice(motion)}`;
 }

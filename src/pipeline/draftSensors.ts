@@ -1,11 +1,12 @@
-/** The part of a drafted day file that speaks of tables of sensors: which files are recordings, how they are read, what each shows. */
+/** Recordings of sensors in a folder that is drafted: which tables and folders of tables are one, and what each shows. */
 import { FormatError } from '../base/errors.ts';
 import { compareCounted } from '../base/text.ts';
+import type { C3dRotations } from '../c3d/types.ts';
 import { filesOfTrial, folderOf, isMotionFile, isSidecarName, isTableName, trialIdOf } from '../day/sensorFiles.ts';
-import type { SensorDescription } from '../intake/sensors/describeSensors.ts';
+import type { SensorDescription, SensorsDescription } from '../intake/sensors/describeSensors.ts';
 import { placeOfName } from '../intake/sensors/placeNames.ts';
-import { FILE_SENSOR_PLACES, type FileSensorPlace, type Movement } from '../model/sensors.ts';
 import type { DraftSource } from './draft.ts';
+import { clubIn, lastPart, type RoleGuess, roleOfName } from './draftNames.ts';
 import { type ExaminedSensors, examineSensors } from './inspect.ts';
 import { wholeFile } from './recordings.ts';
 
@@ -13,16 +14,15 @@ export interface SeenSensors {
   /** As the day file names it; a folder ends in `/`. */
   readonly path: string;
   readonly guess: RoleGuess;
-  readonly described: ExaminedSensors['described'];
+  readonly described: SensorsDescription;
 }
 
-export interface RoleGuess {
-  readonly role: 'swing' | 'static' | 'functional' | 'calibration';
-  readonly movement: Movement | null;
-  readonly why: string;
+interface Table {
+  readonly path: string;
+  readonly examined: ExaminedSensors;
 }
 
-/** Recordings of sensors among the files, and sentences about tables that are none. */
+/** Recordings of sensors among the tables, and sentences about tables that are none. */
 export function lookForSensors(source: DraftSource): {
   readonly seen: readonly SeenSensors[];
   readonly others: readonly string[];
@@ -33,28 +33,74 @@ export function lookForSensors(source: DraftSource): {
     .sort(compareCounted);
   const seen: SeenSensors[] = [];
   const others: string[] = [];
-  const loose: { readonly path: string; readonly examined: ExaminedSensors }[] = [];
+  const folders = new Map<string, Table[]>();
   for (const path of tables) {
     const one = examined([path], path, source);
     if (typeof one === 'string') others.push(one);
     else if (isMotionFile(path)) seen.push(seenFrom(path, one));
-    else loose.push({ path, examined: one });
+    else folders.set(folderOf(path), [...(folders.get(folderOf(path)) ?? []), { path, examined: one }]);
   }
-  const folders = new Map<string, typeof loose>();
-  for (const one of loose) folders.set(folderOf(one.path), [...(folders.get(folderOf(one.path)) ?? []), one]);
+  const wholes = wholeFolders(folders);
   for (const [folder, members] of folders) {
-    const whole = folder !== '' && members.length > 1 && members.every(isOneSensor) ? folder : null;
-    const together = whole === null ? null : examined([], whole, source);
-    if (whole !== null && together !== null && typeof together !== 'string') seen.push(seenFrom(whole, together));
+    const together = wholes.has(folder) ? examined([], folder, source) : '';
+    if (typeof together !== 'string') seen.push(seenFrom(folder, together));
     else for (const one of members) seen.push(seenFrom(one.path, one.examined));
   }
   return { seen: seen.sort((a, b) => compareCounted(a.path, b.path)), others };
 }
 
-/** Whether a table holds a single sensor that is known by the name of its file, and that name is a place: one of a folder of sensors. */
-function isOneSensor({ path, examined: { described } }: { path: string; examined: ExaminedSensors }): boolean {
-  const stem = trialIdOf(path).slice(folderOf(path).length);
-  return described.sensors.length === 1 && described.sensors[0]!.name === stem && placeOfName(stem).place !== null;
+/**
+ * Folders whose tables are the sensors of one recording. Each table holds one sensor that is known by the name of its file, and that name
+ * speaks of no role or club. Several tables: all are named as places or as sensors that recur (one such name is enough where the folder
+ * itself speaks of a role or a club); one table: the folder speaks of a role or a club, or stands beside folders that are whole.
+ */
+function wholeFolders(folders: ReadonlyMap<string, readonly Table[]>): ReadonlySet<string> {
+  const candidates = [...folders].filter(([folder, members]) => folder !== '' && members.every(isOneSensor));
+  const recurring = recurringNames(candidates);
+  const isSensorName = (folder: string, { path }: Table): boolean =>
+    placeOfName(stemOf(path)).place !== null || recurring.has(`${parentOf(folder)}${stemOf(path)}`);
+  const wholes = new Set<string>();
+  for (const [folder, members] of candidates) {
+    const named = members.filter((one) => isSensorName(folder, one)).length;
+    const enough = speaks(lastPart(folder)) ? Math.min(1, members.length - 1) : members.length;
+    if (named >= enough && (members.length > 1 || enough === 0)) wholes.add(folder);
+  }
+  const parents = new Set([...wholes].map(parentOf));
+  for (const [folder, members] of candidates) {
+    if (members.length === 1 && parents.has(parentOf(folder)) && isSensorName(folder, members[0]!)) wholes.add(folder);
+  }
+  return wholes;
+}
+
+function isOneSensor({ path, examined: { described } }: Table): boolean {
+  const stem = stemOf(path);
+  return described.sensors.length === 1 && described.sensors[0]!.name === stem && !speaks(stem);
+}
+
+/** Names of tables that stand in a folder of a still pose, a movement or a hanging club and in another folder beside it, after the path of these folders. */
+function recurringNames(candidates: readonly (readonly [string, readonly Table[]])[]): ReadonlySet<string> {
+  const counts = new Map<string, { folders: number; told: boolean }>();
+  for (const [folder, members] of candidates) {
+    for (const { path } of members) {
+      const key = `${parentOf(folder)}${stemOf(path)}`;
+      const { folders, told } = counts.get(key) ?? { folders: 0, told: false };
+      counts.set(key, { folders: folders + 1, told: told || roleOfName(folder) !== null });
+    }
+  }
+  return new Set([...counts].filter(([, { folders, told }]) => told && folders > 1).map(([key]) => key));
+}
+
+function speaks(name: string): boolean {
+  return roleOfName(name) !== null || clubIn(name) !== null;
+}
+
+function stemOf(path: string): string {
+  return trialIdOf(path).slice(folderOf(path).length);
+}
+
+/** The folder above a folder; '' above those of the first level. */
+function parentOf(folder: string): string {
+  return folderOf(folder.slice(0, -1));
 }
 
 /** The recording, or the sentence that says why it is none. */
@@ -84,138 +130,44 @@ function seenFrom(path: string, { described }: ExaminedSensors): SeenSensors {
 /** A sensor on a person who stands turns slower than this; sway is well under 20°/s, a swing over 300°/s (common practice, no source). */
 const STILL_radPerS = 0.6;
 
+type Turning = Pick<SensorDescription, 'fastest_radPerS'> & Partial<Pick<SensorDescription, 'place'>>;
+
 /** What a recording shows, by the last part of its name, else by whether anything turns in it. */
-export function guessRole(id: string, sensors: readonly Pick<SensorDescription, 'fastest_radPerS'>[]): RoleGuess {
-  const name = id.slice(id.lastIndexOf('/') + 1).toLowerCase();
-  const says = (words: string): boolean => new RegExp(`(^|[^a-z])(${words})([^a-z]|$)`).test(name);
-  const byName = 'by its name';
-  if (says('hang|hanging|pendulum|plumb')) return { role: 'calibration', movement: null, why: byName };
-  if (says('bow|hinge|hip-hinge|forward-bend')) return { role: 'functional', movement: 'bow', why: byName };
-  if (says('tilt|pelvic-tilt|pelvictilt')) return { role: 'functional', movement: 'pelvic-tilt', why: byName };
-  if (says('turn|twist|trunk-turn')) return { role: 'functional', movement: 'turn', why: byName };
-  if (says('still|static|stand|standing|neutral|pose|npose|tpose')) {
-    return { role: 'static', movement: null, why: byName };
-  }
-  const speeds = sensors.map((one) => one.fastest_radPerS);
-  if (speeds.length > 0 && speeds.every((speed) => speed !== null && speed < STILL_radPerS)) {
-    return { role: 'static', movement: null, why: 'nothing turns in it' };
-  }
-  return { role: 'swing', movement: null, why: '' };
+export function guessRole(
+  id: string,
+  sensors: readonly Turning[],
+  isStill: boolean = sensors.length > 0 &&
+    sensors.every(({ fastest_radPerS: speed }) => speed !== null && speed < STILL_radPerS),
+): RoleGuess {
+  const told = roleOfName(id);
+  if (told !== null) return told;
+  if (!isStill) return { role: 'swing', movement: null, why: '' };
+  const folder = folderOf(id) === '' ? null : roleOfName(folderOf(id));
+  if (folder?.role === 'calibration') return { ...folder, why: 'by the name of its folder' };
+  const onlyClub = sensors.length > 0 && sensors.every(({ place }) => place?.value === 'club');
+  return onlyClub
+    ? { role: 'calibration', movement: null, why: 'nothing turns in it and only the club has a sensor' }
+    : { role: 'static', movement: null, why: 'nothing turns in it' };
 }
 
-/** Lines of the `sensors:` block. */
-export function sensorLines(seen: readonly SeenSensors[]): readonly string[] {
-  const all = seen.flatMap((one) => one.described.sensors);
-  return [
-    '# How the tables of sensors are read. Columns are recognised by their names; name them under columns: where they are not.',
-    'sensors:',
-    ...columnComment(all),
-    ...unitLine(
-      'time_unit',
-      's, ms or us',
-      all.filter((one) => one.columns.time !== null).map((one) => one.timeUnit),
-    ),
-    ...unitLine(
-      'gyro_unit',
-      'rad/s or deg/s',
-      all.filter((one) => one.columns.gyro !== null).map((one) => one.gyroUnit),
-    ),
-    ...unitLine(
-      'acc_unit',
-      'm/s2, g or mg',
-      all.filter((one) => one.columns.acc !== null).map((one) => one.accUnit),
-    ),
-    ...quaternionLines(all),
-    ...placeLines(seen),
-    ...(all.some((one) => one.columns.trigger !== null)
-      ? [`  align: trigger # column ${all.find((one) => one.columns.trigger !== null)!.columns.trigger}`]
-      : ['  # align: {knock_s: [0, 0.6]} where the clocks of the sensors differ and all felt a knock in that time']),
-  ];
-}
+/** Cosine of 15°: a person who stands sways by a few degrees, a swing turns pelvis and thorax by more than 45° (common practice, no source). */
+const STILL_COS = Math.cos((15 * Math.PI) / 180);
 
-function columnComment(all: readonly SensorDescription[]): readonly string[] {
-  const texts = new Set(
-    all.map(({ columns }) =>
-      [columns.time, ...[columns.gyro, columns.acc, columns.mag, columns.quaternion].map((list) => list?.join(' '))]
-        .filter((text) => text !== null && text !== undefined)
-        .join(', '),
-    ),
-  );
-  return texts.size === 1 && !texts.has('') ? [`  # columns recognised: ${oneLine([...texts][0]!)}`] : [];
-}
-
-type Settled = SensorDescription['gyroUnit'];
-
-function unitLine(key: string, choices: string, units: readonly Settled[]): readonly string[] {
-  if (units.length === 0) return [];
-  const known = units.filter((one) => one.value !== null);
-  const values = new Set(known.map((one) => one.value));
-  if (values.size === 0) return [`  ${key}: "?" # ${choices}: ${oneLine(units[0]!.evidence)}`];
-  if (values.size > 1)
-    return [`  # ${key} differs from file to file and is detected in each: ${[...values].join(', ')}`];
-  const value = known[0]!.value!;
-  return choices.split(/, | or /).includes(value)
-    ? [`  ${key}: ${value} # ${oneLine(known[0]!.evidence)}`]
-    : [`  # ${key} is read as ${value}`];
-}
-
-function quaternionLines(all: readonly SensorDescription[]): readonly string[] {
-  const told = all.filter((one) => one.columns.quaternion !== null && one.quaternions !== '');
-  const unfit = told.filter((one) => one.quaternions.startsWith('not used'));
-  if (told.length === 0 || unfit.length < told.length) return [];
-  return [`  use_quaternions: no # ${oneLine(unfit[0]!.quaternions)}`];
-}
-
-/** Places on which all recordings agree; `?` for the pelvis and the thorax where sensors are left whose place is not known. */
-function placeLines(seen: readonly SeenSensors[]): readonly string[] {
-  const names = new Map<string, Set<string>>();
-  const unplaced = new Map<string, string>();
-  for (const { described } of seen) {
-    for (const { name, place } of described.sensors) {
-      if (place.value === null) unplaced.set(name, place.evidence);
-      else names.set(place.value, (names.get(place.value) ?? new Set()).add(name));
+/** What rotations of a C3D file show; with no speed of turning of their own, they are still where none is 15° or more from its first valid one. */
+export function seenRotations(path: string, rotations: C3dRotations, described: SensorsDescription): SeenSensors {
+  const { labels, frames, matrices } = rotations;
+  let isStill = false;
+  for (let r = 0; r < labels.length; r++) {
+    let first = -1;
+    for (let at = 9 * r * frames; at < 9 * (r + 1) * frames; at += 9) {
+      let trace = 0;
+      for (let i = 0; i < 9; i++) trace += matrices[(first < 0 ? at : first) + i]! * matrices[at + i]!;
+      if (Number.isNaN(trace)) continue;
+      if (first < 0) first = at;
+      if ((trace - 1) / 2 < STILL_COS)
+        return { path, guess: guessRole(trialIdOf(path), described.sensors, false), described };
+      isStill = true;
     }
   }
-  const lines = ['  places:'];
-  for (const place of FILE_SENSOR_PLACES) {
-    const own = [...(names.get(place) ?? [])];
-    if (own.length === 1) lines.push(`    ${place}: ${yamlText(own[0]!)} # by its name`);
-    else if (own.length > 1) lines.push(`    # ${place} has a name in each file: ${own.map(quoted).join(', ')}`);
-    else if (unplaced.size > 0 && NEEDED.has(place)) {
-      lines.push(
-        `    ${place}: "?" # the name of its sensor in the files: ${[...unplaced.keys()].map(quoted).join(', ')}`,
-      );
-    }
-  }
-  for (const [place, own] of names) {
-    if (!(FILE_SENSOR_PLACES as readonly string[]).includes(place)) {
-      lines.push(`    # ${[...own].map(quoted).join(', ')} is ${place}, left or right by the hand of the player`);
-    }
-  }
-  for (const [name, evidence] of unplaced) lines.push(`    # ${quoted(name)} has no place yet: ${oneLine(evidence)}`);
-  return lines.some((line) => !line.trimStart().startsWith('#') && line !== '  places:')
-    ? lines
-    : ['  # places: { pelvis: NAME, thorax: NAME } where the names of the sensors do not say it', ...lines.slice(1)];
-}
-
-const NEEDED: ReadonlySet<FileSensorPlace> = new Set<FileSensorPlace>(['pelvis', 'thorax']);
-
-/** Whether swings have a sensor on the club, and no hanging club was recorded to show its shaft. */
-export function needsShaftAxis(seen: readonly SeenSensors[]): boolean {
-  const hasClub = seen.some((one) => one.described.sensors.some((sensor) => sensor.place.value === 'club'));
-  return hasClub && !seen.some((one) => one.guess.role === 'calibration');
-}
-
-function quoted(text: string): string {
-  return JSON.stringify(oneLine(text));
-}
-
-export function yamlText(text: string): string {
-  return /^[A-Za-z][A-Za-z0-9_/.-]*$/.test(text) && !/^(true|false|null|yes|no|on|off|y|n)$/i.test(text)
-    ? text
-    : JSON.stringify(text);
-}
-
-export function oneLine(text: string): string {
-  return text.replace(/\s+/g, ' ');
+  return { path, guess: guessRole(trialIdOf(path), described.sensors, isStill), described };
 }

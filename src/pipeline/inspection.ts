@@ -1,6 +1,7 @@
 /** What `inspect` finds in a file, as its JSON has it: keys always present, null where unknown. */
 import type { Diagnostic } from '../base/diagnostics.ts';
 import type { C3dFile } from '../c3d/types.ts';
+import type { SignedAxis } from '../model/dayPlan.ts';
 import type { FileLandmark } from '../model/landmarks.ts';
 import type { AnglesBetween } from './anglesBetween.ts';
 
@@ -20,7 +21,7 @@ export interface Inspection {
   readonly rotations: number;
   readonly labels: readonly string[];
   readonly landmarks: readonly { readonly name: FileLandmark; readonly label: string }[];
-  readonly up: string | null;
+  readonly up: SignedAxis | null;
   readonly target: string | null;
   /** `time_s` from the first stored frame; `frame` from 0. */
   readonly events: readonly {

@@ -64,7 +64,11 @@ describe('a draft of a day of sensors', () => {
   it('has no lab, since no file has markers, and asks for the hand', () => {
     expect(text).not.toContain('lab:');
     expect(text).toContain('hand: "?" # right or left');
-    expect(text).not.toContain('sensor_shaft');
+  });
+
+  it('asks for the axis of the shaft only of the club that was not recorded hanging', () => {
+    expect(lines).toContain('  - { id: driver, kind: driver }');
+    expect(lines).toContain('  - { id: iron7, kind: iron, sensor_shaft: "?" }');
   });
 
   it('tables that are no recordings are said to be none, and are no trials', () => {
@@ -82,7 +86,8 @@ describe('a draft of a day of sensors', () => {
   it('is a day file that is taken once its ? are filled in', () => {
     const unfilled = readDay(text, { file: 'day.yaml', listing: Object.keys(DAY) });
     expect(unfilled.problems.map(({ code }) => code)).toContain('unknown-value');
-    const filled = readDay(text.replace('hand: "?"', 'hand: right'), { file: 'day.yaml', listing: Object.keys(DAY) });
+    const answered = text.replace('hand: "?"', 'hand: right').replace('sensor_shaft: "?"', 'sensor_shaft: +X');
+    const filled = readDay(answered, { file: 'day.yaml', listing: Object.keys(DAY) });
     expect(filled.problems.map(renderProblemLine)).toEqual([]);
     expect(filled.plan!.trials.map(({ role }) => role).sort()).toEqual([
       'calibration',
@@ -106,7 +111,7 @@ describe('folders and Motion-BIDS', () => {
   it('a folder with one table per sensor is one trial; what stands still without a telling name is static', () => {
     const { text } = draft({ ...folder('day2/driver1', 600), ...folder('day2/driver2', 620), ...folder('day2/a', 0) });
     expect(text).toContain('  - { file: day2/a/, role: static } # nothing turns in it');
-    expect(text).toContain('  - { pattern: "day2/driver*/", club: driver } # 2 files');
+    expect(text).toContain('  - { pattern: "day2/driver*/", club: driver } # 2 folders');
     expect(text).toContain('    pelvis: pelvis # by its name');
   });
 
@@ -159,6 +164,8 @@ describe('roles by name', () => {
     ['a/tilt', 'functional', 'pelvic-tilt'],
     ['a/turn', 'functional', 'turn'],
     ['a/hang-iron7', 'calibration', null],
+    ['a/sub-1_task-hangdriver', 'calibration', null],
+    ['a/hanger', 'swing', null],
     ['bow/driver-1', 'swing', null],
     ['a/rainbow', 'swing', null],
     ['a/tiltshift', 'swing', null],
