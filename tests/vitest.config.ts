@@ -1,3 +1,4 @@
+import { availableParallelism } from 'node:os';
 import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
@@ -6,6 +7,8 @@ export default defineConfig({
     include: ['tests/**/*.test.ts'],
     exclude: ['tests/long/**', 'node_modules/**'],
     reporters: ['default', './tests/support/closingLine.ts'],
+    // The default leaves one core idle, which is half of two.
+    maxWorkers: Math.max(2, availableParallelism() - 1),
     testTimeout: 60_000,
     hookTimeout: 120_000,
     coverage: { include: ['src/**'] },
