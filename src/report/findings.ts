@@ -130,14 +130,17 @@ function headlineOf(
   if (comparison.reason !== '') return `No ${rows.length === 0 ? 'comparison' : 'verdict'}: ${comparison.reason}.`;
   if (lead !== null) return leadSentence(comparison, lead);
   const told = comparison.rows.filter((row) => row.verdict !== 'none');
+  const because = (of: readonly ComparisonRow[]): string => {
+    const reason = commonest(of.map((row) => row.reason).filter((text) => text !== ''));
+    return reason === null ? '' : `: ${reason}`;
+  };
   if (told.length === 0) {
-    const reason = commonest(rows.map((row) => row.reason).filter((text) => text !== ''));
-    return `No verdict${reason === null ? '' : `: ${reason}`} (${group.label} ${counted(group.trials.length, 'swing')}, ${reference.label} ${counted(reference.trials.length, 'swing')}).`;
+    return `No verdict${because(rows)} (${group.label} ${counted(group.trials.length, 'swing')}, ${reference.label} ${counted(reference.trials.length, 'swing')}).`;
   }
   const matching = told.filter((row) => row.verdict === 'matches').length;
   if (told.every((row) => row.position === 'swing')) {
-    const reason = commonest(rows.filter((row) => row.position !== 'swing').map((row) => row.reason));
-    return `No verdict on the body${reason === null || reason === '' ? '' : `: ${reason}`}; ${matching} of ${told.length} comparisons of club and tempo match.`;
+    const body = rows.filter((row) => row.position !== 'swing');
+    return `No verdict on the body${because(body)}; ${matching} of ${told.length} comparisons of club and tempo match.`;
   }
   const rest = `${matching} of ${told.length} comparisons match`;
   return setUpRows.length > 0

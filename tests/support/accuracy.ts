@@ -1,14 +1,11 @@
 /** What the program makes of synthetic swings against what is true of them (definitions 9). */
 import type { TruePosition } from '../../samples/generator/truth.ts';
-import { CATALOGUE } from '../../src/model/catalogue.ts';
-import type { Moment, PositionId } from '../../src/model/positions.ts';
 import type { Cell, SwingRecord } from '../../src/model/swingRecord.ts';
 import { createWorkspace, type Workspace } from '../../src/numeric/workspace.ts';
 import { analyseTrial } from '../../src/pipeline/analyseTrial.ts';
 import { motionFromMarkers } from '../../src/pipeline/motionFromMarkers.ts';
-import { jointAngles } from '../../src/stages/jointAngles.ts';
-import { readQuantities } from '../../src/stages/readQuantities.ts';
-import { ALL_TRUE, type Conditions, ErrorTable, type TruthCase, truthCase } from './truthCases.ts';
+import { angleError, cellsAtTimes, count, countPositions } from './trueTimes.ts';
+import { type Conditions, ErrorTable, type TruthCase, truthCase } from './truthCases.ts';
 
 const DEGREES = 180 / Math.PI;
 
@@ -55,11 +52,6 @@ function isMeasurable(cell: Cell, truth: Readonly<Record<string, number>>): bool
   return truth['thorax.inclination']! > 15 / DEGREES;
 }
 
-function angleError(value: number, truth: number): number {
-  const turns = Math.round((value - truth) / (2 * Math.PI));
-  return (value - truth - 2 * Math.PI * turns) * DEGREES;
-}
-
 /** Analyses the swings of these seeds. */
 export function measure(seeds: readonly number[], conditions: Conditions): Measured {
   const measured: Measured = {
@@ -87,32 +79,7 @@ export function measure(seeds: readonly number[], conditions: Conditions): Measu
 function readAtTrueTimes(one: TruthCase, measured: Measured, ws: Workspace): void {
   const { truth, contact_s } = one.made;
   const motion = motionFromMarkers(one.trial, one.plan, ws).value;
-  const moments = new Map<PositionId, Moment>();
-  for (const position of ALL_TRUE) {
-    const t = truth.time_s[position];
-    moments.set(position, {
-      found: true,
-      time_s: t,
-      sd_s: 0,
-      method: 'event',
-      confidence: 1,
-      flags: [],
-      window_s: position === 'P1' ? [t - 0.1, t] : position === 'P10' ? [t, t + 0.1] : null,
-      eventOffset_s: null,
-    });
-  }
-  const none = { ok: false, why: { code: 'not-asked', needed: '' } } as const;
-  const before = Math.floor(contact_s * motion.clock.rate_Hz);
-  const cells = readQuantities(
-    {
-      motion,
-      angles: jointAngles(motion, [], ws).value,
-      found: { moments, impact: { ok: true, value: { before, after: before + 1, evidence: 'event' } } },
-      club: { 'head-speed': none, attack: none, path: none },
-    },
-    CATALOGUE,
-    ws,
-  ).value.cells;
+  const cells = cellsAtTimes(motion, (position) => truth.time_s[position], contact_s, ws);
   for (const cell of cells) {
     const values = truth.values[cell.position as TruePosition] as Readonly<Record<string, number>> | undefined;
     const is = values?.[cell.quantity];
@@ -122,23 +89,13 @@ function readAtTrueTimes(one: TruthCase, measured: Measured, ws: Workspace): voi
   }
 }
 
-function count(map: Map<string, number>, key: string): void {
-  map.set(key, (map.get(key) ?? 0) + 1);
-}
-
 function compare(one: TruthCase, record: SwingRecord, measured: Measured): void {
   const { truth } = one.made;
-  for (const position of ALL_TRUE) {
-    const moment = record.moments[position];
-    if (moment?.found !== true) {
-      count(measured.missing, `${position}: ${moment?.why.needed ?? 'no moment'}`);
-      continue;
-    }
-    count(measured.methods, `${position} ${moment.method}`);
+  countPositions(record, measured, (position, moment) => {
     const error = moment.time_s - truth.time_s[position];
     measured.times.at(position).add(1000 * error);
     measured.coverage.add(position, error, 1.96 * moment.sd_s);
-  }
+  });
   for (const cell of record.cells) {
     if (cell.position === 'swing') {
       compareFigure(cell, truth.swing[cell.quantity], measured);

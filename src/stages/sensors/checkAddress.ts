@@ -7,7 +7,6 @@ import { anglesFromRotation } from '../../numeric/eulerAngles.ts';
 import { meanRotation } from '../../numeric/rotation.ts';
 import type { Frames } from './headings.ts';
 import type { Placed } from './placed.ts';
-import { placeWords } from './places.ts';
 
 /** Pelvis, chest and head of a player at address lean 10 to 50° (common practice, no source). */
 const LARGEST_LEAN_rad = (80 * Math.PI) / 180;
@@ -21,7 +20,7 @@ export function impossibleAddress(segment: SegmentId, { R }: Placed, [from, to]:
   const degrees = (angle: number): string => `${formatFixed((angle * 180) / Math.PI, 0)}°`;
   const moved = (found: string): Missing => ({
     code: 'sensor-moved',
-    needed: `a posture that is possible: ${placeWords(segment)} ${found}`,
+    needed: `a posture that is possible: it ${found}`,
   });
   const lean = Math.atan2(Math.sqrt(mean[1]! * mean[1]! + mean[7]! * mean[7]!), mean[4]!);
   if (lean > LARGEST_LEAN_rad) return moved(`leans ${degrees(lean)} from upright at address, 80° at most is possible`);
