@@ -10,7 +10,26 @@ export interface Datum {
   readonly id: string;
 }
 
-export const SEGMENTS = ['pelvis', 'thorax', 'head'] as const;
+export const TRUNK_SEGMENTS = ['pelvis', 'thorax', 'head'] as const;
+export type TrunkSegmentId = (typeof TRUNK_SEGMENTS)[number];
+
+export const LIMB_SEGMENTS = [
+  'lead_upper_arm',
+  'trail_upper_arm',
+  'lead_forearm',
+  'trail_forearm',
+  'lead_hand',
+  'trail_hand',
+  'lead_thigh',
+  'trail_thigh',
+  'lead_shank',
+  'trail_shank',
+  'lead_foot',
+  'trail_foot',
+] as const;
+export type LimbSegmentId = (typeof LIMB_SEGMENTS)[number];
+
+export const SEGMENTS = [...TRUNK_SEGMENTS, ...LIMB_SEGMENTS] as const;
 export type SegmentId = (typeof SEGMENTS)[number];
 
 export type DirectionId = 'shaft' | 'lead_arm' | 'trail_arm' | 'pelvis_line' | 'shoulder_line' | 'trunk_axis';
@@ -50,6 +69,7 @@ export const POINTS = [
   'trail_ankle',
   'lead_toe',
   'trail_toe',
+  'body_centre', // centre of mass of the whole body
 ] as const;
 export type PointId = (typeof POINTS)[number];
 
@@ -85,6 +105,8 @@ export interface Motion {
   readonly directions: ReadonlyMap<DirectionId, Avail<Track<3>>>;
   readonly points: ReadonlyMap<PointId, Avail<Track<3>>>;
   readonly headPoint: Avail<HeadPoint>;
+  /** R_player_club: the frame of the club's three head markers, as measured (no filter); absent without them. */
+  readonly clubBody?: Avail<Track<9>>;
   /** False where no static trial zeroes the technical head frame: head angles are then given as changes since P1. */
   readonly headZeroed?: boolean;
   /** Sensors: each heading is zero at address, so that turns are against the address and not the target line. Absent: the target line. */

@@ -5,7 +5,7 @@ import { type Avail, absent, present } from '../model/availability.ts';
 import type { PlayerCalibration } from '../model/calibration.ts';
 import type { PlayerPlan } from '../model/dayPlan.ts';
 import type { LandmarkId } from '../model/landmarks.ts';
-import { SEGMENTS } from '../model/motion.ts';
+import { TRUNK_SEGMENTS } from '../model/motion.ts';
 import type { PlayerTrial } from '../model/trial.ts';
 import { anglesFromRotation, rotationFromAngles } from '../numeric/eulerAngles.ts';
 import { meanRotation, mulT3 } from '../numeric/rotation.ts';
@@ -67,7 +67,7 @@ export function calibrate(trial: PlayerTrial, player: PlayerPlan, ws: Workspace)
 /** Names of the sets that the trial shows best, by segment. */
 function segmentSets(trial: PlayerTrial): Record<string, string> {
   const sets: Record<string, string> = {};
-  for (const segment of SEGMENTS) {
+  for (const segment of TRUNK_SEGMENTS) {
     const found = bestSet(trial, SEGMENT_RULES[segment]);
     if (found.ok) sets[segment] = found.value.name;
   }

@@ -4,7 +4,7 @@ import type { Diagnostic, Outcome } from '../base/diagnostics.ts';
 import { type Avail, present } from '../model/availability.ts';
 import type { PlayerCalibration } from '../model/calibration.ts';
 import type { ClubPlan, PlayerPlan } from '../model/dayPlan.ts';
-import { SEGMENTS, type SegmentId } from '../model/motion.ts';
+import { TRUNK_SEGMENTS, type TrunkSegmentId } from '../model/motion.ts';
 import type {
   Movement,
   SensorCalibration,
@@ -37,7 +37,7 @@ export interface SensorCalibrationInput {
 }
 
 /** Movements that turn a segment about its flexion axis, the better first; a bow turns the pelvis too, but less surely. */
-const FLEXES: Readonly<Record<SegmentId, readonly Movement[]>> = {
+const FLEXES: Readonly<Record<TrunkSegmentId, readonly Movement[]>> = {
   pelvis: ['pelvic-tilt', 'bow'],
   thorax: ['bow'],
   head: ['bow'],
@@ -98,8 +98,8 @@ export function calibrateSensors(input: SensorCalibrationInput, ws: Workspace): 
   };
 }
 
-function isSegment(place: SensorPlace): place is SegmentId {
-  return (SEGMENTS as readonly string[]).includes(place);
+function isSegment(place: SensorPlace): place is TrunkSegmentId {
+  return (TRUNK_SEGMENTS as readonly string[]).includes(place);
 }
 
 /** The recordings of movements that serve the place, the better first. */
@@ -131,7 +131,7 @@ function bentInPose(
  * zero for a head that the trial zeroes. Segments whose landmarks are missing are left out.
  */
 export function standingPose(trial: PlayerTrial, calibration: PlayerCalibration, ws: Workspace): StandingPose {
-  const segments: { -readonly [S in SegmentId]?: { forwardBend_rad: number; sideBend_rad: number } } = {};
+  const segments: { -readonly [S in TrunkSegmentId]?: { forwardBend_rad: number; sideBend_rad: number } } = {};
   const angles = new Float64Array(3);
   for (const segment of ['pelvis', 'thorax'] as const) {
     const rule = bestSet(trial, SEGMENT_RULES[segment], calibration.sets[segment] ?? null);

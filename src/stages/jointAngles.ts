@@ -5,7 +5,7 @@ import type { OrderRequest } from '../model/analysisPlan.ts';
 import type { AngleSeries, AngleSet } from '../model/angles.ts';
 import { type Avail, present } from '../model/availability.ts';
 import { CATALOGUE } from '../model/catalogue.ts';
-import { type Motion, SEGMENTS } from '../model/motion.ts';
+import { type Motion, TRUNK_SEGMENTS } from '../model/motion.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { viewOfMotion } from './shared/motionView.ts';
 import { createReader, isMotionReading, isUnwrapped } from './shared/readSeries.ts';
@@ -52,6 +52,6 @@ export function jointAngles(motion: Motion, orders: readonly OrderRequest[], ws:
       );
     });
   }
-  const rates = new Map(SEGMENTS.map((segment) => [segment, view.rate(segment)] as const));
+  const rates = new Map(TRUNK_SEGMENTS.map((segment) => [segment, view.rate(segment)] as const));
   return { value: { clock: motion.clock, series, extra, rates }, diagnostics: [] };
 }

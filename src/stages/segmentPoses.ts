@@ -1,10 +1,17 @@
 /** From landmarks to motion: segment frames, joint centres, lines, the club. */
 
 import type { Diagnostic, Outcome } from '../base/diagnostics.ts';
-import { type Avail, present } from '../model/availability.ts';
+import { type Avail, absent, present } from '../model/availability.ts';
 import type { PlayerCalibration } from '../model/calibration.ts';
 import type { ClubPlan } from '../model/dayPlan.ts';
-import { type DirectionId, type Motion, POINTS, type PointId, SEGMENTS, type SegmentId } from '../model/motion.ts';
+import {
+  type DirectionId,
+  type Motion,
+  POINTS,
+  type PointId,
+  type SegmentId,
+  TRUNK_SEGMENTS,
+} from '../model/motion.ts';
 import type { Track } from '../model/track.ts';
 import type { MarkerQuality, PlayerTrial } from '../model/trial.ts';
 import { mul3 } from '../numeric/rotation.ts';
@@ -38,7 +45,7 @@ export function segmentPoses(trial: PlayerTrial, options: SegmentOptions, ws: Wo
   const poses = new Map<SegmentId, Avail<Track<9>>>();
   const datum: string[] = [];
   let headZeroed = calibration.head.ok;
-  for (const segment of SEGMENTS) {
+  for (const segment of TRUNK_SEGMENTS) {
     const rules = SEGMENT_RULES[segment];
     const rule = bestSet(trial, rules, calibration.sets[segment] ?? null);
     if (segment !== 'head') datum.push(rule.ok ? rule.value.name : rules[0]!.name);
@@ -81,7 +88,7 @@ export function segmentPoses(trial: PlayerTrial, options: SegmentOptions, ws: Wo
       form,
       poses,
       directions: directionsOf(points, club.shaft, ws),
-      points: new Map(POINTS.map((id) => [id, points.get(id)!])),
+      points: new Map(POINTS.map((id) => [id, points.get(id) ?? absent('landmark-missing', `the ${id}`)])),
       headPoint: club.headPoint,
       headZeroed,
       events: trial.events,

@@ -9,9 +9,9 @@ import {
   type DirectionId,
   type Motion,
   POINTS,
-  SEGMENTS,
-  type SegmentId,
   type SensorNote,
+  TRUNK_SEGMENTS,
+  type TrunkSegmentId,
 } from '../model/motion.ts';
 import type { OrientedSensors, SensorCalibration, SensorPlace, SensorPlan } from '../model/sensors.ts';
 import type { Track } from '../model/track.ts';
@@ -64,9 +64,9 @@ export function sensorPoses(
   const placed = placeSensors(oriented, calibration, club, ws);
   const tied = options.plan.heading === 'file';
   zeroAtAddress(placed, address, tied);
-  const poses = new Map<SegmentId, Avail<Track<9>>>();
-  const rates = new Map<SegmentId, Float64Array>();
-  for (const segment of SEGMENTS) {
+  const poses = new Map<TrunkSegmentId, Avail<Track<9>>>();
+  const rates = new Map<TrunkSegmentId, Float64Array>();
+  for (const segment of TRUNK_SEGMENTS) {
     const found = plausible(fullyPlaced(placed, segment), segment, address);
     poses.set(segment, found.ok ? present(poseTrack(found.value)) : found);
     if (!found.ok || found.value.sensor.track.gyro === null) continue;
@@ -109,7 +109,7 @@ function datumOf(calibration: Avail<SensorCalibration>, tied: boolean): Datum {
 }
 
 /** A segment whose three axes are known. */
-function fullyPlaced(placed: PlacedSensors, place: SegmentId): Avail<Placed> {
+function fullyPlaced(placed: PlacedSensors, place: TrunkSegmentId): Avail<Placed> {
   const found = placedAt(placed, place);
   if (!found.ok || found.value.mounting.hasFlexionAxis) return found;
   const movement = place === 'pelvis' ? 'a pelvic tilt' : 'a bow';
@@ -120,7 +120,7 @@ function fullyPlaced(placed: PlacedSensors, place: SegmentId): Avail<Placed> {
 }
 
 /** Absent where the posture at address is none that a player can take. */
-function plausible(found: Avail<Placed>, segment: SegmentId, address: Frames): Avail<Placed> {
+function plausible(found: Avail<Placed>, segment: TrunkSegmentId, address: Frames): Avail<Placed> {
   const why = found.ok ? impossibleAddress(segment, found.value, address) : null;
   return why === null ? found : { ok: false, why };
 }
@@ -128,7 +128,7 @@ function plausible(found: Avail<Placed>, segment: SegmentId, address: Frames): A
 /** What of the notes is told with the trial. */
 function told(notes: readonly SensorNote[], poses: Motion['poses']): Diagnostic[] {
   return notes.flatMap(({ place, reason, flags, closingTilt_rad }) => {
-    const pose = poses.get(place as SegmentId);
+    const pose = poses.get(place as TrunkSegmentId);
     if (reason !== '') {
       const code = pose?.ok === false && pose.why.code === 'sensor-moved' ? 'sensor-moved' : 'sensor-absent';
       return [sensorDiagnostic(code, `${placeWords(place)}: needs ${reason}`)];

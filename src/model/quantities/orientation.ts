@@ -1,4 +1,4 @@
-import type { SegmentId } from '../motion.ts';
+import type { TrunkSegmentId } from '../motion.ts';
 import type { PositionId } from '../positions.ts';
 import type { Quantity } from '../quantity.ts';
 
@@ -18,7 +18,7 @@ export const ALL_POSITIONS: readonly PositionId[] = [
   'P10',
 ];
 
-const COACH_NAME: Readonly<Record<SegmentId, string>> = { pelvis: 'pelvis', thorax: 'chest', head: 'head' };
+const COACH_NAME: Readonly<Record<TrunkSegmentId, string>> = { pelvis: 'pelvis', thorax: 'chest', head: 'head' };
 
 const COMMON = {
   unit: 'deg',
@@ -33,7 +33,7 @@ const COMMON = {
 const TURN_FIRST = 'Y-X-Z of R_G_segment, turn first (definitions 2; order after Baker R 2001, Gait Posture 13:1-6)';
 
 /** Turn, side bend and forward bend of a segment against the player frame, turn first. */
-function turnFirst(segment: SegmentId): readonly Quantity[] {
+function turnFirst(segment: TrunkSegmentId): readonly Quantity[] {
   const name = COACH_NAME[segment];
   const row = { ...COMMON, order: 'YXZ', form: 'full', usesTarget: true } as const;
   const reading = { kind: 'orientation', segment, order: 'YXZ' } as const;
@@ -73,7 +73,7 @@ function turnFirst(segment: SegmentId): readonly Quantity[] {
 }
 
 /** Flexion, side bend and axial rotation of a joint, ISB joint coordinate system Z-X-Y. */
-function isbJoint(id: string, label: string, proximal: SegmentId, distal: SegmentId): readonly Quantity[] {
+function isbJoint(id: string, label: string, proximal: TrunkSegmentId, distal: TrunkSegmentId): readonly Quantity[] {
   const row = { ...COMMON, order: 'ZXY', form: 'full', usesTarget: false } as const;
   const reading = { kind: 'joint', proximal, distal, order: 'ZXY' } as const;
   const source = `R_${proximal}_${distal}, Z-X-Y (definitions 3; Grood and Suntay 1983, ISB 2002)`;

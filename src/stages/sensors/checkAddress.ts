@@ -2,7 +2,7 @@
 
 import { formatFixed } from '../../base/format.ts';
 import type { Missing } from '../../model/availability.ts';
-import type { SegmentId } from '../../model/motion.ts';
+import type { TrunkSegmentId } from '../../model/motion.ts';
 import { anglesFromRotation } from '../../numeric/eulerAngles.ts';
 import { meanRotation } from '../../numeric/rotation.ts';
 import type { Frames } from './headings.ts';
@@ -14,7 +14,7 @@ const LARGEST_LEAN_rad = (80 * Math.PI) / 180;
 const LARGEST_BACK_rad = (15 * Math.PI) / 180;
 
 /** What is impossible in the segment's mean at address, with the number; null where nothing is. Its angles then mean nothing. */
-export function impossibleAddress(segment: SegmentId, { R }: Placed, [from, to]: Frames): Missing | null {
+export function impossibleAddress(segment: TrunkSegmentId, { R }: Placed, [from, to]: Frames): Missing | null {
   const mean = meanRotation(R.subarray(9 * from, 9 * (to + 1)), to - from + 1);
   if (Number.isNaN(mean[0])) return null;
   const degrees = (angle: number): string => `${formatFixed((angle * 180) / Math.PI, 0)}°`;

@@ -1,6 +1,6 @@
 /** A motion as bare arrays, at its own frames or at chosen moments: what readings are computed from. */
 
-import { type Avail, present } from '../../model/availability.ts';
+import { type Avail, absent, present } from '../../model/availability.ts';
 import type { ImpactFrames } from '../../model/delivery.ts';
 import type { DirectionId, Motion, PointId, SegmentId } from '../../model/motion.ts';
 import type { Track } from '../../model/track.ts';
@@ -40,18 +40,23 @@ function mapAvail<T, U>(from: Avail<T>, make: (value: T) => U): Avail<U> {
   return from.ok ? present(make(from.value)) : from;
 }
 
+/** The pose of a segment; a motion without one in its map says nothing of that segment. */
+function poseOf(motion: Motion, segment: SegmentId): Avail<Track<9>> {
+  return motion.poses.get(segment) ?? absent('landmark-missing', `the ${segment.replaceAll('_', ' ')}`);
+}
+
 /** The motion at its own frames; nothing is copied. */
 export function viewOfMotion(motion: Motion, ws: Workspace): MotionView {
   const { frames, rate_Hz } = motion.clock;
   const data = <D extends 3 | 9>(track: Track<D>): Float64Array => track.data;
   return {
     samples: frames,
-    pose: (segment) => mapAvail(motion.poses.get(segment)!, data),
+    pose: (segment) => mapAvail(poseOf(motion, segment), data),
     direction: (line) => mapAvail(motion.directions.get(line)!, data),
     point: (id) => mapAvail(motion.points.get(id)!, data),
     rate: remember((segment) =>
       mapAvail(
-        motion.poses.get(segment)!,
+        poseOf(motion, segment),
         (track) => motion.rates?.get(segment) ?? longAxisRate(track.data, frames, rate_Hz, ws),
       ),
     ),

@@ -1,7 +1,7 @@
 /** Which landmarks make which segment, the preferred set first. */
 
 import type { LandmarkId } from '../../model/landmarks.ts';
-import type { SegmentId } from '../../model/motion.ts';
+import type { TrunkSegmentId } from '../../model/motion.ts';
 import { type FrameKernel, headFrame, pelvisFrame, pelvisFrameSacrum, thoraxFrame } from './segmentFrames.ts';
 
 export interface SegmentRule {
@@ -14,7 +14,7 @@ export interface SegmentRule {
   readonly substitution: string;
 }
 
-export const SEGMENT_RULES: Readonly<Record<SegmentId, readonly SegmentRule[]>> = {
+export const SEGMENT_RULES: Readonly<Record<TrunkSegmentId, readonly SegmentRule[]>> = {
   pelvis: [
     {
       landmarks: ['lead_ASIS', 'trail_ASIS', 'lead_PSIS', 'trail_PSIS'],
