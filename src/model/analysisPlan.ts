@@ -1,12 +1,13 @@
 import type { Avail } from './availability.ts';
 import type { PlayerCalibration } from './calibration.ts';
 import type { ClubPlan, FilterOptions, GapOptions, PlayerPlan } from './dayPlan.ts';
+import type { JointId } from './joints.ts';
 import type { SegmentId } from './motion.ts';
 import type { AngleOrder } from './quantity.ts';
 import type { SensorCalibration, SensorPlan } from './sensors.ts';
 
-/** Rotations whose raw angles can be asked for: a segment against the player frame, trunk = pelvis → thorax, neck = thorax → head. */
-export type OrderedRotation = SegmentId | 'trunk' | 'neck';
+/** Rotations whose raw angles can be asked for: a segment against the player frame, or a joint, distal against proximal segment. */
+export type OrderedRotation = SegmentId | JointId;
 
 /** One extra set of raw intrinsic angles, reported as `<segment>.first`, `.second`, `.third`. */
 export interface OrderRequest {

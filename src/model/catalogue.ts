@@ -1,4 +1,5 @@
 import { CLUB_AND_TEMPO_QUANTITIES } from './quantities/clubAndTempo.ts';
+import { LIMB_QUANTITIES } from './quantities/limbs.ts';
 import { ORIENTATION_QUANTITIES } from './quantities/orientation.ts';
 import { PLACE_QUANTITIES } from './quantities/places.ts';
 import type { Quantity } from './quantity.ts';
@@ -6,6 +7,7 @@ import type { Quantity } from './quantity.ts';
 /** Every quantity the program reports, in the order of tables and reports. */
 export const CATALOGUE: readonly Quantity[] = [
   ...ORIENTATION_QUANTITIES,
+  ...LIMB_QUANTITIES,
   ...PLACE_QUANTITIES,
   ...CLUB_AND_TEMPO_QUANTITIES,
 ];

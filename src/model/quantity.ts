@@ -19,7 +19,10 @@ export type Reading =
       readonly sign: 1 | -1;
       readonly unwrap: boolean;
     }
-  /** The same of R_proximal_distal. */
+  /**
+   * The same of R_proximal_distal. `otherSolution`: of the two triples of the order the one that `anglesFromRotation` does not give (Euler
+   * orders: the middle angle negative, the others half a turn on). `unwrap`: continuous from P1.
+   */
   | {
       readonly kind: 'joint';
       readonly proximal: SegmentId;
@@ -27,6 +30,28 @@ export type Reading =
       readonly order: AngleOrder;
       readonly component: 0 | 1 | 2;
       readonly sign: 1 | -1;
+      readonly otherSolution?: boolean;
+      readonly unwrap?: boolean;
+    }
+  /** Angle by which a limb is bent at a joint centre, 0 straight; read only where not both of its segments have a frame. */
+  | {
+      readonly kind: 'bend';
+      readonly from: PointId;
+      readonly at: PointId;
+      readonly to: PointId;
+      readonly proximal: SegmentId;
+      readonly distal: SegmentId;
+    }
+  /**
+   * Direction from one point to another in a segment's axes: elevation above its X-Z plane, + proximal; heading in that plane, 0 = its X
+   * (forward), + toward its Z (the trail side).
+   */
+  | {
+      readonly kind: 'direction-in';
+      readonly segment: SegmentId;
+      readonly from: PointId;
+      readonly to: PointId;
+      readonly angle: 'elevation' | 'heading';
     }
   /** thorax turn − pelvis turn. */
   | { readonly kind: 'turn-difference' }

@@ -1,11 +1,20 @@
 import { nearestOf } from '../base/text.ts';
 import type { OrderedRotation, OrderRequest } from '../model/analysisPlan.ts';
+import { JOINTS, type JointId } from '../model/joints.ts';
+import { LIMB_SEGMENTS, TRUNK_SEGMENTS } from '../model/motion.ts';
 import { ANGLE_ORDERS, type AngleOrder } from '../model/quantity.ts';
 
-const ROTATIONS: readonly OrderedRotation[] = ['pelvis', 'thorax', 'head', 'trunk', 'neck'];
+/** What an order without a name means. */
+const TRUNK: readonly OrderedRotation[] = [...TRUNK_SEGMENTS, 'trunk', 'neck'];
+const ROTATIONS: readonly OrderedRotation[] = [
+  ...TRUNK,
+  ...LIMB_SEGMENTS,
+  ...(Object.keys(JOINTS) as JointId[]).filter((joint) => !TRUNK.includes(joint)),
+];
 
 /**
- * The value of --orders: `ZXY` for every rotation, `thorax:ZXY` for one, several joined by commas.
+ * The value of --orders: `ZXY` for pelvis, thorax, head, trunk and neck, `thorax:ZXY` or `lead_knee:ZXY` for one segment or joint, several
+ * joined by commas. Of joints the raw angles are given, on the lead side too: nothing is negated.
  * @throws RangeError with a sentence for the user
  */
 export function parseOrders(text: string): readonly OrderRequest[] {
@@ -15,7 +24,7 @@ export function parseOrders(text: string): readonly OrderRequest[] {
     const [first, second, ...rest] = part.split(/[:=]/);
     if (rest.length > 0) throw new RangeError(`"${part}" is not an order; write ZXY or thorax:ZXY`);
     const order = orderOf(second ?? first ?? '');
-    const segments = second === undefined ? ROTATIONS : [rotationOf(first ?? '')];
+    const segments = second === undefined ? TRUNK : [rotationOf(first ?? '')];
     for (const segment of segments) out.set(`${segment}:${order}`, { segment, order });
   }
   return [...out.values()];

@@ -5,7 +5,7 @@ import { type Avail, absent, present } from '../model/availability.ts';
 import type { PlayerCalibration } from '../model/calibration.ts';
 import type { PlayerPlan } from '../model/dayPlan.ts';
 import type { LandmarkId } from '../model/landmarks.ts';
-import { TRUNK_SEGMENTS } from '../model/motion.ts';
+import { LIMB_SEGMENTS, TRUNK_SEGMENTS } from '../model/motion.ts';
 import type { PlayerTrial } from '../model/trial.ts';
 import { anglesFromRotation, rotationFromAngles } from '../numeric/eulerAngles.ts';
 import { meanRotation, mulT3 } from '../numeric/rotation.ts';
@@ -14,6 +14,7 @@ import { stageDiagnostic } from './diagnosticCodes.ts';
 import { pointSets } from './shared/bodyPoints.ts';
 import { hasLandmark } from './shared/landmarkGroups.ts';
 import { bestSet } from './shared/landmarkSets.ts';
+import { LIMB_RULES } from './shared/limbRules.ts';
 import { BODY_LENGTHS, lengthName, median, medianDistance, sampleFrames } from './shared/medians.ts';
 import { SEGMENT_RULES } from './shared/segmentRules.ts';
 import { staticHips } from './shared/staticHips.ts';
@@ -69,6 +70,10 @@ function segmentSets(trial: PlayerTrial): Record<string, string> {
   const sets: Record<string, string> = {};
   for (const segment of TRUNK_SEGMENTS) {
     const found = bestSet(trial, SEGMENT_RULES[segment]);
+    if (found.ok) sets[segment] = found.value.name;
+  }
+  for (const segment of LIMB_SEGMENTS) {
+    const found = bestSet(trial, LIMB_RULES[segment]);
     if (found.ok) sets[segment] = found.value.name;
   }
   return sets;

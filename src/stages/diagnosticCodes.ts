@@ -79,6 +79,13 @@ export const STAGE_DIAGNOSTICS = {
     meaning: 'A landmark was replaced by a neighbour, which adds a constant offset.',
     whatToDo: 'Compare only trials with the same substitution.',
   },
+  'limb-missing': {
+    severity: 'info',
+    meaning:
+      'Limb segments have no frame: the recording lacks the landmarks in brackets. Their angles are missing, all else is given.',
+    whatToDo:
+      'Nothing, unless these angles are wanted: then put on the markers that are named, once on the static trial at least.',
+  },
   'head-not-zeroed': {
     severity: 'info',
     meaning: 'There is no static trial that zeroes the head frame: head angles are changes since P1.',

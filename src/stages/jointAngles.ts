@@ -5,25 +5,31 @@ import type { OrderRequest } from '../model/analysisPlan.ts';
 import type { AngleSeries, AngleSet } from '../model/angles.ts';
 import { type Avail, present } from '../model/availability.ts';
 import { CATALOGUE } from '../model/catalogue.ts';
-import { type Motion, TRUNK_SEGMENTS } from '../model/motion.ts';
+import { LIMB_SEGMENTS, type Motion, type SegmentId, TRUNK_SEGMENTS } from '../model/motion.ts';
+import type { Reading } from '../model/quantity.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { viewOfMotion } from './shared/motionView.ts';
-import { createReader, isMotionReading, isUnwrapped } from './shared/readSeries.ts';
+import { createReader, isMotionReading, isRead, isUnwrapped } from './shared/readSeries.ts';
 
-const ROWS = CATALOGUE.filter((row) => isMotionReading(row.reading));
+const LIMBS: ReadonlySet<SegmentId> = new Set(LIMB_SEGMENTS);
+const ROWS = CATALOGUE.filter(
+  ({ reading }) => isMotionReading(reading) && (isUnwrapped(reading) || !isOfLimb(reading)),
+);
 const COMPONENTS = ['first', 'second', 'third'] as const;
 
 /**
  * Series over all frames of every row of the catalogue that is read from rotations, lines or angular velocity, and of the extra orders,
  * whose raw intrinsic angles are `<segment>.first`, `.second`, `.third`. Angles lie in (−π, π]: they are made continuous later, from P1.
- * Rows whose segment, line or point is missing are absent with its reason; rows of the reduced form exist only there.
+ * Rows whose segment, line or point is missing are absent with its reason; rows of the reduced form exist only there. Of the limbs only
+ * what is made continuous: the rest is read at positions and on the curves' time base alone (`readQuantities`).
  */
 export function jointAngles(motion: Motion, orders: readonly OrderRequest[], ws: Workspace): Outcome<AngleSet> {
   const view = viewOfMotion(motion, ws);
   const reader = createReader(view, ws);
   const series = new Map<string, Avail<AngleSeries>>();
-  for (const { id, order, reading, form } of ROWS) {
-    if (!isMotionReading(reading) || (form === 'reduced' && motion.form !== 'reduced')) continue;
+  for (const row of ROWS) {
+    const { id, order, reading } = row;
+    if (!isMotionReading(reading) || !isRead(row, motion)) continue;
     const read = reader.read(reading);
     series.set(
       id,
@@ -54,4 +60,16 @@ export function jointAngles(motion: Motion, orders: readonly OrderRequest[], ws:
   }
   const rates = new Map(TRUNK_SEGMENTS.map((segment) => [segment, view.rate(segment)] as const));
   return { value: { clock: motion.clock, series, extra, rates }, diagnostics: [] };
+}
+
+function isOfLimb(reading: Reading): boolean {
+  switch (reading.kind) {
+    case 'joint':
+      return LIMBS.has(reading.distal);
+    case 'bend':
+    case 'direction-in':
+      return true;
+    default:
+      return false;
+  }
 }

@@ -15,9 +15,9 @@ import { curveBase } from './shared/curveBase.ts';
 import { displacementValues } from './shared/displacement.ts';
 import { headZeroedAtP1 } from './shared/headZero.ts';
 import { type MotionView, pointAt, viewAtTimes, viewOfMotion } from './shared/motionView.ts';
-import { createReader, isMotionReading, isUnwrapped, type ReadValues } from './shared/readSeries.ts';
+import { createReader, isMotionReading, isRead, isUnwrapped, type ReadValues } from './shared/readSeries.ts';
 import { type PositionSample, type SamplePlan, samplePlan } from './shared/sampling.ts';
-import { combinedNoise, isFilled, tracksBehind, tracksBehindRotation } from './shared/sources.ts';
+import { combinedNoise, fillFlags, tracksBehind, tracksBehindRotation } from './shared/sources.ts';
 import { swingCell } from './shared/swingCells.ts';
 import { targetRule } from './shared/targetRule.ts';
 import { continuousFromP1 } from './shared/unwrapping.ts';
@@ -34,6 +34,8 @@ export interface ReadingInput {
 
 const FIGURE_POSITIONS: readonly PositionId[] = ['P1', 'P4', 'P5.5', 'P7'];
 const COMPONENTS = ['first', 'second', 'third'] as const;
+/** Readings whose measuring noise is not computed: their ± stays empty. */
+const WITHOUT_NOISE: ReadonlySet<Quantity['reading']['kind']> = new Set(['angular-speed', 'bend', 'direction-in']);
 /** Half-width of a 95 % interval in standard deviations. */
 const HALF_95 = 1.96;
 
@@ -59,7 +61,7 @@ interface Row {
  * Turns are continuous from P1; without P1 from the first frame there is, on the branch nearest 0, flagged `unwrapped-without-P1`.
  * `plusMinus` is 1.96 times the marker noise carried through (not lessened by a window's mean) and the timing's share.
  * Of sensors the headings are zero at P1 (`zeroHeadings`): what rests on them is missing without P1, and there are no figures.
- * Flags: `target-assumed` (sensors: `heading-zeroed-at-P1`), `near-singular`, `filled`, `zeroed-at-P1`, and those of the moment.
+ * Flags: `target-assumed` (sensors: `heading-zeroed-at-P1`), `near-singular`, `filled`, `rebuilt`, `zeroed-at-P1`, and those of the moment.
  */
 export function readQuantities(
   input: ReadingInput,
@@ -115,7 +117,7 @@ function rowsOf(
   const rows: Row[] = [];
   for (const quantity of catalogue) {
     const { id, order, unit, at, reading } = quantity;
-    if (at === 'swing' || (quantity.form === 'reduced' && motion.form !== 'reduced')) continue;
+    if (at === 'swing' || !isRead(quantity, motion)) continue;
     const tracks = tracksBehind(reading, motion);
     const flags = target.flags(quantity);
     let noise = combinedNoise(tracks);
@@ -125,7 +127,7 @@ function rowsOf(
       const isJoint = reading.kind === 'joint';
       values = (usesHead ? (isJoint ? onNeck : onHead) : plain).read(reading);
       if (usesHead && zeroAtP1) flags.push('zeroed-at-P1');
-      if (reading.kind === 'angular-speed') noise = Number.NaN;
+      if (WITHOUT_NOISE.has(reading.kind)) noise = Number.NaN;
       if (reading.kind === 'axis-tilt') noise /= axisLength(view, p1?.at ?? 0);
       if (values.ok && isUnwrapped(reading) && !(usesHead && zeroAtP1)) {
         const series = angles.series.get(id);
@@ -221,7 +223,7 @@ function cellOf(row: Row, position: PositionId, sample: PositionSample | null, i
   }
   if (singular?.[sample.at] === 1) flags.push('near-singular');
   const [from, to] = sample.time.window ?? [sample.time.t_frames - 1, sample.time.t_frames + 1];
-  if (isFilled(row.tracks, Math.floor(from), Math.ceil(to))) flags.push('filled');
+  flags.push(...fillFlags(row.tracks, Math.floor(from), Math.ceil(to)));
   const measuring = row.noiseAt?.(sample.at) ?? row.noise * (gain?.[sample.at] ?? 1);
   const { before, after, span_s } = sample.beside;
   const slope = (values[after]! - values[before]!) / span_s;

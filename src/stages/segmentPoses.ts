@@ -20,6 +20,7 @@ import { stageDiagnostic } from './diagnosticCodes.ts';
 import { bodyPoints, middle } from './shared/bodyPoints.ts';
 import { clubTracks } from './shared/clubTracks.ts';
 import { bestSet } from './shared/landmarkSets.ts';
+import { limbPoses } from './shared/limbPoses.ts';
 import { SEGMENT_RULES } from './shared/segmentRules.ts';
 import { directionTrack, rotationTrack, tracksOf } from './shared/tracks.ts';
 
@@ -34,7 +35,7 @@ export interface SegmentOptions {
 /**
  * Motion in the player frame. Pelvis after ISB 2002 (sacrum for the middle of the PSIS where there are none), thorax after ISB 2005
  * (T10 for T8), head technical, zeroed by the calibration where it is made of the same landmarks. Of several sets of landmarks the
- * calibration's, else the one seen most (`bestSet`). What lacks its landmarks is absent with their names; nothing else is lost.
+ * calibration's, else the one seen most (`bestSet`). Limbs by LIMB_RULES, from the joint centres and landmarks that are there. What lacks its landmarks is absent with their names; nothing else is lost.
  * `form` is 'reduced' where neither pelvis nor thorax has a frame. Club and ball are taken as they are in the trial.
  */
 export function segmentPoses(trial: PlayerTrial, options: SegmentOptions, ws: Workspace): Outcome<Motion> {
@@ -66,7 +67,12 @@ export function segmentPoses(trial: PlayerTrial, options: SegmentOptions, ws: Wo
     diagnostics.push(stageDiagnostic('head-not-zeroed', 'head angles are changes since P1'));
   }
   const body = bodyPoints(trial, calibration, poses, ws);
-  substitutions.push(...body.substitutions);
+  const limbs = limbPoses(trial, calibration, body.points, ws);
+  for (const [segment, pose] of limbs.poses) poses.set(segment, pose);
+  substitutions.push(...body.substitutions, ...limbs.substitutions);
+  if (limbs.missing.length > 0) {
+    diagnostics.push(stageDiagnostic('limb-missing', `no frame of ${limbs.missing.join('; ')}`));
+  }
   for (const substitution of substitutions) diagnostics.push(stageDiagnostic('substitution', substitution));
   const club = clubTracks(trial, options.club, ws);
   const points = body.points;

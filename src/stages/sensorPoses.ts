@@ -7,8 +7,11 @@ import type { ClubPlan } from '../model/dayPlan.ts';
 import {
   type Datum,
   type DirectionId,
+  LIMB_SEGMENTS,
+  type LimbSegmentId,
   type Motion,
   POINTS,
+  type SegmentId,
   type SensorNote,
   TRUNK_SEGMENTS,
   type TrunkSegmentId,
@@ -45,7 +48,8 @@ const NO_PLACES = ['no-places-from-sensors', 'places in space: sensors give orie
 const NO_LINE = 'places in space, of which this line is made: sensors give orientations only';
 
 /**
- * Motion in the player frame. A segment has a pose where its sensor has an orientation and a full mounting. `lead_arm` and `trail_arm` are the
+ * Motion in the player frame. A segment has a pose where its sensor has an orientation and a full mounting, a limb only where the headings are
+ * the file's own besides: zeroed one by one they would make every joint angle zero at address. `lead_arm` and `trail_arm` are the
  * forearms' own long axes, elbow to wrist, which their provenance says; the shaft is the club's. Lines and points are absent.
  * Headings are zero at address, over the last 0.1 s of the still stretch (`zeroHeadings` takes P1 where it is found): each segment's turn by
  * itself, or with headings of the file all alike, the pelvis' turn. Shaft and forearms point at the ball there where they are not upright;
@@ -59,12 +63,11 @@ export function sensorPoses(
 ): Outcome<Motion> {
   const { clock, start_s } = oriented;
   const { calibration, club, height_m } = options;
-  const diagnostics: Diagnostic[] = [];
   const address = addressFrames(oriented.still_s, clock.rate_Hz, clock.frames);
   const placed = placeSensors(oriented, calibration, club, ws);
   const tied = options.plan.heading === 'file';
   zeroAtAddress(placed, address, tied);
-  const poses = new Map<TrunkSegmentId, Avail<Track<9>>>();
+  const poses = new Map<SegmentId, Avail<Track<9>>>();
   const rates = new Map<TrunkSegmentId, Float64Array>();
   for (const segment of TRUNK_SEGMENTS) {
     const found = plausible(fullyPlaced(placed, segment), segment, address);
@@ -74,7 +77,8 @@ export function sensorPoses(
     rates.set(segment, w.subarray(clock.frames, 2 * clock.frames));
   }
   const notes = notesOf(trial, oriented, placed, poses);
-  diagnostics.push(...told(notes, poses));
+  const diagnostics = told(notes, poses);
+  for (const segment of LIMB_SEGMENTS) poses.set(segment, limbPose(placed, segment, tied));
   const speed = nominalSpeed(placed, fullestFrame(placed, address), { height_m, club }, clock, ws);
   return {
     value: {
@@ -117,6 +121,16 @@ function fullyPlaced(placed: PlacedSensors, place: TrunkSegmentId): Avail<Placed
     'no-flexion-axis',
     `${movement} that shows the flexion axis of ${placeWords(place)}, or its facing axis in the day file`,
   );
+}
+
+/** A limb's pose: its joint angles are only as good as its heading, which address does not show. */
+function limbPose(placed: PlacedSensors, segment: LimbSegmentId, tied: boolean): Avail<Track<9>> {
+  const found = placedAt(placed, segment);
+  if (!found.ok) return found;
+  const words = placeWords(segment);
+  if (!tied) return absent('no-limb-heading', `${words}’s heading against the trunk: headings of the file (heading: file)`);
+  if (!found.value.mounting.hasFlexionAxis) return absent('no-flexion-axis', `the facing axis of ${words} in the day file`);
+  return present(poseTrack(found.value));
 }
 
 /** Absent where the posture at address is none that a player can take. */

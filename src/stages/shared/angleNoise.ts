@@ -1,6 +1,7 @@
 /** What the noise of a segment's axes does to an angle: by turning each segment a little about each of its own axes. */
 
 import type { OrderedRotation } from '../../model/analysisPlan.ts';
+import { jointOf } from '../../model/joints.ts';
 import type { Motion, SegmentId } from '../../model/motion.ts';
 import type { AngleOrder, Reading } from '../../model/quantity.ts';
 import { angleNear, anglesFromRotation } from '../../numeric/eulerAngles.ts';
@@ -37,9 +38,9 @@ export function orderedNoise(
   motion: Motion,
   view: MotionView,
 ): NoiseAt {
-  if (rotation === 'trunk') return ofRotation('pelvis', 'thorax', order, component, motion, view);
-  if (rotation === 'neck') return ofRotation('thorax', 'head', order, component, motion, view);
-  return ofRotation(null, rotation, order, component, motion, view);
+  const joint = jointOf(rotation);
+  if (joint !== null) return ofRotation(joint.proximal, joint.distal, order, component, motion, view);
+  return ofRotation(null, rotation as SegmentId, order, component, motion, view);
 }
 
 function ofRotation(

@@ -41,7 +41,7 @@ function mapAvail<T, U>(from: Avail<T>, make: (value: T) => U): Avail<U> {
 }
 
 /** The pose of a segment; a motion without one in its map says nothing of that segment. */
-function poseOf(motion: Motion, segment: SegmentId): Avail<Track<9>> {
+export function poseOf(motion: Motion, segment: SegmentId): Avail<Track<9>> {
   return motion.poses.get(segment) ?? absent('landmark-missing', `the ${segment.replaceAll('_', ' ')}`);
 }
 

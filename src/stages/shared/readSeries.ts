@@ -3,8 +3,9 @@
 import type { OrderedRotation } from '../../model/analysisPlan.ts';
 import { SINGULAR_BAND_rad } from '../../model/angles.ts';
 import { type Avail, present } from '../../model/availability.ts';
-import type { PointId, SegmentId } from '../../model/motion.ts';
-import type { AngleOrder, Reading } from '../../model/quantity.ts';
+import { jointOf } from '../../model/joints.ts';
+import type { Motion, PointId, SegmentId } from '../../model/motion.ts';
+import type { AngleOrder, Quantity, Reading } from '../../model/quantity.ts';
 import { anglesFromRotation, wrapAngle } from '../../numeric/eulerAngles.ts';
 import { mulT3 } from '../../numeric/rotation.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
@@ -36,11 +37,6 @@ interface Angles {
   readonly singular: Uint8Array;
   readonly gain: Float64Array;
 }
-
-const JOINTS: Readonly<Record<'trunk' | 'neck', readonly [SegmentId, SegmentId]>> = {
-  trunk: ['pelvis', 'thorax'],
-  neck: ['thorax', 'head'],
-};
 
 /** A reader of a view. Each rotation is taken apart once per order, whatever is read from it. */
 export function createReader(view: MotionView, ws: Workspace): Reader {
@@ -106,15 +102,9 @@ export function createReader(view: MotionView, ws: Workspace): Reader {
   const read = (reading: MotionReading): Avail<ReadValues> => {
     switch (reading.kind) {
       case 'orientation':
-        return component(segmentAngles(reading.segment, reading.order), reading.component, reading.sign, n, ws);
+        return component(segmentAngles(reading.segment, reading.order), reading, n, ws);
       case 'joint':
-        return component(
-          jointAngles(reading.proximal, reading.distal, reading.order),
-          reading.component,
-          reading.sign,
-          n,
-          ws,
-        );
+        return component(jointAngles(reading.proximal, reading.distal, reading.order), reading, n, ws);
       case 'turn-difference': {
         const thorax = segmentAngles('thorax', 'YXZ');
         const pelvis = segmentAngles('pelvis', 'YXZ');
@@ -139,14 +129,19 @@ export function createReader(view: MotionView, ws: Workspace): Reader {
         const rate = view.rate(reading.segment);
         return rate.ok ? present({ values: rate.value, singular: null, gain: null }) : rate;
       }
+      case 'bend':
+        return bendAngle(between(reading.from, reading.at), between(reading.at, reading.to), n, ws);
+      case 'direction-in':
+        return directionIn(view.pose(reading.segment), between(reading.from, reading.to), reading.angle, n, ws);
     }
   };
 
   return {
     read,
     ordered(rotation, order) {
-      const joint = rotation === 'trunk' || rotation === 'neck' ? JOINTS[rotation] : null;
-      const angles = joint === null ? segmentAngles(rotation as SegmentId, order) : jointAngles(...joint, order);
+      const joint = jointOf(rotation);
+      const angles =
+        joint === null ? segmentAngles(rotation as SegmentId, order) : jointAngles(joint.proximal, joint.distal, order);
       if (!angles.ok) return angles;
       const part = (i: 0 | 1 | 2): ReadValues => ({
         values: angles.value.angles[i],
@@ -177,16 +172,89 @@ function takeApart(R: Float64Array, n: number, order: AngleOrder, ws: Workspace)
   return { angles: [a, b, c], singular, gain };
 }
 
-function component(from: Avail<Angles>, which: 0 | 1 | 2, sign: 1 | -1, n: number, ws: Workspace): Avail<ReadValues> {
+function component(
+  from: Avail<Angles>,
+  reading: Extract<MotionReading, { kind: 'orientation' | 'joint' }>,
+  n: number,
+  ws: Workspace,
+): Avail<ReadValues> {
   if (!from.ok) return from;
   const { angles, singular, gain } = from.value;
+  const { component: which } = reading;
+  const isOther = reading.kind === 'joint' && reading.otherSolution === true;
+  const sign = isOther && which === 1 ? -reading.sign : reading.sign;
   const source = angles[which];
   let values = source;
-  if (sign === -1) {
+  if (isOther && which !== 1) {
+    values = ws.float64(n);
+    for (let i = 0; i < n; i++) values[i] = wrapAngle(sign * (source[i]! + Math.PI));
+  } else if (sign === -1) {
     values = ws.float64(n);
     for (let i = 0; i < n; i++) values[i] = 0 - source[i]!;
   }
   return present({ values, singular, gain: which === 1 ? null : gain });
+}
+
+/** Angle between two directions, 0 where they point the same way. */
+function bendAngle(
+  upper: Avail<Float64Array>,
+  lower: Avail<Float64Array>,
+  n: number,
+  ws: Workspace,
+): Avail<ReadValues> {
+  if (!upper.ok) return upper;
+  if (!lower.ok) return lower;
+  const a = upper.value;
+  const b = lower.value;
+  const values = ws.float64(n);
+  for (let i = 0; i < n; i++) {
+    const x = a[n + i]! * b[2 * n + i]! - a[2 * n + i]! * b[n + i]!;
+    const y = a[2 * n + i]! * b[i]! - a[i]! * b[2 * n + i]!;
+    const z = a[i]! * b[n + i]! - a[n + i]! * b[i]!;
+    const cosine = a[i]! * b[i]! + a[n + i]! * b[n + i]! + a[2 * n + i]! * b[2 * n + i]!;
+    values[i] = Math.atan2(Math.sqrt(x * x + y * y + z * z), cosine);
+  }
+  return present({ values, singular: null, gain: null });
+}
+
+/** A direction in a segment's axes; its heading is "singular" within 10° of the segment's long axis. */
+function directionIn(
+  pose: Avail<Float64Array>,
+  line: Avail<Float64Array>,
+  angle: 'elevation' | 'heading',
+  n: number,
+  ws: Workspace,
+): Avail<ReadValues> {
+  if (!pose.ok) return pose;
+  if (!line.ok) return line;
+  const R = pose.value;
+  const v = line.value;
+  const values = ws.float64(n);
+  const singular = angle === 'heading' ? ws.uint8(n) : null;
+  for (let i = 0; i < n; i++) {
+    const along = (axis: 0 | 1 | 2): number =>
+      R[9 * i + axis]! * v[i]! + R[9 * i + 3 + axis]! * v[n + i]! + R[9 * i + 6 + axis]! * v[2 * n + i]!;
+    const x = along(0);
+    const y = along(1);
+    const z = along(2);
+    const flat = Math.sqrt(x * x + z * z);
+    values[i] = angle === 'elevation' ? Math.atan2(y, flat) : Math.atan2(z, x);
+    if (singular !== null) singular[i] = Math.atan2(flat, Math.abs(y)) < SINGULAR_BAND_rad ? 1 : 0;
+  }
+  return present({ values, singular, gain: null });
+}
+
+/**
+ * Whether a row of the catalogue is read of a motion: rows of the reduced form only where it is reduced, a bend only where its points are
+ * there and not both of its segments have a frame, which give the joint angle instead.
+ */
+export function isRead({ form, reading }: Pick<Quantity, 'form' | 'reading'>, motion: Motion): boolean {
+  if (reading.kind === 'bend') {
+    const { from, at, to, proximal, distal } = reading;
+    const isFull = motion.poses.get(proximal)?.ok === true && motion.poses.get(distal)?.ok === true;
+    return !isFull && [from, at, to].every((point) => motion.points.get(point)?.ok === true);
+  }
+  return form !== 'reduced' || motion.form === 'reduced';
 }
 
 function difference(a: Angles, b: Angles, n: number, ws: Workspace): ReadValues {
@@ -222,6 +290,7 @@ function leanDirection(axis: Avail<Float64Array>, n: number, ws: Workspace): Ava
 export function isUnwrapped(reading: MotionReading): boolean {
   return (
     (reading.kind === 'orientation' && reading.unwrap) ||
+    (reading.kind === 'joint' && reading.unwrap === true) ||
     reading.kind === 'turn-difference' ||
     reading.kind === 'line-turn'
   );

@@ -2,25 +2,27 @@
 
 import type { OrderedRotation } from '../../model/analysisPlan.ts';
 import type { Avail } from '../../model/availability.ts';
-import type { Motion } from '../../model/motion.ts';
+import { jointOf } from '../../model/joints.ts';
+import type { Motion, SegmentId } from '../../model/motion.ts';
 import type { Reading } from '../../model/quantity.ts';
-import { FILLED_CUBIC, type Track } from '../../model/track.ts';
+import { FILLED_CUBIC, REBUILT, type Track } from '../../model/track.ts';
+import { poseOf } from './motionView.ts';
 
 type AnyTrack = Track<1 | 3 | 9>;
 
 /** The tracks behind a reading; empty for readings that need none (times, club figures). */
 export function tracksBehind(reading: Reading, motion: Motion): readonly Avail<AnyTrack>[] {
-  const { poses, directions, points } = motion;
+  const { directions, points } = motion;
   switch (reading.kind) {
     case 'orientation':
     case 'inclination':
     case 'inclination-direction':
     case 'angular-speed':
-      return [poses.get(reading.segment)!];
+      return [poseOf(motion, reading.segment)];
     case 'joint':
-      return [poses.get(reading.proximal)!, poses.get(reading.distal)!];
+      return [poseOf(motion, reading.proximal), poseOf(motion, reading.distal)];
     case 'turn-difference':
-      return [poses.get('pelvis')!, poses.get('thorax')!];
+      return [poseOf(motion, 'pelvis'), poseOf(motion, 'thorax')];
     case 'displacement':
       return [points.get(reading.point)!];
     case 'line-tilt':
@@ -29,6 +31,10 @@ export function tracksBehind(reading: Reading, motion: Motion): readonly Avail<A
       return [directions.get(reading.line)!];
     case 'axis-tilt':
       return [points.get('pelvis_centre')!, points.get('thorax_centre')!];
+    case 'bend':
+      return [points.get(reading.from)!, points.get(reading.at)!, points.get(reading.to)!];
+    case 'direction-in':
+      return [poseOf(motion, reading.segment), points.get(reading.from)!, points.get(reading.to)!];
     case 'club':
     case 'time':
     case 'time-ratio':
@@ -38,10 +44,9 @@ export function tracksBehind(reading: Reading, motion: Motion): readonly Avail<A
 
 /** The tracks behind a rotation that extra orders were asked for. */
 export function tracksBehindRotation(rotation: OrderedRotation, motion: Motion): readonly Avail<AnyTrack>[] {
-  const { poses } = motion;
-  if (rotation === 'trunk') return [poses.get('pelvis')!, poses.get('thorax')!];
-  if (rotation === 'neck') return [poses.get('thorax')!, poses.get('head')!];
-  return [poses.get(rotation)!];
+  const joint = jointOf(rotation);
+  if (joint !== null) return [poseOf(motion, joint.proximal), poseOf(motion, joint.distal)];
+  return [poseOf(motion, rotation as SegmentId)];
 }
 
 /** Root of the sum of squares of the tracks' noise; NaN where one is unknown. */
@@ -51,14 +56,20 @@ export function combinedNoise(tracks: readonly Avail<AnyTrack>[]): number {
   return Math.sqrt(variance);
 }
 
-/** True where a sample of one of the tracks in the frames from `first` to `last` was filled. */
-export function isFilled(tracks: readonly Avail<AnyTrack>[], first: number, last: number): boolean {
-  return tracks.some((track) => {
-    if (!track.ok) return false;
+/** How samples of the tracks in the frames from `first` to `last` were filled: 'filled' over a short gap, 'rebuilt' from the rest of a segment. */
+export function fillFlags(tracks: readonly Avail<AnyTrack>[], first: number, last: number): readonly string[] {
+  let isFilled = false;
+  let isRebuilt = false;
+  for (const track of tracks) {
+    if (!track.ok) continue;
     const { state } = track.value;
     for (let f = Math.max(0, first); f <= Math.min(state.length - 1, last); f++) {
-      if (state[f]! >= FILLED_CUBIC) return true;
+      if (state[f] === FILLED_CUBIC) isFilled = true;
+      if (state[f] === REBUILT) isRebuilt = true;
     }
-    return false;
-  });
+  }
+  if (!isFilled && !isRebuilt) return NONE;
+  return [...(isFilled ? ['filled'] : []), ...(isRebuilt ? ['rebuilt'] : [])];
 }
+
+const NONE: readonly string[] = [];

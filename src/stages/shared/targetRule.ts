@@ -2,6 +2,7 @@
 
 import type { OrderedRotation } from '../../model/analysisPlan.ts';
 import { type Avail, absent } from '../../model/availability.ts';
+import { jointOf } from '../../model/joints.ts';
 import type { Motion } from '../../model/motion.ts';
 import type { Quantity } from '../../model/quantity.ts';
 
@@ -27,13 +28,12 @@ export function targetRule(motion: Motion, hasP1: boolean): TargetRule {
 
 function ofMarkers(motion: Motion): TargetRule {
   const isAssumed = motion.head.facts.target.source === 'assumed';
-  const isTrunk = (rotation: OrderedRotation): boolean => rotation === 'trunk' || rotation === 'neck';
   return {
     isAssumed,
     flags: ({ usesTarget }) => (isAssumed && usesTarget ? [ASSUMED] : []),
     missing: ({ needsTarget }) =>
       isAssumed && needsTarget ? absent(ASSUMED, 'a target line that is set or given by an alignment marker') : null,
-    flagsOfRotation: (rotation) => (isAssumed && !isTrunk(rotation) ? [ASSUMED] : []),
+    flagsOfRotation: (rotation) => (isAssumed && jointOf(rotation) === null ? [ASSUMED] : []),
     missingRotation: () => null,
   };
 }
@@ -52,7 +52,7 @@ function ofSensors(tied: boolean, hasP1: boolean): TargetRule {
       if (quantity.needsTarget) return absent('no-target-line', 'a target line: sensors show headings against P1 only');
       return !hasP1 && restsOn(quantity) ? noP1 : null;
     },
-    flagsOfRotation: (rotation) => (hasP1 && (!tied || (rotation !== 'trunk' && rotation !== 'neck')) ? [ZEROED] : []),
+    flagsOfRotation: (rotation) => (hasP1 && (!tied || jointOf(rotation) === null) ? [ZEROED] : []),
     missingRotation: () => (hasP1 ? null : noP1),
   };
 }
