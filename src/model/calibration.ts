@@ -54,4 +54,6 @@ export interface PlayerCalibration {
   /** Lengths between landmarks, metres, by 'A–B': another body shows here. */
   readonly lengths_m: Readonly<Record<string, number>>;
   readonly height_m: number | null;
+  /** Shapes of the segments' landmarks on the static trial, in the lab frame's handedness as a trial has it; none without one. */
+  readonly clusters: readonly ClusterModel[];
 }

@@ -9,16 +9,15 @@ import type { ClubPlan, DayPlan, PlayerPlan, TrialPlan } from '../model/dayPlan.
 import type { SwingRecord, TrialOutcome, TrialStatus } from '../model/swingRecord.ts';
 import type { MarkerTrial, SensorTrial, Trial, TrialHead } from '../model/trial.ts';
 import type { Workspace } from '../numeric/workspace.ts';
-import { calibrate } from '../stages/calibrate.ts';
 import { standingPose } from '../stages/calibrateSensors.ts';
 import { checkBody } from '../stages/checkBody.ts';
-import { toPlayerFrame } from '../stages/toPlayerFrame.ts';
 import { pipelineDiagnostic } from './diagnosticCodes.ts';
 import { type FunctionalContext, isLegSwing, unusedLegSwing, useLegSwing } from './functionalTrial.ts';
 import type { DayIo } from './io.ts';
 import { type FileSum, type OpenFile, type Recording, readRecording, trialSum } from './recordings.ts';
 import { outcomeOf, Refused, refuseDamaged, refuseWarnings, refuseWithoutSwing } from './refusals.ts';
 import { calibrateStill, calibrationOf, forgetSensorTrial, keepSensorTrial, type SensorStore } from './sensorStore.ts';
+import { calibrateStatic } from './staticTrial.ts';
 
 export type AnalyseTrial = (trial: Trial, plan: AnalysisPlan, ws: Workspace) => SwingRecord;
 
@@ -172,12 +171,12 @@ function useSensors({ file }: Recording & { source: 'sensors' }, run: Run): Swin
 
 function calibrateFrom(trial: MarkerTrial, { player, context, known }: Run): null {
   if (player.static !== trial.head.trial) return null;
-  const moved = toPlayerFrame(trial, context.ws);
-  const made = calibrate(moved.value, player, context.ws);
-  known.diagnostics.push(...moved.diagnostics, ...made.diagnostics);
-  context.calibrations.set(player.id, made.value);
+  const made = calibrateStatic(trial, player, context.ws);
+  const { calibration, moved } = made.value;
+  known.diagnostics.push(...made.diagnostics);
+  context.calibrations.set(player.id, calibration);
   if (context.plan.trials.some((one) => one.player === player.id && one.still !== null)) {
-    context.sensors.standing.set(player.id, standingPose(moved.value, made.value, context.ws));
+    context.sensors.standing.set(player.id, standingPose(moved, calibration, context.ws));
   }
   return null;
 }

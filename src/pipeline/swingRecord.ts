@@ -26,7 +26,7 @@ export function swingRecord(
   const moments: Partial<Record<PositionId, Moment>> = {};
   for (const [position, moment] of found.moments) moments[position] = moment;
   const hasWholeSpread = new Set(catalogue.filter(({ reading }) => WHOLE_SPREAD.has(reading.kind)).map(({ id }) => id));
-  const readings = readQuantities(input, catalogue, ws);
+  const readings = readQuantities(input, catalogue, ws, WHOLE_SPREAD);
   return {
     head: motion.head,
     sha256: plan.sha256,

@@ -27,7 +27,7 @@ import { rotationTrack, tracksOf } from './shared/tracks.ts';
  * Harrington 2007 with PSIS, Hara 2016 without, Bell 1990 where neither PSIS nor leg length is known. Shoulders: Dumas and Wojtusch 2018
  * from the acromion, by sex, or Rab 2002 where the day file says so; neck and lumbar joint: Dumas and Wojtusch 2018. Head: zero means upright and facing where the pelvis (else the thorax)
  * faces, so a player who stands turned in the laboratory is zeroed alike. Height: the day file's, else the vertex above the floor (y = 0)
- * of a static trial.
+ * of a static trial. Clusters belong to the trial before it is turned into the player frame: `calibrateClusters` makes them.
  */
 export function calibrate(trial: PlayerTrial, player: PlayerPlan, ws: Workspace): Outcome<PlayerCalibration> {
   const diagnostics: Diagnostic[] = [];
@@ -60,6 +60,7 @@ export function calibrate(trial: PlayerTrial, player: PlayerPlan, ws: Workspace)
       sets: { ...segmentSets(trial), ...pointSets(trial) },
       lengths_m,
       height_m: player.height_m ?? (isStatic ? vertexHeight(trial) : null),
+      clusters: [],
     },
     diagnostics,
   };

@@ -5,7 +5,7 @@ import type { OrderedRotation } from '../model/analysisPlan.ts';
 import type { AngleSet } from '../model/angles.ts';
 import type { Avail, Missing } from '../model/availability.ts';
 import type { ClubFigures, FoundPositions } from '../model/delivery.ts';
-import { type Motion, POINTS, type SegmentId } from '../model/motion.ts';
+import { type Motion, POINTS, type SegmentId, TRUNK_SEGMENTS } from '../model/motion.ts';
 import { POSITIONS, type PositionId } from '../model/positions.ts';
 import type { Quantity } from '../model/quantity.ts';
 import { type Cell, CURVE_STEPS, type CurveRecord, type Figure, type SwingRecord } from '../model/swingRecord.ts';
@@ -39,6 +39,9 @@ const WITHOUT_NOISE: ReadonlySet<Quantity['reading']['kind']> = new Set(['angula
 /** Half-width of a 95 % interval in standard deviations. */
 const HALF_95 = 1.96;
 
+/** Kinds of reading whose ± is worked out; null: of all. */
+type Spread = ReadonlySet<Quantity['reading']['kind']> | null;
+
 /** A quantity that is read at samples of the swing, whether a row of the catalogue or an extra order. */
 interface Row {
   readonly id: string;
@@ -60,6 +63,7 @@ interface Row {
  * in the tangent space, points by the quintic; at P1 and P10 the mean over the moment's window. Displacements are from P1.
  * Turns are continuous from P1; without P1 from the first frame there is, on the branch nearest 0, flagged `unwrapped-without-P1`.
  * `plusMinus` is 1.96 times the marker noise carried through (not lessened by a window's mean) and the timing's share.
+ * `spread` leaves out the ± of other kinds of reading, which takes most of the time.
  * Of sensors the headings are zero at P1 (`zeroHeadings`): what rests on them is missing without P1, and there are no figures.
  * Flags: `target-assumed` (sensors: `heading-zeroed-at-P1`), `near-singular`, `filled`, `rebuilt`, `zeroed-at-P1`, and those of the moment.
  */
@@ -67,13 +71,14 @@ export function readQuantities(
   input: ReadingInput,
   catalogue: readonly Quantity[],
   ws: Workspace,
+  spread: Spread = null,
 ): Outcome<SwingReadings> {
   const { motion, found, club } = input;
   const base = curveBase(found.moments);
   const plan = samplePlan(found.moments, base, motion.clock);
   const full = { ...viewOfMotion(motion, ws), rate: (segment: SegmentId) => input.angles.rates.get(segment)! };
-  const view = viewAtTimes(motion, full, plan.times, ws);
-  const rows = rowsOf(input, catalogue, view, plan, ws);
+  const view = viewAtTimes(motion, full, plan.times, ws, limbSamples(catalogue, plan, spread));
+  const rows = rowsOf(input, catalogue, view, plan, spread, ws);
   const target = targetRule(motion, plan.positions.has('P1'));
   const cells: Cell[] = [];
   for (const row of rows) {
@@ -98,11 +103,29 @@ export function readQuantities(
   };
 }
 
+/** Where limbs are looked at: every one at the positions, on the curves' time base those of rows with a curve; beside positions for the ± alone. */
+function limbSamples(
+  catalogue: readonly Quantity[],
+  plan: SamplePlan,
+  spread: Spread,
+): (segment: SegmentId, sample: number) => boolean {
+  if (spread?.has('joint') !== false) return () => true;
+  const positions = new Set([...plan.positions.values()].map(({ at }) => at));
+  const onCurves = new Set<SegmentId>(TRUNK_SEGMENTS);
+  for (const { curve, reading } of catalogue) {
+    if (curve && reading.kind === 'joint') onCurves.add(reading.proximal).add(reading.distal);
+  }
+  const trunk = new Set<SegmentId>(TRUNK_SEGMENTS);
+  return (segment, sample) =>
+    trunk.has(segment) || positions.has(sample) || (sample >= plan.curve && onCurves.has(segment));
+}
+
 function rowsOf(
   { motion, angles }: ReadingInput,
   catalogue: readonly Quantity[],
   view: MotionView,
   plan: SamplePlan,
+  spread: Spread,
   ws: Workspace,
 ): Row[] {
   const p1 = plan.positions.get('P1') ?? null;
@@ -141,7 +164,9 @@ function rowsOf(
       noise *= Math.SQRT2;
     } else continue;
     values = target.missing(quantity) ?? values;
-    const noiseAt = angleNoise(reading, motion, viewed(reading.kind === 'joint', flags));
+    const hasSpread = spread?.has(reading.kind) !== false;
+    if (!hasSpread) noise = Number.NaN;
+    const noiseAt = !hasSpread ? null : angleNoise(reading, motion, viewed(reading.kind === 'joint', flags));
     rows.push({ id, order, unit, at, values, tracks, noise, noiseAt, flags, curve: quantity.curve });
   }
   for (const series of extraOrders(angles)) {

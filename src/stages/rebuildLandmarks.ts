@@ -1,6 +1,7 @@
 /** Landmarks that are hidden or absent in a trial, carried there by the rest of their segment. */
 
 import type { Diagnostic, Outcome } from '../base/diagnostics.ts';
+import { formatFixed } from '../base/format.ts';
 import type { ClusterModel } from '../model/calibration.ts';
 import type { LandmarkId } from '../model/landmarks.ts';
 import { MISSING, REBUILT, type Track } from '../model/track.ts';
@@ -22,9 +23,12 @@ const NO_SHIFT: readonly number[] = [0, 0, 0];
 /** How one segment's cluster fits a trial. */
 export interface ClusterFit {
   readonly segment: string;
-  /** RMS distance per landmark from the calibrated shape in each frame, metres; NaN where the cluster gives no pose. */
+  /**
+   * RMS distance per landmark from the calibrated shape in the frames in which a landmark is missing, metres; NaN in the others and where the
+   * cluster gives no pose.
+   */
   readonly residual_m: Float64Array;
-  /** Landmarks that were measured, frame by frame. */
+  /** Landmarks that were measured in those frames; 0 in the others. */
   readonly used: Uint8Array;
 }
 
@@ -34,10 +38,13 @@ export interface Rebuilt {
   readonly frames: number;
   /** Largest noise per axis over that of the markers it rests on. */
   readonly gain: number;
+  /** True where no frame stays missing. */
+  readonly isWhole: boolean;
 }
 
 export interface RebuiltTrial<T extends MarkerTrial> {
   readonly trial: T;
+  /** Of the clusters of which a landmark is missing somewhere. */
   readonly fits: readonly ClusterFit[];
   readonly rebuilt: readonly Rebuilt[];
 }
@@ -60,16 +67,19 @@ export function rebuildLandmarks<T extends MarkerTrial>(
   const rebuilt: Rebuilt[] = [];
   const diagnostics: Diagnostic[] = [];
   for (const model of models) {
+    if (isComplete(trial, model)) continue;
     const cluster = new Cluster(trial, model, ws);
-    fits.push(cluster.fits());
+    const fit = cluster.fits();
+    fits.push(fit);
     for (let k = 0; k < model.landmarks.length; k++) {
       const made = cluster.rebuild(k);
       if (made === null) continue;
       const name = fileName(model.landmarks[k]!, trial.head.facts.hand.value);
       if (made.frames > 0) {
         points.set(model.landmarks[k]!, made.track);
-        rebuilt.push({ landmark: model.landmarks[k]!, frames: made.frames, gain: made.gain });
-        const message = `${name}: ${made.frames} of ${trial.clock.frames} frames from the rest of the ${model.segment}`;
+        const isWhole = made.frames === made.wanted;
+        rebuilt.push({ landmark: model.landmarks[k]!, frames: made.frames, gain: made.gain, isWhole });
+        const message = `${name}: ${made.frames} of ${trial.clock.frames} frames from the rest of the ${model.segment}, ${residualWords(fit)}`;
         diagnostics.push(stageDiagnostic('landmark-rebuilt', message));
       }
       if (made.nearLine > 0) {
@@ -85,8 +95,32 @@ export function rebuildLandmarks<T extends MarkerTrial>(
   return { value: { trial: { ...trial, points }, fits, rebuilt }, diagnostics };
 }
 
+/** True where no landmark of the model is missing in any frame. */
+function isComplete(trial: MarkerTrial, { landmarks }: ClusterModel): boolean {
+  return landmarks.every((id) => trial.points.get(id)?.state.includes(MISSING) === false);
+}
+
+/** How well the cluster fits its shape: RMS and largest over the frames of a fit. */
+function residualWords({ residual_m }: ClusterFit): string {
+  let sum = 0;
+  let n = 0;
+  let most = 0;
+  for (const residual of residual_m) {
+    if (Number.isNaN(residual)) continue;
+    sum += residual * residual;
+    n += 1;
+    most = Math.max(most, residual);
+  }
+  const mm = (metres: number): string => formatFixed(1000 * metres, 1);
+  return `which fits its shape within ${mm(Math.sqrt(sum / n))} mm (RMS), ${mm(most)} mm at most`;
+}
+
+const UNKNOWN = 0;
+const STATUSES = ['', 'ok', 'near-line', 'too-few'] as const;
+
 interface Made {
   readonly track: Track<3>;
+  readonly wanted: number;
   readonly frames: number;
   readonly gain: number;
   readonly nearLine: number;
@@ -102,6 +136,9 @@ class Cluster {
   readonly #tracks: readonly (Track<3> | undefined)[];
   readonly #measured: Float64Array;
   readonly #fit: PoseFit = createPoseFit();
+  /** Poses of frames from all landmarks there, each made once: index into STATUSES; R, L and residual, thirteen numbers a frame. */
+  readonly #status: Uint8Array;
+  readonly #poses: Float64Array;
 
   constructor(trial: MarkerTrial, model: ClusterModel, ws: Workspace) {
     this.#trial = trial;
@@ -110,14 +147,17 @@ class Cluster {
     this.#shape = Float64Array.from(model.places_m);
     this.#tracks = model.landmarks.map((id) => trial.points.get(id));
     this.#measured = ws.float64(3 * model.landmarks.length);
+    this.#status = ws.uint8(trial.clock.frames).fill(UNKNOWN);
+    this.#poses = ws.float64(13 * trial.clock.frames);
   }
 
   fits(): ClusterFit {
     const { frames } = this.#trial.clock;
     const residual_m = this.#ws.float64(frames).fill(Number.NaN);
-    const used = this.#ws.uint8(frames);
+    const used = this.#ws.uint8(frames).fill(0);
     for (let f = 0; f < frames; f++) {
-      if (this.#pose(f, null) === 'ok') residual_m[f] = this.#fit.rmsPerMarker;
+      if (this.#tracks.every((track) => track !== undefined && track.state[f] !== MISSING)) continue;
+      if (this.#poseOfAll(f) === 'ok') residual_m[f] = this.#fit.rmsPerMarker;
       used[f] = this.#fit.used;
     }
     return { segment: this.#model.segment, residual_m, used };
@@ -153,7 +193,7 @@ class Cluster {
       const before = left ?? right ?? NO_SHIFT;
       const after = right ?? left ?? NO_SHIFT;
       for (let f = from; f < to; f++) {
-        const status = this.#pose(f, null);
+        const status = this.#poseOfAll(f);
         if (status === 'too-few') continue;
         const gain = status === 'ok' ? this.#gain(gains, k) : Number.POSITIVE_INFINITY;
         if (gain > LARGEST_GAIN) {
@@ -176,6 +216,7 @@ class Cluster {
     const provenance = own?.provenance ?? `from the ${this.#model.segment} cluster`;
     return {
       track: { dimension: 3, clock, data, state, noise, provenance },
+      wanted,
       frames: tally.made,
       gain: tally.gain,
       nearLine: tally.nearLine,
@@ -183,15 +224,38 @@ class Cluster {
     };
   }
 
+  /** Pose of a frame from every landmark there, kept: several landmarks of a cluster may be missing in it. */
+  #poseOfAll(f: number): PoseFit['status'] {
+    const { R, L } = this.#fit;
+    const at = 13 * f;
+    if (this.#status[f] === UNKNOWN) {
+      const status = this.#pose(f, null);
+      this.#status[f] = STATUSES.indexOf(status);
+      this.#poses.set(R, at);
+      this.#poses.set(L, at + 9);
+      this.#poses[at + 12] = this.#fit.rmsPerMarker;
+      return status;
+    }
+    this.#gather(f, null);
+    for (let i = 0; i < 9; i++) R[i] = this.#poses[at + i]!;
+    for (let i = 0; i < 3; i++) L[i] = this.#poses[at + 9 + i]!;
+    this.#fit.rmsPerMarker = this.#poses[at + 12]!;
+    return STATUSES[this.#status[f]!] as PoseFit['status'];
+  }
+
   /** Pose of a frame from the landmarks there, but for those that are missing in the frame `like`. */
   #pose(f: number, like: number | null): PoseFit['status'] {
+    this.#gather(f, like);
+    return fitPoseInto(this.#fit, this.#shape, this.#measured, this.#tracks.length);
+  }
+
+  #gather(f: number, like: number | null): void {
     const { frames } = this.#trial.clock;
     for (let k = 0; k < this.#tracks.length; k++) {
       const track = this.#tracks[k];
       const here = track !== undefined && (like === null || track.state[like] !== MISSING);
       for (let c = 0; c < 3; c++) this.#measured[3 * k + c] = here ? track.data[c * frames + f]! : Number.NaN;
     }
-    return fitPoseInto(this.#fit, this.#shape, this.#measured, this.#tracks.length);
   }
 
   /** R · (place + shift) + L, with the shift that far on its way from `before` to `after`. */

@@ -128,8 +128,10 @@ function limbPose(placed: PlacedSensors, segment: LimbSegmentId, tied: boolean):
   const found = placedAt(placed, segment);
   if (!found.ok) return found;
   const words = placeWords(segment);
-  if (!tied) return absent('no-limb-heading', `${words}’s heading against the trunk: headings of the file (heading: file)`);
-  if (!found.value.mounting.hasFlexionAxis) return absent('no-flexion-axis', `the facing axis of ${words} in the day file`);
+  if (!tied)
+    return absent('no-limb-heading', `${words}’s heading against the trunk: headings of the file (heading: file)`);
+  if (!found.value.mounting.hasFlexionAxis)
+    return absent('no-flexion-axis', `the facing axis of ${words} in the day file`);
   return present(poseTrack(found.value));
 }
 

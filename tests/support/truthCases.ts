@@ -26,8 +26,7 @@ import {
 } from '../../src/model/dayPlan.ts';
 import type { MarkerTrial } from '../../src/model/trial.ts';
 import { createWorkspace } from '../../src/numeric/workspace.ts';
-import { calibrate } from '../../src/stages/calibrate.ts';
-import { toPlayerFrame } from '../../src/stages/toPlayerFrame.ts';
+import { calibrateStatic } from '../../src/pipeline/staticTrial.ts';
 import { clubPlan, playerPlan, trialPlan } from './plans.ts';
 
 export interface Conditions {
@@ -103,8 +102,8 @@ export function truthCase(seed: number, conditions: Conditions): TruthCase {
     const standing = makeStatic(seed, player, { ...options, hand });
     const staticPlan: TrialPlan = { ...plans.trial, id: 'static', file: 'static.c3d', role: 'static', club: null };
     const ws = createWorkspace();
-    const still = toPlayerFrame(takenIn(exactFile(standing.content), staticPlan, plans.player, null), ws).value;
-    calibration = calibrate(still, plans.player, ws).value;
+    const still = takenIn(exactFile(standing.content), staticPlan, plans.player, null);
+    calibration = calibrateStatic(still, plans.player, ws).value.calibration;
     statics.set(key, calibration);
   }
   return {

@@ -44,6 +44,10 @@ export function bestSet<T extends LandmarkSet>(
   alternatives: readonly T[],
   fixed: string | null = null,
 ): Avail<T> {
+  const first = alternatives.find(({ name }) => name !== undefined && name === fixed) ?? alternatives[0];
+  // seen throughout: whatever the others show, this one is taken
+  if (first !== undefined && framesTogether(trial, first.landmarks) === trial.clock.frames)
+    return { ok: true, value: first };
   const counts = alternatives.map(({ landmarks }) => framesTogether(trial, landmarks));
   const most = counts.reduce((a, b) => Math.max(a, b), 0);
   if (most > 0) {

@@ -76,9 +76,16 @@ function longAxisRate(R: Float64Array, frames: number, rate_Hz: number, ws: Work
 
 /**
  * The motion at chosen moments: rotations by six points in the tangent space, points and rates by the quintic through six points,
- * directions likewise and made unit again; means over windows. Body tracks run through impact.
+ * directions likewise and made unit again; means over windows. Body tracks run through impact. Rotations that are not needed at a sample
+ * (interpolating one takes 3 µs) are NaN there.
  */
-export function viewAtTimes(motion: Motion, full: MotionView, times: readonly SampleTime[], ws: Workspace): MotionView {
+export function viewAtTimes(
+  motion: Motion,
+  full: MotionView,
+  times: readonly SampleTime[],
+  ws: Workspace,
+  isNeeded: (segment: SegmentId, sample: number) => boolean = () => true,
+): MotionView {
   const { frames } = motion.clock;
   const samples = times.length;
   const vector =
@@ -100,7 +107,8 @@ export function viewAtTimes(motion: Motion, full: MotionView, times: readonly Sa
       mapAvail(full.pose(segment), (R) => {
         const out = ws.float64(9 * samples);
         times.forEach((time, i) => {
-          if (time.window === null) interpolateRotation(R, frames, time.t_frames, out, 9 * i);
+          if (!isNeeded(segment, i)) out.fill(Number.NaN, 9 * i, 9 * i + 9);
+          else if (time.window === null) interpolateRotation(R, frames, time.t_frames, out, 9 * i);
           else out.set(windowRotation(R, frames, time.window), 9 * i);
         });
         return out;
