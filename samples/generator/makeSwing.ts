@@ -2,9 +2,10 @@
 import { type C3dContent, writeC3d } from '../../src/c3d/writeC3d.ts';
 import { type Body, makeBody, type PlayerSpec } from './body.ts';
 import { type Club, type ClubSpec, makeClub } from './club.ts';
-import { add, cross, perpendicular, scale, unit, type Vec, vec } from './geometry.ts';
+import { add, cross, mid, perpendicular, scale, unit, type Vec, vec } from './geometry.ts';
 import { inFile, type Lab, RIGHT_HANDED_LAB } from './lab.ts';
-import { staticPlaces, swingPlaces } from './markers.ts';
+import { limbAngles, limbAxes, STANDING, withLimbs } from './limbs.ts';
+import { staticPlaces, staticPose, swingPlaces } from './markers.ts';
 import { Random } from './random.ts';
 import { settle } from './settle.ts';
 import type { Swing } from './swing.ts';
@@ -41,6 +42,8 @@ export interface SwingOptions {
   readonly event?: string;
   readonly ball?: boolean;
   readonly damage?: Damage;
+  /** Limb segments of known orientation, with technical clusters. */
+  readonly limbs?: boolean;
 }
 
 export interface Damage {
@@ -66,6 +69,8 @@ export interface SwingRecording extends Recording {
    */
   readonly faceCentre_mm: Vec;
   readonly contact_s: number;
+  /** True angles of the limbs made with `limbs`, by quantity, radians; time of the file. */
+  readonly limbs: (time_s: number) => Readonly<Record<string, number>>;
 }
 
 const BALL_RADIUS_m = 0.021335;
@@ -89,7 +94,10 @@ export function makeSwing(seed: number, player: Player, spec: ClubSpec, options:
   const noise = new Random(seed + 77_001);
   const content = record(frames, hand, options, noise, (frame) => {
     const t = shift + frame * frame_s;
-    const places: Map<string, Vec | null> = swingPlaces(swing, t);
+    const plain = swingPlaces(swing, t, !options.limbs);
+    const places: Map<string, Vec | null> = options.limbs
+      ? withLimbs(plain, body, swing.bodyPose(t), limbMotion(swing, t))
+      : plain;
     if (options.ball !== false) places.set('BALL', ball(t));
     return places;
   });
@@ -108,7 +116,21 @@ export function makeSwing(seed: number, player: Player, spec: ClubSpec, options:
     club,
     faceCentre_mm: (hand === 'left') !== (options.lab?.mirrored ?? false) ? [x, y, -z] : [x, y, z],
     contact_s,
+    limbs: (time_s) => {
+      const t = time_s + shift;
+      const pose = swing.bodyPose(t);
+      const plain = swingPlaces(swing, t, false);
+      return limbAngles(
+        limbAxes(plain, pose, limbMotion(swing, t)),
+        pose,
+        mid(plain.get('lead_EL')!, plain.get('lead_EM')!),
+      );
+    },
   };
+}
+
+function limbMotion(swing: Swing, t: number) {
+  return { roll: swing.value('clubRoll', t), swing: 0.25 * swing.value('clubSwing', t) };
 }
 
 /** A static trial of 0.3 s without club and ball. */
@@ -118,7 +140,8 @@ export function makeStatic(
   options: SwingOptions,
 ): Recording & { readonly body: Body } {
   const body = makeBody(player);
-  const places = staticPlaces(body);
+  const plain = staticPlaces(body);
+  const places = options.limbs ? withLimbs(plain, body, staticPose(body), STANDING) : plain;
   const frames = Math.ceil(0.3 * options.rate_Hz);
   const content = record(frames, options.hand ?? player.hand, options, new Random(seed + 77_001), () => places);
   damage(content, options.damage, 0);

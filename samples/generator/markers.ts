@@ -39,15 +39,22 @@ export const feetOf = (swing: Swing): Feet => ({
   trailFlare: 8 * RAD,
 });
 
-/** All body and club markers of a swing at time t; `struck` as in Swing.clubPose. */
-export function swingPlaces(swing: Swing, t: number): Places {
+/** All body and club markers of a swing at time t. `armsStruck`: the trail wrist feels the blow on the club. */
+export function swingPlaces(swing: Swing, t: number, armsStruck = true): Places {
   const { body } = swing;
   const pose = swing.bodyPose(t);
   const club = swing.clubPose(t, pose);
   const out: Places = new Map();
   trunkAndHead(out, body, pose);
   arm(out, body, 'lead', pose.shoulderLead, club.wristLead, ELBOW_POLE);
-  arm(out, body, 'trail', pose.shoulderTrail, club.wristTrail, ELBOW_POLE);
+  arm(
+    out,
+    body,
+    'trail',
+    pose.shoulderTrail,
+    (armsStruck ? club : swing.clubPose(t, pose, false)).wristTrail,
+    ELBOW_POLE,
+  );
   hands(out, swing, club);
   const feet = feetOf(swing);
   leg(out, body, 'lead', pose.hipLead, feet.halfStance, feet.leadFlare, 0);
@@ -63,28 +70,8 @@ export function swingPlaces(swing: Swing, t: number): Places {
 /** The static pose: upright, facing +X, legs straight and vertical, arms a little away from the body, head level and square. */
 export function staticPlaces(body: Body): Places {
   const out: Places = new Map();
-  const pelvis = turnSideBend(0, 0, -STATIC_PELVIS_BEND_deg * RAD);
-  const thorax = turnSideBend(0, 0, -4 * RAD);
-  const head = turnSideBend(0, 0, 0);
-  const hip = body.pelvis.hip;
-  const height = body.ankleHeight + STATIC_KNEE_SHARE * (body.thigh + body.shank);
-  const pelvisCentre = vec(0, height, 0);
-  const midAsis = sub(pelvisCentre, turnOut(pelvis, [hip[0], hip[1], 0]));
-  const ij = add(add(midAsis, turnOut(pelvis, body.pelvis.lumbar)), turnOut(thorax, body.thorax.fromLumbar));
-  const place = (p: Vec): Vec => add(ij, turnOut(thorax, p));
-  const pose: BodyPose = {
-    pelvis,
-    midAsis,
-    pelvisCentre,
-    hipLead: add(midAsis, turnOut(pelvis, otherSide(hip))),
-    hipTrail: add(midAsis, turnOut(pelvis, hip)),
-    thorax,
-    ij,
-    shoulderLead: place(otherSide(body.thorax.shoulder)),
-    shoulderTrail: place(body.thorax.shoulder),
-    head,
-    midEar: add(place(body.thorax.neck), turnOut(head, body.head.fromNeck)),
-  };
+  const pose = staticPose(body);
+  const { hip } = body.pelvis;
   trunkAndHead(out, body, pose);
   for (const side of ['lead', 'trail'] as const) {
     const shoulder = side === 'lead' ? pose.shoulderLead : pose.shoulderTrail;
@@ -98,6 +85,31 @@ export function staticPlaces(body: Body): Places {
     leg(out, body, side, side === 'lead' ? pose.hipLead : pose.hipTrail, hip[2], 0, 0);
   }
   return out;
+}
+
+export function staticPose(body: Body): BodyPose {
+  const pelvis = turnSideBend(0, 0, -STATIC_PELVIS_BEND_deg * RAD);
+  const thorax = turnSideBend(0, 0, -4 * RAD);
+  const head = turnSideBend(0, 0, 0);
+  const hip = body.pelvis.hip;
+  const height = body.ankleHeight + STATIC_KNEE_SHARE * (body.thigh + body.shank);
+  const pelvisCentre = vec(0, height, 0);
+  const midAsis = sub(pelvisCentre, turnOut(pelvis, [hip[0], hip[1], 0]));
+  const ij = add(add(midAsis, turnOut(pelvis, body.pelvis.lumbar)), turnOut(thorax, body.thorax.fromLumbar));
+  const place = (p: Vec): Vec => add(ij, turnOut(thorax, p));
+  return {
+    pelvis,
+    midAsis,
+    pelvisCentre,
+    hipLead: add(midAsis, turnOut(pelvis, otherSide(hip))),
+    hipTrail: add(midAsis, turnOut(pelvis, hip)),
+    thorax,
+    ij,
+    shoulderLead: place(otherSide(body.thorax.shoulder)),
+    shoulderTrail: place(body.thorax.shoulder),
+    head,
+    midEar: add(place(body.thorax.neck), turnOut(head, body.head.fromNeck)),
+  };
 }
 
 function trunkAndHead(out: Places, body: Body, pose: BodyPose): void {

@@ -3,6 +3,7 @@
 import { describe, expect, it } from 'vitest';
 import { anglesFromRotation } from '../../src/numeric/eulerAngles.ts';
 import { applyT3, mulT3 } from '../../src/numeric/rotation.ts';
+import { forearmFrame, frameFromTop } from '../../src/stages/shared/limbFrames.ts';
 import { frameFromYZ, pelvisFrame, thoraxFrame } from '../../src/stages/shared/segmentFrames.ts';
 
 type Point = readonly [number, number, number];
@@ -129,6 +130,11 @@ it('humerus (first option) and forearm of ISB 2005 and the elbow between them (B
     ],
     1e-9,
   );
+  const ours = new Float64Array(18);
+  frameFromTop(Float64Array.of(...gh, ...em, ...el), ours, 0);
+  forearmFrame(1, 2)(Float64Array.of(...us, ...rs, ...el, ...em), ours, 9);
+  expectAll(ours.subarray(0, 9), Array.from(humerus), 1e-15);
+  expectAll(ours.subarray(9), Array.from(forearm), 1e-15);
   const R_humerus_forearm = new Float64Array(9);
   mulT3(humerus, 0, forearm, 0, R_humerus_forearm, 0);
   expectAll(degrees(R_humerus_forearm, 'ZXY'), [26.07430403, 2.025262731, 11.07447357], 1e-8);

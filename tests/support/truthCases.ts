@@ -96,7 +96,7 @@ export function truthCase(seed: number, conditions: Conditions): TruthCase {
   const hand = options.hand ?? player.hand;
   const plans = plansOf({ ...player, hand }, made, conditions, options);
   const trial = takenIn(exactFile(made.content), plans.trial, plans.player, plans.club);
-  const key = `${seed}/${hand}/${conditions.rate_Hz}/${conditions.noise_mm}/${JSON.stringify(options.lab ?? null)}`;
+  const key = `${seed}/${hand}/${conditions.rate_Hz}/${conditions.noise_mm}/${JSON.stringify(options.lab ?? null)}/${options.limbs ?? false}`;
   let calibration = statics.get(key);
   if (calibration === undefined) {
     const standing = makeStatic(seed, player, { ...options, hand });
