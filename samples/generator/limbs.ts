@@ -128,8 +128,8 @@ export function withLimbs(plain: ReadonlyMap<string, Vec>, body: Body, pose: Bod
       THIGH_3: vec(0.07, 0.1, 0.05),
     });
     put('shank', ankle, {
-      LM: vec(0, -0.006, HALF.ankle),
-      MM: vec(0, 0.006, -HALF.ankle),
+      LM: vec(0, 0.003, HALF.ankle),
+      MM: vec(0, -0.003, -HALF.ankle),
       SHANK_1: vec(0.05, 0.3, 0.02),
       SHANK_2: vec(0.03, 0.15, 0.05),
       SHANK_3: vec(-0.04, 0.2, 0.05),

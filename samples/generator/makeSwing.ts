@@ -111,7 +111,7 @@ export function makeSwing(seed: number, player: Player, spec: ClubSpec, options:
   return {
     content: full,
     bytes: () => writeC3d(full),
-    truth: truthOf(swing, shift),
+    truth: truthOf(swing, shift, !options.limbs),
     swing,
     club,
     faceCentre_mm: (hand === 'left') !== (options.lab?.mirrored ?? false) ? [x, y, -z] : [x, y, z],

@@ -17,8 +17,8 @@ export interface Truth {
 const STILL_mPerS = 0.1;
 const MEAN_s = 0.1;
 
-/** `shift`: time of the swing at the first frame. */
-export function truthOf(swing: Swing, shift: number): Truth {
+/** `shift`: time of the swing at the first frame; `armsStruck`: as in swingPlaces. */
+export function truthOf(swing: Swing, shift: number, armsStruck = true): Truth {
   const contact = swing.setup.contact;
   const end = swing.knots[swing.knots.length - 1]! + 0.2;
   const shaft = (t: number): Vec => swing.clubPose(t, swing.bodyPose(t)).axes.x;
@@ -29,7 +29,7 @@ export function truthOf(swing: Swing, shift: number): Truth {
   };
   const trailArm = (t: number): number => {
     const pose = swing.bodyPose(t);
-    return swing.clubPose(t, pose).wristTrail[1] - pose.shoulderTrail[1];
+    return swing.clubPose(t, pose, armsStruck).wristTrail[1] - pose.shoulderTrail[1];
   };
   const p4 = topOf(shaft, swing.knots[3]!);
   const p2 = lastCrossing(shaftRise, 0, p4, 1);

@@ -8,7 +8,7 @@ import { angleError, cellsAtTimes } from './trueTimes.ts';
 import { ALL_TRUE, type Conditions, ErrorTable, truthCase } from './truthCases.ts';
 
 const LIMBS = new Set(LIMB_QUANTITIES.map(({ id }) => id));
-/** Flexion of hip, knee and elbow; a lift of the arm against the thorax is fixed as well. */
+/** Flexion of hip, knee and elbow; all other angles of limbs rest on landmarks under 80 mm apart somewhere. */
 const LONG = /^(lead|trail)_(hip|knee|elbow)\.flexion@/;
 
 export interface LimbErrors {
@@ -66,6 +66,18 @@ export function measureLimbs(seeds: readonly number[], conditions: Conditions): 
     add(analyseTrial(one.trial, one.plan, ws).cells, atFoundTime);
   }
   return { atTrueTime, atFoundTime, missing };
+}
+
+/** All positions of a quantity together, as `quantity@all`: few swings then tell as much as many. */
+export function byQuantity({ atTrueTime, atFoundTime, missing }: LimbErrors): LimbErrors {
+  const pooled = (table: ErrorTable): ErrorTable => {
+    const out = new ErrorTable();
+    for (const [name, { values }] of table.rows) {
+      for (const error of values) out.at(`${name.split('@')[0]}@all`).add(error);
+    }
+    return out;
+  };
+  return { atTrueTime: pooled(atTrueTime), atFoundTime: pooled(atFoundTime), missing };
 }
 
 export interface LimbLimit {

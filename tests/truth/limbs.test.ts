@@ -7,7 +7,7 @@ import { analyseTrial } from '../../src/pipeline/analyseTrial.ts';
 import { motionFromMarkers } from '../../src/pipeline/motionFromMarkers.ts';
 import { fillGaps } from '../../src/stages/fillGaps.ts';
 import { rebuildLandmarks } from '../../src/stages/rebuildLandmarks.ts';
-import { LIMB_LIMITS, type LimbErrors, measureLimbs } from '../support/limbAccuracy.ts';
+import { byQuantity, LIMB_LIMITS, type LimbErrors, measureLimbs } from '../support/limbAccuracy.ts';
 import { CLEAN, type Conditions, NOISY, type TruthCase, truthCase } from '../support/truthCases.ts';
 
 /** Seeds of right- and left-handed players; tests/long/limbs.test.ts runs two hundred. */
@@ -28,7 +28,8 @@ describe.each([
     for (const { id, form } of LIMB_QUANTITIES) expect(read.has(id), id).toBe(form === 'full');
   });
   it.each(LIMB_LIMITS)('$what: within the limits of definitions 9', (limit) => {
-    const { name, rms } = limit.read(measured);
+    // the worst of 300 rows of six noisy swings is chance: with noise all positions of a quantity together
+    const { name, rms } = limit.read(which === 'noisy' ? byQuantity(measured) : measured);
     expect(name).not.toBe('');
     expect(rms, name).toBeLessThan(limit[which]);
   });
