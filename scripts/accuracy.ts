@@ -4,6 +4,7 @@ import { formatFixed } from '../src/base/format.ts';
 import { type Measured, measure, seedsTo } from '../tests/support/accuracy.ts';
 import { COVERED, LIMITS } from '../tests/support/accuracyLimits.ts';
 import { IMPACT_SOURCES } from '../tests/support/impactSources.ts';
+import { LIMB_LIMITS, measureLimbs } from '../tests/support/limbAccuracy.ts';
 import { CLEAN, type Conditions, NOISY } from '../tests/support/truthCases.ts';
 
 const SWINGS = Number(process.argv[2] ?? 200);
@@ -31,6 +32,12 @@ function cell(limit: (typeof LIMITS)[number], which: keyof typeof MEASURED): str
 const rows = LIMITS.map(
   (limit) =>
     `| ${limit.what}, ${limit.unit} | ${cell(limit, 'clean')} | ${cell(limit, 'noisy')} | ${cell(limit, 'noisy500')} |`,
+);
+
+const limbs = { clean: measureLimbs(seedsTo(SWINGS), CLEAN), noisy: measureLimbs(seedsTo(SWINGS), NOISY) };
+const limbRows = LIMB_LIMITS.map(
+  ({ what, read, clean: most, noisy: mostNoisy }) =>
+    `| limbs: ${what}, ° | ${withLimit(read(limbs.clean).rms, most)} | ${withLimit(read(limbs.noisy).rms, mostNoisy)} | |`,
 );
 
 const sources = IMPACT_SOURCES.map(({ name, options, clean: most, noisy: mostNoisy }) => {
@@ -69,6 +76,7 @@ const page = [
   '| quantity | no noise, no filter, 240 Hz | 1 mm noise, default filter, 240 Hz | the same, 500 Hz |',
   '| --- | --- | --- | --- |',
   ...rows,
+  ...limbRows,
   '',
   '## The moment of impact by each source',
   '',

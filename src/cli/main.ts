@@ -65,7 +65,7 @@ function buildProgram(done: (code: number) => void): Command {
     .option('--lab <file>', 'settings that are the same every day in one lab; the day file wins')
     .option('--data <dir>', 'where the paths of the trials start (default: the folder of the day file)')
     .option('--curves', 'also write tables/curves.csv', false)
-    .option('--orders <list>', 'more angle orders, such as ZXY or thorax:ZXY,pelvis:XYZ')
+    .option('--orders <list>', 'more angle orders, such as ZXY or thorax:ZXY,lead_knee:XYZ')
     .option('--strict', 'reject every trial that has a warning', false)
     .addHelpText('after', examples('swingbasis process day.yaml', 'swingbasis process day.yaml --out results --curves'))
     .action(async (dayFile: string, options: ProcessFlags) => {

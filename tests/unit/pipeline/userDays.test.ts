@@ -12,6 +12,10 @@ const NEAR: Readonly<Record<string, number>> = {
   ratio: 0.15,
 };
 
+/** Forearms and hands turn by up to 1,400°/s at release (measured on the invented swings), arms and legs more slowly: 2.5 times the chest's angle in the same millisecond. */
+const LIMB = /^\S+ (lead|trail)_(shoulder|elbow|wrist|hip|knee|ankle|arm)\./;
+const nearOf = (key: string, unit: string): number => (LIMB.test(key) ? 2.5 : 1) * NEAR[unit]!;
+
 const mid =
   (...labels: readonly string[]) =>
   (get: Get, frame: number): readonly [number, number, number] => {
@@ -201,7 +205,7 @@ describe.each(CASES)('$name', ({ name, day, given, missing }) => {
       if (cell.value === null || typeof before !== 'number' || cell.position === 'P10' || OTHER[name]?.test(key))
         continue;
       compared += 1;
-      expect(Math.abs(cell.value - before), key).toBeLessThan(NEAR[cell.unit]!);
+      expect(Math.abs(cell.value - before), key).toBeLessThan(nearOf(key, cell.unit));
     }
     expect(compared).toBeGreaterThan(100);
   });
@@ -228,10 +232,12 @@ describe('what is compared on such days', () => {
   });
   it('one swing with T10 for T8 is left out and named; it does not cost the day', async () => {
     const of = (trial: string) => (trial === '2-iron7-2' ? { rename: { T8: 'T10' } } : {});
-    const [comparison] = (await userDay({ swings: FIVE, of })).comparisons;
+    const [withStatic] = (await userDay({ swings: FIVE, of })).comparisons;
+    expect(withStatic!.reference.trials).toContain('2-iron7-2'); // its T8 is rebuilt from the rest of the thorax
+    const [comparison] = (await userDay({ swings: FIVE, of, static: false })).comparisons;
     expect(comparison!.reason).toBe('');
     expect(comparison!.reference.trials).not.toContain('2-iron7-2');
-    expect(comparison!.notes[0]).toContain('1 of 5 swings of the irons left out (2-iron7-2)');
+    expect(comparison!.notes.join(' ')).toContain('1 of 5 swings of the irons left out (2-iron7-2)');
   });
   it('without face centres figures of the club are given for each swing and compared between no two clubs', async () => {
     const clubs = '\n  - {id: driver, kind: driver}\n  - {id: iron7, kind: iron}\n  - {id: iron5, kind: iron}';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { present } from '../../../src/model/availability.ts';
 import { CATALOGUE } from '../../../src/model/catalogue.ts';
-import { type Motion, POINTS } from '../../../src/model/motion.ts';
+import { LIMB_SEGMENTS, type Motion, POINTS, type SegmentId, TRUNK_SEGMENTS } from '../../../src/model/motion.ts';
 import type { Moment, PositionId } from '../../../src/model/positions.ts';
 import {
   DEFAULT_SENSOR_PLAN,
@@ -248,11 +248,12 @@ describe('sensorPoses: what sensors cannot give is absent, with the reason', () 
       height_m: null,
     } as const;
     const { value, diagnostics } = sensorPoses(made.trial, made.oriented, options, createWorkspace({ poison: true }));
-    expect([...value.poses.values()].map((pose) => (pose.ok ? '' : pose.why.code))).toEqual([
-      'no-still-pose',
-      'no-still-pose',
-      'no-sensor',
-    ]);
+    const reasonOf = (segment: SegmentId): string => {
+      const pose = value.poses.get(segment)!;
+      return pose.ok ? '' : pose.why.code;
+    };
+    expect(TRUNK_SEGMENTS.map(reasonOf)).toEqual(['no-still-pose', 'no-still-pose', 'no-sensor']);
+    expect(LIMB_SEGMENTS.map(reasonOf).every((code) => code === 'no-still-pose' || code === 'no-sensor')).toBe(true);
     expect(value.nominalSpeed).toMatchObject({ ok: false, why: { code: 'no-sensor' } });
     expect(diagnostics.filter(({ code }) => code === 'sensor-absent')).toHaveLength(5);
     expect(findPositions(value, DEFAULT_POSITION_OPTIONS, createWorkspace()).value.impact.ok).toBe(false);
