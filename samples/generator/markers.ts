@@ -15,7 +15,7 @@ import {
   type Vec,
   vec,
 } from './geometry.ts';
-import type { BodyPose, ClubPose, Swing } from './swing.ts';
+import { type BodyPose, type ClubPose, GENTLE_STOP, type Swing } from './swing.ts';
 
 export type Side = 'lead' | 'trail';
 /** Marker name (`lead_ASIS`, `IJ`, `CLUB_GRIP`) → place in G, metres. */
@@ -39,7 +39,7 @@ export const feetOf = (swing: Swing): Feet => ({
   trailFlare: 8 * RAD,
 });
 
-/** All body and club markers of a swing at time t. `armsStruck`: the trail wrist feels the blow on the club. */
+/** All body and club markers of a swing at time t. `armsStruck`: the trail wrist feels the blow on the club and the arm's end. */
 export function swingPlaces(swing: Swing, t: number, armsStruck = true): Places {
   const { body } = swing;
   const pose = swing.bodyPose(t);
@@ -52,7 +52,7 @@ export function swingPlaces(swing: Swing, t: number, armsStruck = true): Places 
     body,
     'trail',
     pose.shoulderTrail,
-    (armsStruck ? club : swing.clubPose(t, pose, false)).wristTrail,
+    (armsStruck ? club : swing.clubPose(t, pose, false, GENTLE_STOP)).wristTrail,
     ELBOW_POLE,
   );
   hands(out, swing, club);

@@ -65,6 +65,14 @@ export interface ClubPose {
 /** Places of the wrist centres in the club frame, shares of size: on the upper side of the grip, the trail hand lower down. */
 const LEAD_WRIST = vec(0.02, 0.034, 0.012);
 const TRAIL_WRIST = vec(0.098, 0.036, -0.004);
+/** Where the trail arm stops being drawn out, as a share of its length, and how softly. */
+export interface ArmStop {
+  readonly share: number;
+  readonly soft_m: number;
+}
+const SHARP_STOP: ArmStop = { share: 0.985, soft_m: 0.008 };
+/** The sharp one stops the elbow at up to 80,000°/s², which no arm does. */
+export const GENTLE_STOP: ArmStop = { share: 0.96, soft_m: 0.03 };
 const TOP = 3;
 /** The pelvis turns back before the chest, the chest before the arms, the arms before the club. Seconds against the top. */
 const TOP_LEAD_s: Readonly<Partial<Record<Channel, number>>> = {
@@ -151,7 +159,7 @@ export class Swing {
   }
 
   /** Wrists and club. `struck`: with the loss of speed at contact; without it the motion goes on as it came. */
-  clubPose(t: number, pose: BodyPose, struck = true): ClubPose {
+  clubPose(t: number, pose: BodyPose, struck = true, stop: ArmStop = SHARP_STOP): ClubPose {
     const c = this.#curves;
     const { setup, body, knots } = this;
     const left = 1 - smoothStep((t - knots[0]!) / (knots[2]! - knots[0]!));
@@ -166,7 +174,7 @@ export class Swing {
     const axes = clubAxes(along, this.#normalClub.z, c.clubRoll(t));
     const butt = sub(wristLead, turnOut(axes, scale(LEAD_WRIST, body.size)));
     const grip = add(butt, turnOut(axes, scale(TRAIL_WRIST, body.size)));
-    const wristTrail = within(pose.shoulderTrail, grip, 0.985 * (body.upperArm + body.forearm));
+    const wristTrail = within(pose.shoulderTrail, grip, stop.share * (body.upperArm + body.forearm), stop.soft_m);
     return { axes, butt, wristLead, wristTrail };
   }
 
@@ -224,10 +232,9 @@ function clubAxes(along: Vec, normal: Vec, roll: number): Axes {
 }
 
 /** The point, drawn in smoothly where it lies further from `from` than an arm can reach. */
-function within(from: Vec, point: Vec, reach: number): Vec {
+function within(from: Vec, point: Vec, reach: number, soft: number): Vec {
   const line = sub(point, from);
   const d = length(line);
-  const soft = 0.008;
   const over = (reach - d) / soft;
   // Soft minimum of d and reach.
   const room = over > 40 ? reach - d : soft * Math.log(1 + Math.exp(over));

@@ -1,6 +1,6 @@
 /** The true positions and values of a swing, from its noise-free functions of time by the rules of the definitions. */
 import { add, cross, dot, jointZXY, length, planeNormal, relative, scale, sub, type Vec } from './geometry.ts';
-import { type BodyPose, midpointOfTrunk, type Swing } from './swing.ts';
+import { type BodyPose, GENTLE_STOP, midpointOfTrunk, type Swing } from './swing.ts';
 
 export const TRUE_POSITIONS = ['P1', 'P2', 'P3', 'P4', 'P5', 'P5.5', 'P6', 'P7', 'P8', 'P9', 'P10'] as const;
 export type TruePosition = (typeof TRUE_POSITIONS)[number];
@@ -29,7 +29,8 @@ export function truthOf(swing: Swing, shift: number, armsStruck = true): Truth {
   };
   const trailArm = (t: number): number => {
     const pose = swing.bodyPose(t);
-    return swing.clubPose(t, pose, armsStruck).wristTrail[1] - pose.shoulderTrail[1];
+    const club = armsStruck ? swing.clubPose(t, pose) : swing.clubPose(t, pose, false, GENTLE_STOP);
+    return club.wristTrail[1] - pose.shoulderTrail[1];
   };
   const p4 = topOf(shaft, swing.knots[3]!);
   const p2 = lastCrossing(shaftRise, 0, p4, 1);
