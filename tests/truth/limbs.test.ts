@@ -5,6 +5,7 @@ import { REBUILT } from '../../src/model/track.ts';
 import { createWorkspace } from '../../src/numeric/workspace.ts';
 import { analyseTrial } from '../../src/pipeline/analyseTrial.ts';
 import { motionFromMarkers } from '../../src/pipeline/motionFromMarkers.ts';
+import { parseOrders } from '../../src/pipeline/orders.ts';
 import { fillGaps } from '../../src/stages/fillGaps.ts';
 import { rebuildLandmarks } from '../../src/stages/rebuildLandmarks.ts';
 import { byQuantity, LIMB_LIMITS, type LimbErrors, measureLimbs } from '../support/limbAccuracy.ts';
@@ -156,4 +157,17 @@ describe('limbs without landmarks', () => {
       diagnostics.some(({ code, message }) => code === 'substitution' && /lead upper arm.*second option/.test(message)),
     ).toBe(true);
   });
+});
+
+it('any joint or limb segment can be asked for in any order; an order alone still means the trunk', () => {
+  expect(parseOrders('ZXY').map(({ segment }) => segment)).toEqual(['pelvis', 'thorax', 'head', 'trunk', 'neck']);
+  expect(() => parseOrders('lead_nee:ZXY')).toThrow(/did you mean lead_knee/);
+  const one = withLimbs(2, CLEAN);
+  const plan = { ...one.plan, orders: parseOrders('lead_knee:ZXY,trail_hand:YXZ') };
+  const { cells } = analyseTrial(one.trial, plan, createWorkspace());
+  const at = (id: string) => cells.find(({ quantity, position }) => quantity === id && position === 'P4')!.value!;
+  // raw angles: knee flexion is minus the first, the lead side's rotation minus the third
+  expect(at('lead_knee.first')).toBeCloseTo(-at('lead_knee.flexion'), 12);
+  expect(at('lead_knee.third')).toBeCloseTo(-at('lead_knee.rotation'), 12);
+  expect(at('trail_hand.second')).toBeTypeOf('number');
 });
