@@ -1,4 +1,5 @@
 import { CLUB_AND_TEMPO_QUANTITIES } from './quantities/clubAndTempo.ts';
+import { LINE_QUANTITIES } from './quantities/lines.ts';
 import { ORIENTATION_QUANTITIES } from './quantities/orientation.ts';
 import { PLACE_QUANTITIES } from './quantities/places.ts';
 import type { Quantity } from './quantity.ts';
@@ -7,6 +8,7 @@ import type { Quantity } from './quantity.ts';
 export const CATALOGUE: readonly Quantity[] = [
   ...ORIENTATION_QUANTITIES,
   ...PLACE_QUANTITIES,
+  ...LINE_QUANTITIES,
   ...CLUB_AND_TEMPO_QUANTITIES,
 ];
 

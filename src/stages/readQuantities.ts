@@ -15,6 +15,7 @@ import { curveBase } from './shared/curveBase.ts';
 import { displacementValues } from './shared/displacement.ts';
 import { headZeroedAtP1 } from './shared/headZero.ts';
 import { type MotionView, pointAt, viewAtTimes, viewOfMotion } from './shared/motionView.ts';
+import { createPlacedReader, isPlacedReading } from './shared/placedReadings.ts';
 import { createReader, isMotionReading, isUnwrapped, type ReadValues } from './shared/readSeries.ts';
 import { type PositionSample, type SamplePlan, samplePlan } from './shared/sampling.ts';
 import { combinedNoise, isFilled, tracksBehind, tracksBehindRotation } from './shared/sources.ts';
@@ -51,6 +52,8 @@ interface Row {
   readonly noiseAt: ((sample: number) => number) | null;
   readonly flags: readonly string[];
   readonly curve: boolean;
+  /** As in Cell. */
+  readonly rule?: string | undefined;
 }
 
 /**
@@ -112,6 +115,7 @@ function rowsOf(
   const viewed = (isJoint: boolean, flags: readonly string[]): MotionView =>
     zeroed === null || !flags.includes('zeroed-at-P1') ? view : isJoint ? zeroed.neck : zeroed.head;
   const target = targetRule(motion, p1 !== null);
+  const placed = createPlacedReader(motion, plan, ws);
   const rows: Row[] = [];
   for (const quantity of catalogue) {
     const { id, order, unit, at, reading } = quantity;
@@ -120,6 +124,7 @@ function rowsOf(
     const flags = target.flags(quantity);
     let noise = combinedNoise(tracks);
     let values: Avail<ReadValues>;
+    let rule: string | undefined;
     if (isMotionReading(reading)) {
       const usesHead = tracks.length > 0 && tracks.includes(motion.poses.get('head')!);
       const isJoint = reading.kind === 'joint';
@@ -135,12 +140,16 @@ function rowsOf(
         if (p1 === null) flags.push('unwrapped-without-P1');
       }
     } else if (reading.kind === 'displacement') {
-      values = displacementValues(view, reading, p1, ws);
-      noise *= Math.SQRT2;
+      values = displacementValues(view, reading, p1, motion.height_m, ws);
+      noise *= Math.SQRT2 / (reading.over === 'height' ? (motion.height_m ?? Number.NaN) : 1);
+    } else if (isPlacedReading(reading)) {
+      const read = placed.read(reading);
+      ({ values, noise, rule } = read);
+      flags.push(...read.flags);
     } else continue;
     values = target.missing(quantity) ?? values;
     const noiseAt = angleNoise(reading, motion, viewed(reading.kind === 'joint', flags));
-    rows.push({ id, order, unit, at, values, tracks, noise, noiseAt, flags, curve: quantity.curve });
+    rows.push({ id, order, unit, at, values, tracks, noise, noiseAt, flags, curve: quantity.curve, rule });
   }
   for (const series of extraOrders(angles)) {
     const { rotation, order, which } = series;
@@ -236,6 +245,7 @@ function cellOf(row: Row, position: PositionId, sample: PositionSample | null, i
     unit,
     flags: [...new Set(flags)],
     why: null,
+    ...(row.rule === undefined ? {} : { rule: row.rule }),
   };
 }
 
