@@ -1,3 +1,4 @@
+import { BODY_CENTRE_QUANTITIES } from './quantities/bodyCentre.ts';
 import { CLUB_AND_TEMPO_QUANTITIES } from './quantities/clubAndTempo.ts';
 import { LINE_QUANTITIES } from './quantities/lines.ts';
 import { ORIENTATION_QUANTITIES } from './quantities/orientation.ts';
@@ -9,6 +10,7 @@ export const CATALOGUE: readonly Quantity[] = [
   ...ORIENTATION_QUANTITIES,
   ...PLACE_QUANTITIES,
   ...LINE_QUANTITIES,
+  ...BODY_CENTRE_QUANTITIES,
   ...CLUB_AND_TEMPO_QUANTITIES,
 ];
 

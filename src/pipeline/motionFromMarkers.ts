@@ -7,6 +7,7 @@ import type { PlayerCalibration } from '../model/calibration.ts';
 import type { Motion } from '../model/motion.ts';
 import type { MarkerQuality, MarkerTrial, PlayerTrial } from '../model/trial.ts';
 import type { Workspace } from '../numeric/workspace.ts';
+import { addBodyCentre } from '../stages/addBodyCentre.ts';
 import { calibrate } from '../stages/calibrate.ts';
 import { stageDiagnostic } from '../stages/diagnosticCodes.ts';
 import { fillGaps } from '../stages/fillGaps.ts';
@@ -15,7 +16,7 @@ import { smooth } from '../stages/smooth.ts';
 import { toPlayerFrame } from '../stages/toPlayerFrame.ts';
 
 /**
- * fillGaps → smooth → toPlayerFrame → segmentPoses. What the plan's calibration lacks is taken from this trial, which a diagnostic says.
+ * fillGaps → smooth → toPlayerFrame → segmentPoses → addBodyCentre. What the plan's calibration lacks is taken from this trial, which a diagnostic says.
  * Whether the trial shows the player's body is asked before, by `checkBody`.
  */
 export function motionFromMarkers(trial: MarkerTrial, plan: AnalysisPlan, ws: Workspace): Outcome<Motion> {
@@ -27,7 +28,8 @@ export function motionFromMarkers(trial: MarkerTrial, plan: AnalysisPlan, ws: Wo
   const diagnostics: Diagnostic[] = [...filled.diagnostics, ...smoothed.diagnostics, ...calibrated.diagnostics];
   const quality = filled.value.quality.map((entry) => withFlag(entry, smoothed.value.partlyUnfiltered));
   const motion = segmentPoses(inPlayer.value, { calibration, club: plan.club, quality }, ws);
-  return { value: motion.value, diagnostics: [...diagnostics, ...motion.diagnostics] };
+  const whole = addBodyCentre(motion.value, inPlayer.value, plan.player, ws);
+  return { value: whole.value, diagnostics: [...diagnostics, ...motion.diagnostics, ...whole.diagnostics] };
 }
 
 /** The plan's calibration; what it lacks, or all of it, from the trial itself. */

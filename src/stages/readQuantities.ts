@@ -15,7 +15,7 @@ import { curveBase } from './shared/curveBase.ts';
 import { displacementValues } from './shared/displacement.ts';
 import { headZeroedAtP1 } from './shared/headZero.ts';
 import { type MotionView, pointAt, viewAtTimes, viewOfMotion } from './shared/motionView.ts';
-import { createPlacedReader, isPlacedReading } from './shared/placedReadings.ts';
+import { createPlacedReader, isPlacedReading, ruleOf } from './shared/placedReadings.ts';
 import { createReader, isMotionReading, isUnwrapped, type ReadValues } from './shared/readSeries.ts';
 import { type PositionSample, type SamplePlan, samplePlan } from './shared/sampling.ts';
 import { combinedNoise, isFilled, tracksBehind, tracksBehindRotation } from './shared/sources.ts';
@@ -141,6 +141,7 @@ function rowsOf(
       }
     } else if (reading.kind === 'displacement') {
       values = displacementValues(view, reading, p1, motion.height_m, ws);
+      ({ rule } = ruleOf(motion, reading.point));
       noise *= Math.SQRT2 / (reading.over === 'height' ? (motion.height_m ?? Number.NaN) : 1);
     } else if (isPlacedReading(reading)) {
       const read = placed.read(reading);

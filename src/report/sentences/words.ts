@@ -57,6 +57,7 @@ const SUBJECT: Readonly<Record<string, string>> = {
   trail_shoulder: 'the trail shoulder',
   lead_foot: 'the lead foot',
   trail_foot: 'the trail foot',
+  body: 'the whole body',
 };
 
 const BY_COMPONENT: Readonly<Record<string, readonly [plus: string, minus: string]>> = {
@@ -73,6 +74,7 @@ const BY_COMPONENT: Readonly<Record<string, readonly [plus: string, minus: strin
   turn_rate: ['turning speed toward the target', 'turning speed away from the target'],
   alignment: ['aim open to the target', 'aim closed to the target'],
   toe_alignment: ['aim of the toes open to the target', 'aim of the toes closed to the target'],
+  speed_to_target: ['speed toward the target', 'speed away from the target'],
   flare: ['turn of the toes outward', 'turn of the toes inward'],
 };
 
@@ -113,6 +115,7 @@ const BY_ID: Readonly<Record<string, Phrase>> = {
     plus: 'tilt with the lead eye higher',
     minus: 'tilt with the trail eye higher',
   },
+  'body.speed': { subject: 'the whole body', plus: 'speed', minus: 'speed' },
   'stance.width': { subject: 'the stance', plus: 'width', minus: 'width' },
   'ball.from_lead_ankle': {
     subject: 'the ball',

@@ -134,7 +134,12 @@ export function createPlacedReader(motion: Motion, plan: SamplePlan, ws: Workspa
       const [x, y, z] = out as unknown as Vec;
       values[i] = part === 'target' ? 0 - z : Math.sqrt(x * x + y * y + z * z);
     });
-    return { values: present({ values, singular: null, gain: null }), noise: Number.NaN, flags: [] };
+    return {
+      values: present({ values, singular: null, gain: null }),
+      noise: Number.NaN,
+      flags: [],
+      ...ruleOf(motion, point),
+    };
   };
 
   return {
@@ -153,6 +158,11 @@ export function createPlacedReader(motion: Motion, plan: SamplePlan, ws: Workspa
       }
     },
   };
+}
+
+/** The rule behind a point that may be made by several. */
+export function ruleOf(motion: Motion, point: PointId): { readonly rule?: string } {
+  return point === 'body_centre' && motion.massRule !== undefined ? { rule: motion.massRule } : {};
 }
 
 function without(why: Avail<unknown>): PlacedValues {
