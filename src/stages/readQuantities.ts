@@ -15,7 +15,7 @@ import { curveBase } from './shared/curveBase.ts';
 import { displacementValues } from './shared/displacement.ts';
 import { headZeroedAtP1 } from './shared/headZero.ts';
 import { type MotionView, pointAt, viewAtTimes, viewOfMotion } from './shared/motionView.ts';
-import { createPlacedReader, isPlacedReading, ruleOf } from './shared/placedReadings.ts';
+import { createPlacedReader, isPlacedReading, type PlacedReader, ruleOf } from './shared/placedReadings.ts';
 import { createReader, isMotionReading, isUnwrapped, type ReadValues } from './shared/readSeries.ts';
 import { type PositionSample, type SamplePlan, samplePlan } from './shared/sampling.ts';
 import { combinedNoise, isFilled, tracksBehind, tracksBehindRotation } from './shared/sources.ts';
@@ -54,6 +54,7 @@ interface Row {
   readonly curve: boolean;
   /** As in Cell. */
   readonly rule?: string | undefined;
+  readonly lack?: string | undefined;
 }
 
 /**
@@ -74,7 +75,8 @@ export function readQuantities(
   const plan = samplePlan(found.moments, base, motion.clock);
   const full = { ...viewOfMotion(motion, ws), rate: (segment: SegmentId) => input.angles.rates.get(segment)! };
   const view = viewAtTimes(motion, full, plan.times, ws);
-  const rows = rowsOf(input, catalogue, view, plan, ws);
+  const placed = createPlacedReader(motion, plan, ws);
+  const rows = rowsOf(input, catalogue, view, plan, placed, ws);
   const target = targetRule(motion, plan.positions.has('P1'));
   const cells: Cell[] = [];
   for (const row of rows) {
@@ -95,7 +97,7 @@ export function readQuantities(
       figures: figuresOf(motion, found, plan),
       poses: posesOf(view, plan),
     },
-    diagnostics: [],
+    diagnostics: placed.diagnostics,
   };
 }
 
@@ -104,6 +106,7 @@ function rowsOf(
   catalogue: readonly Quantity[],
   view: MotionView,
   plan: SamplePlan,
+  placed: PlacedReader,
   ws: Workspace,
 ): Row[] {
   const p1 = plan.positions.get('P1') ?? null;
@@ -115,7 +118,6 @@ function rowsOf(
   const viewed = (isJoint: boolean, flags: readonly string[]): MotionView =>
     zeroed === null || !flags.includes('zeroed-at-P1') ? view : isJoint ? zeroed.neck : zeroed.head;
   const target = targetRule(motion, p1 !== null);
-  const placed = createPlacedReader(motion, plan, ws);
   const rows: Row[] = [];
   for (const quantity of catalogue) {
     const { id, order, unit, at, reading } = quantity;
@@ -125,6 +127,7 @@ function rowsOf(
     let noise = combinedNoise(tracks);
     let values: Avail<ReadValues>;
     let rule: string | undefined;
+    let lack: string | undefined;
     if (isMotionReading(reading)) {
       const usesHead = tracks.length > 0 && tracks.includes(motion.poses.get('head')!);
       const isJoint = reading.kind === 'joint';
@@ -145,12 +148,12 @@ function rowsOf(
       noise *= Math.SQRT2 / (reading.over === 'height' ? (motion.height_m ?? Number.NaN) : 1);
     } else if (isPlacedReading(reading)) {
       const read = placed.read(reading);
-      ({ values, noise, rule } = read);
+      ({ values, noise, rule, lack } = read);
       flags.push(...read.flags);
     } else continue;
     values = target.missing(quantity) ?? values;
     const noiseAt = angleNoise(reading, motion, viewed(reading.kind === 'joint', flags));
-    rows.push({ id, order, unit, at, values, tracks, noise, noiseAt, flags, curve: quantity.curve, rule });
+    rows.push({ id, order, unit, at, values, tracks, noise, noiseAt, flags, curve: quantity.curve, rule, lack });
   }
   for (const series of extraOrders(angles)) {
     const { rotation, order, which } = series;
@@ -227,7 +230,10 @@ function cellOf(row: Row, position: PositionId, sample: PositionSample | null, i
   const value = values[sample.at]!;
   const flags = [...row.flags, ...sample.moment.flags];
   if (Number.isNaN(value)) {
-    return missing({ code: 'sample-missing', needed: `the ${sourceOf(input)}s of ${id} around ${position}` }, flags);
+    return missing(
+      { code: 'sample-missing', needed: `${row.lack ?? `the ${sourceOf(input)}s of ${id}`} around ${position}` },
+      flags,
+    );
   }
   if (singular?.[sample.at] === 1) flags.push('near-singular');
   const [from, to] = sample.time.window ?? [sample.time.t_frames - 1, sample.time.t_frames + 1];

@@ -94,6 +94,7 @@ export function segmentPoses(trial: PlayerTrial, options: SegmentOptions, ws: Wo
       headZeroed,
       events: trial.events,
       quality: options.quality,
+      ...(trial.forces === undefined ? {} : { forces: trial.forces }),
       height_m: calibration.height_m,
     },
     diagnostics,

@@ -144,7 +144,8 @@ function framesInside(window: readonly [number, number], frames: number): [numbe
   return [nearest, nearest];
 }
 
-function windowMean(
+/** Means of planar columns over the whole frames inside a window that are present; NaN where none is. */
+export function windowMean(
   data: Float64Array,
   frames: number,
   columns: number,

@@ -1,11 +1,13 @@
 /** Readings of places that are no angle series: the stance and the ball at address, the speed of a point, the force platforms. */
 
+import type { Diagnostic } from '../../base/diagnostics.ts';
 import { type Avail, absent, present } from '../../model/availability.ts';
 import type { Motion, PointId } from '../../model/motion.ts';
 import type { Reading } from '../../model/quantity.ts';
 import type { Track } from '../../model/track.ts';
 import { interpolatePointVelocity } from '../../numeric/interpolate.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
+import { createForceReader } from './forceReadings.ts';
 import { type SampleTime, vectorAt } from './motionView.ts';
 import type { ReadValues } from './readSeries.ts';
 import type { SamplePlan } from './sampling.ts';
@@ -23,10 +25,13 @@ export interface PlacedValues {
   readonly flags: readonly string[];
   /** What the values were made of, or undefined. */
   readonly rule?: string;
+  /** What a single missing value lacks, where that is not its markers. */
+  readonly lack?: string;
 }
 
 export interface PlacedReader {
   read(reading: PlacedReading): PlacedValues;
+  readonly diagnostics: readonly Diagnostic[];
 }
 
 export function isPlacedReading(reading: Reading): reading is PlacedReading {
@@ -55,6 +60,7 @@ export function createPlacedReader(motion: Motion, plan: SamplePlan, ws: Workspa
   const p1 = plan.positions.get('P1') ?? null;
   const frames = motion.clock.frames;
   const out = ws.float64(3);
+  const forces = createForceReader(motion, plan, ws);
 
   const trackAtAddress = (track: Track<3>, time: SampleTime, words: string): Avail<AtAddress> => {
     vectorAt(track.data, frames, time, out);
@@ -143,6 +149,7 @@ export function createPlacedReader(motion: Motion, plan: SamplePlan, ws: Workspa
   };
 
   return {
+    diagnostics: forces.diagnostics,
     read(reading) {
       switch (reading.kind) {
         case 'address-distance':
@@ -154,7 +161,7 @@ export function createPlacedReader(motion: Motion, plan: SamplePlan, ws: Workspa
         case 'point-speed':
           return speed(reading);
         case 'force':
-          return without(absent('no-force-platforms', 'force platforms in the recording'));
+          return { ...forces.read(reading.figure), noise: Number.NaN, lack: 'a load on the platforms' };
       }
     },
   };
