@@ -154,7 +154,7 @@ export const LINE_QUANTITIES: readonly Quantity[] = [
     plus: 'nearer the target than the ankle',
     minus: 'behind the ankle',
     definition:
-      'Place of the ball’s centre along the target line from the lead ankle centre at P1. Without a ball marker that of the club’s head point at address, flagged from-club-head: the ball then lies at least its radius, 21 mm, nearer the target.',
+      'Place of the ball’s centre along the target line from the lead ankle centre at P1. Without a ball marker one ball radius (21.3 mm) ahead of the face centre at address, else that of the head marker, flagged from-club-head: as far off as the player holds the club from the ball.',
     reading: { kind: 'ball-place', as: 'length' },
     margin: { kind: 'absolute', value: 10 },
     decimals: 0,

@@ -7,6 +7,7 @@ import type { Reading } from '../../model/quantity.ts';
 import type { Track } from '../../model/track.ts';
 import { interpolatePointVelocity } from '../../numeric/interpolate.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
+import { BALL_RADIUS_m } from '../positions/strikeFit.ts';
 import { createForceReader } from './forceReadings.ts';
 import { type SampleTime, vectorAt } from './motionView.ts';
 import type { ReadValues } from './readSeries.ts';
@@ -101,7 +102,7 @@ export function createPlacedReader(motion: Motion, plan: SamplePlan, ws: Workspa
     return { values: once(angle), noise: (found.value.noise * Math.sqrt(x * x + y * y + z * z)) / flat, flags: [] };
   };
 
-  /** The ball's own place, else the head point's: the last is another point, so that the two are never compared. */
+  /** The ball's own place, else one radius ahead of the face centre, else the head marker's: by unlike rules, so that they are never compared. */
   const ballAtAddress = (): Avail<AtAddress & { readonly rule: string; readonly flags: readonly string[] }> => {
     const ball = pointAtAddress('ball');
     if (ball.ok) return present({ ...ball.value, rule: 'ball marker', flags: [] });
@@ -110,8 +111,10 @@ export function createPlacedReader(motion: Motion, plan: SamplePlan, ws: Workspa
       const { code, needed } = head.why;
       return absent(code, ball.why.code === code && code === 'position-missing' ? needed : `BALL; or ${needed}`);
     }
-    const id = motion.headPoint.ok ? motion.headPoint.value.id : 'club head';
-    return present({ ...head.value, rule: `club head at address: ${id}`, flags: ['from-club-head'] });
+    const { kind, id } = motion.headPoint.ok ? motion.headPoint.value : { kind: 'marker', id: 'club head' };
+    const [x, y, z] = head.value.at;
+    const at = [x, y, kind === 'face-centre' ? z - BALL_RADIUS_m : z] as const;
+    return present({ ...head.value, at, rule: `club head at address: ${id}`, flags: ['from-club-head'] });
   };
 
   const ballPlace = (as: 'length' | 'share'): PlacedValues => {
