@@ -32,7 +32,7 @@ export interface C3dContent {
   readonly rotations?: RotationContent;
   /** POINT:X_SCREEN and Y_SCREEN, such as '+X' and '+Z'. */
   readonly screen?: { readonly x: string; readonly y: string };
-  /** Further parameters, such as POINT:ANGLES; those of a group that exists are added to it. */
+  /** Further parameters, such as POINT:ANGLES; those of a group that exists are added to it. FORCE_PLATFORM:USED is 0 where it is not among them. */
   readonly parameters?: readonly C3dParameterContent[];
 }
 
@@ -79,13 +79,9 @@ export function fixedParameters(content: C3dContent, firstFrame: number, scale: 
   out.push(list('POINT', 'DESCRIPTIONS', content.descriptions ?? labels.map(() => '')));
   out.push(pointUnits ? list('POINT', 'UNITS', pointUnits) : text('POINT', 'UNITS', content.units));
   if (screen) out.push(text('POINT', 'X_SCREEN', screen.x), text('POINT', 'Y_SCREEN', screen.y));
-  out.push(...analogParameters(content), {
-    group: 'FORCE_PLATFORM',
-    name: 'USED',
-    type: 'int16',
-    numbers: [0],
-    dimensions: [],
-  });
+  out.push(...analogParameters(content));
+  const hasPlatforms = content.parameters?.some(({ group, name }) => group === 'FORCE_PLATFORM' && name === 'USED');
+  if (!hasPlatforms) out.push(wordParameter('FORCE_PLATFORM', 'USED', 0));
   const field = (name: string, value: number): C3dParameterContent => {
     return {
       group: 'TRIAL',

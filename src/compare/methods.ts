@@ -112,6 +112,7 @@ export function positionsBehind(quantity: Quantity, position: PositionId | 'swin
   const { reading } = quantity;
   switch (reading.kind) {
     case 'displacement':
+    case 'force': // the feet are placed on the platforms at P1
       return position === 'P1' ? own : [...own, 'P1'];
     case 'club':
       return [...own, 'P7'];

@@ -7,6 +7,7 @@ import { fromDisplay, toDisplay } from '../model/units.ts';
 import { angleNear } from '../numeric/eulerAngles.ts';
 import { calibrationOf } from './calibrationOf.ts';
 import { chooseHeadPoint, type MethodChoice, methodClass, positionsBehind } from './methods.ts';
+import { ofOneRule } from './oneRule.ts';
 import { compareText, type SwingGroup } from './swings.ts';
 
 /** From records to samples: one array of values per quantity, position and basis. */
@@ -30,6 +31,7 @@ interface Value {
   readonly value: number;
   readonly flags: readonly string[];
   readonly order: AngleOrder | null;
+  readonly rule?: string | undefined;
 }
 
 type CellIndex = ReadonlyMap<string, Cell>;
@@ -67,7 +69,7 @@ function readValue(
     return `head point is ${record.headPoint?.id ?? 'not known'}, not ${headPoint}`;
   }
   flags.push(...cell.flags);
-  return { value: toDisplay(cell.value, quantity.unit), flags, order: cell.order };
+  return { value: toDisplay(cell.value, quantity.unit), flags, order: cell.order, rule: cell.rule };
 }
 
 /** Causes with how many of the group's and of the reference's swings each left out. */
@@ -213,7 +215,10 @@ export function collectSamples(group: SwingGroup, reference: SwingGroup, choice:
     const atP1 = records.map((_, swing) => (quantity.change ? read(swing, 'P1') : ''));
     for (const position of positions) {
       if (!isTabulated(position, choice) || !isRecorded(cells, quantity, position)) continue;
-      const here = records.map((_, swing) => read(swing, position));
+      const here = ofOneRule(
+        records.map((_, swing) => read(swing, position)),
+        group.records.length,
+      );
       const shown = here.map((value, swing) =>
         position === 'P1' && typeof value !== 'string' && isZeroAtP1(quantity, records[swing]!) ? ZERO_AT_P1 : value,
       );

@@ -2,6 +2,23 @@ import { type DiagnosticTable, diagnosticMaker } from '../base/diagnostics.ts';
 
 /** What the intake of a recording can doubt. */
 export const INTAKE_DIAGNOSTICS = {
+  'force-turned-round': {
+    severity: 'info',
+    meaning: 'The stored forces of the platforms are those on the platform; those on the player point the other way.',
+    whatToDo: 'Nothing.',
+  },
+  'force-moment-unit': {
+    severity: 'info',
+    meaning:
+      'The moments of the force platforms are in another unit of length than the corners; the one that fits was used.',
+    whatToDo: 'Nothing; correct the units in the capture program.',
+  },
+  'force-pressure-outside': {
+    severity: 'warning',
+    meaning:
+      'The centre of pressure of a force platform lies off the platform: its moments or its corners are wrong. Forces are used, the centre of pressure is not.',
+    whatToDo: 'Check corners, origin and channels of the platform in the capture program.',
+  },
   'units-from-body': {
     severity: 'info',
     meaning: 'The file states no usable unit of length; it was read off the size of the body.',

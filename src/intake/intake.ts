@@ -9,9 +9,11 @@ import { MEASURED, MISSING, type Track } from '../model/track.ts';
 import type { MarkerTrial, TrialEvent } from '../model/trial.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { computedPoints } from './computedPoints.ts';
-import { axisVector, detectFacts, METRES_PER } from './detectFacts.ts';
+import { detectFacts, METRES_PER } from './detectFacts.ts';
 import { intakeDiagnostic } from './diagnosticCodes.ts';
 import { positionOfEvent } from './eventNames.ts';
+import { readForces } from './forces.ts';
+import { labAxes } from './labAxes.ts';
 import { PointSamples } from './pointSamples.ts';
 import { recogniseLandmarks } from './recogniseLandmarks.ts';
 import { type SettledFacts, settleFacts } from './settleFacts.ts';
@@ -98,6 +100,8 @@ export function intake(file: C3dFile, plan: IntakePlan, memory?: Workspace): Out
     );
   const rigid = computedPoints(points, clock);
   if (rigid !== null) diagnostics.push(intakeDiagnostic('points-computed', rigid));
+  const forces = readForces(file, settled.value, memory);
+  diagnostics.push(...forces.diagnostics);
   const substitutions: string[] = [];
   if (!points.has('T8') && points.has('T10')) {
     substitutions.push('T10 for T8');
@@ -126,6 +130,7 @@ export function intake(file: C3dFile, plan: IntakePlan, memory?: Workspace): Out
       },
       clock,
       points,
+      ...(forces.value === undefined ? {} : { forces: forces.value }),
       events: readEvents(file, trial, clock),
       diagnostics: [],
     }),
@@ -157,18 +162,9 @@ function convert(
   clock: Clock,
   memory: Workspace | undefined,
 ): { track: Track<3> | null; zeroSamples: number } {
-  const { facts, targetDirection: t } = settled;
   const { frames, xyz, word4 } = file;
-  const u = axisVector(facts.up.value);
-  const scale = METRES_PER[facts.units.value];
-  // Third axis of L: X × Y as coordinates in a right-handed frame. A left-handed file frame and a left-handed player
-  // each reverse its sign; the player's reflection also exchanges names, which landmarkOfPlayer does.
-  const reverse = facts.mirrored.value !== (facts.hand.value === 'left') ? -1 : 1;
-  const s = [
-    reverse * (t[1] * u[2] - t[2] * u[1]),
-    reverse * (t[2] * u[0] - t[0] * u[2]),
-    reverse * (t[0] * u[1] - t[1] * u[0]),
-  ] as const;
+  const scale = METRES_PER[settled.facts.units.value];
+  const [t, u, s] = labAxes(settled);
   const data = memory?.float64(3 * frames) ?? new Float64Array(3 * frames);
   const state = memory?.uint8(frames) ?? new Uint8Array(frames);
   const xAt = 3 * index * frames;

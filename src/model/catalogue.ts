@@ -1,5 +1,8 @@
+import { BODY_CENTRE_QUANTITIES } from './quantities/bodyCentre.ts';
 import { CLUB_AND_TEMPO_QUANTITIES } from './quantities/clubAndTempo.ts';
+import { FORCE_QUANTITIES } from './quantities/forces.ts';
 import { LIMB_QUANTITIES } from './quantities/limbs.ts';
+import { LINE_QUANTITIES } from './quantities/lines.ts';
 import { ORIENTATION_QUANTITIES } from './quantities/orientation.ts';
 import { PLACE_QUANTITIES } from './quantities/places.ts';
 import type { Quantity } from './quantity.ts';
@@ -9,6 +12,9 @@ export const CATALOGUE: readonly Quantity[] = [
   ...ORIENTATION_QUANTITIES,
   ...LIMB_QUANTITIES,
   ...PLACE_QUANTITIES,
+  ...LINE_QUANTITIES,
+  ...BODY_CENTRE_QUANTITIES,
+  ...FORCE_QUANTITIES,
   ...CLUB_AND_TEMPO_QUANTITIES,
 ];
 

@@ -2,7 +2,7 @@ import type { Avail } from './availability.ts';
 import type { Clock } from './clock.ts';
 import type { OrientationMethod, SensorPlace } from './sensors.ts';
 import type { Track } from './track.ts';
-import type { MarkerQuality, TrialEvent, TrialHead } from './trial.ts';
+import type { ForceTrial, MarkerQuality, TrialEvent, TrialHead } from './trial.ts';
 
 /** Equal ids, or no comparison. 'anatomical': axes from landmarks; 'calibration': zeroed at a pose. */
 export interface Datum {
@@ -32,7 +32,19 @@ export type LimbSegmentId = (typeof LIMB_SEGMENTS)[number];
 export const SEGMENTS = [...TRUNK_SEGMENTS, ...LIMB_SEGMENTS] as const;
 export type SegmentId = (typeof SEGMENTS)[number];
 
-export type DirectionId = 'shaft' | 'lead_arm' | 'trail_arm' | 'pelvis_line' | 'shoulder_line' | 'trunk_axis';
+export type DirectionId =
+  | 'shaft'
+  | 'lead_arm'
+  | 'trail_arm'
+  | 'pelvis_line'
+  | 'shoulder_line'
+  | 'trunk_axis'
+  | 'head_line'
+  | 'eyes_line'
+  | 'ankle_line'
+  | 'toe_line'
+  | 'lead_foot_line'
+  | 'trail_foot_line';
 
 /** What is known of one sensor of a trial: quality table and report. */
 export interface SensorNote {
@@ -70,6 +82,8 @@ export const POINTS = [
   'lead_toe',
   'trail_toe',
   'body_centre', // centre of mass of the whole body
+  'lead_heel',
+  'trail_heel',
 ] as const;
 export type PointId = (typeof POINTS)[number];
 
@@ -101,7 +115,10 @@ export interface Motion {
   readonly datum: Datum;
   readonly form: 'full' | 'reduced';
   readonly poses: ReadonlyMap<SegmentId, Avail<Track<9>>>;
-  /** pelvis_line: lead hip to trail hip; shoulder_line: lead shoulder to trail shoulder (both + Z when square); trunk_axis: pelvis centre to mid-shoulder. */
+  /**
+   * pelvis_line: lead hip to trail hip; shoulder_line: lead shoulder to trail shoulder (both + Z when square); trunk_axis: pelvis centre to mid-shoulder;
+   * head_line (ear points), eyes_line (orbits), ankle_line, toe_line: lead to trail; lead_foot_line, trail_foot_line: heel to toe.
+   */
   readonly directions: ReadonlyMap<DirectionId, Avail<Track<3>>>;
   readonly points: ReadonlyMap<PointId, Avail<Track<3>>>;
   readonly headPoint: Avail<HeadPoint>;
@@ -126,6 +143,12 @@ export interface Motion {
   readonly quality: readonly MarkerQuality[];
   /** Standing height, metres: from the day file or the static trial; null where unknown. */
   readonly height_m: number | null;
+  /** Body mass from the day file; null or absent where unknown. */
+  readonly mass_kg?: number | null;
+  /** How `body_centre` was made: centres by unlike rules are not compared. Absent where there is none. */
+  readonly massRule?: string;
+  /** What the force platforms of the recording measured, in G; absent without platforms. */
+  readonly forces?: ForceTrial;
   /** Sensors: what the report says of each sensor. */
   readonly sensors?: readonly SensorNote[];
 }

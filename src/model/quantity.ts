@@ -59,8 +59,13 @@ export type Reading =
   | { readonly kind: 'inclination'; readonly segment: SegmentId }
   /** Its horizontal direction in G: 0 = toward the ball, + toward the target. */
   | { readonly kind: 'inclination-direction'; readonly segment: SegmentId }
-  /** Displacement of a point from its own place at P1. axis: 'target' = −Z of G, 'ball' = +X, 'rise' = +Y. */
-  | { readonly kind: 'displacement'; readonly point: PointId; readonly axis: 'target' | 'ball' | 'rise' }
+  /** Displacement of a point from its own place at P1. axis: 'target' = −Z of G, 'ball' = +X, 'rise' = +Y. `over`: as a share of standing height. */
+  | {
+      readonly kind: 'displacement';
+      readonly point: PointId;
+      readonly axis: 'target' | 'ball' | 'rise';
+      readonly over?: 'height';
+    }
   /** Elevation of a line, + when the lead side is higher. */
   | { readonly kind: 'line-tilt'; readonly line: DirectionId }
   /** Turn of a line about the vertical (reduced form), + opened toward the target; unwrapped from P1. */
@@ -79,7 +84,19 @@ export type Reading =
       readonly kind: 'time-ratio';
       readonly of: readonly [PositionId, PositionId];
       readonly over: readonly [PositionId, PositionId];
-    };
+    }
+  /** At P1 alone: distance of two points, metres. */
+  | { readonly kind: 'address-distance'; readonly from: PointId; readonly to: PointId }
+  /** At P1 alone: horizontal direction of a line. 'square': as line-turn; of a foot, from the normal of the target line, + outward. */
+  | { readonly kind: 'address-heading'; readonly line: DirectionId; readonly from: 'square' | 'lead-out' | 'trail-out' }
+  /** At P1 alone: the ball along the target line, + toward the target: from the lead ankle, or as a share of the way from trail to lead ankle. */
+  | { readonly kind: 'ball-place'; readonly as: 'length' | 'share' }
+  /** Speed of a point, or its part toward the target (−Z of G). */
+  | { readonly kind: 'point-speed'; readonly point: PointId; readonly part: 'whole' | 'target' }
+  /** Force platforms under the feet. */
+  | { readonly kind: 'force'; readonly figure: ForceFigure };
+
+export type ForceFigure = 'vertical' | 'vertical-share' | 'lead-share' | 'pressure-along' | 'pressure-across';
 
 export type MarginRule =
   /** Display units. */

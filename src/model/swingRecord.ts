@@ -18,6 +18,8 @@ export interface Cell {
   readonly unit: Unit;
   readonly flags: readonly string[];
   readonly why: Missing | null;
+  /** What the value was made of, where that differs from swing to swing: values by unlike rules are not compared. */
+  readonly rule?: string;
 }
 
 /** Steps 0–80 from P1 to P9, ten per interval (P1 P2 P3 P4 P5 P6 P7 P8 P9). Values SI, NaN where missing. */

@@ -65,6 +65,23 @@ export interface MarkerQuality {
   readonly flags: readonly string[];
 }
 
+/** One force platform. Planar columns, one value a frame of the markers: x of all frames, then y, then z. */
+export interface ForcePlate {
+  /** Such as 'force platform 1': its place in the file, from 1. */
+  readonly name: string;
+  /** Corners of the working surface in their order round it, metres. */
+  readonly corners_m: readonly (readonly [number, number, number])[];
+  /** What acts on the player, newtons: up while the platform is stood on. */
+  readonly force_N: Float64Array;
+  /** Centre of pressure, metres; NaN while the platform is as good as unloaded, or where its moments cannot be used. */
+  readonly pressure_m: Float64Array;
+}
+
+/** What the force platforms of a recording measured, in the frame of the trial and mirrored with it. */
+export interface ForceTrial {
+  readonly plates: readonly ForcePlate[];
+}
+
 /**
  * One recording in the lab frame L (metres, Y up, X toward the target), a left-hander already reflected,
  * landmarks under lead and trail names.
@@ -74,6 +91,8 @@ export interface MarkerTrial {
   readonly head: TrialHead;
   readonly clock: Clock;
   readonly points: ReadonlyMap<LandmarkId, Track<3>>;
+  /** Absent where the recording has no force platforms that can be used. */
+  readonly forces?: ForceTrial;
   readonly events: readonly TrialEvent[];
   readonly diagnostics: readonly Diagnostic[];
 }

@@ -1,5 +1,5 @@
 /** Display units. Radians, metres, seconds and ratios inside; these factors are applied only at the doors (tables, report). */
-export type Unit = 'deg' | 'mm' | 's' | 'm/s' | 'deg/s' | '%' | 'ratio';
+export type Unit = 'deg' | 'mm' | 's' | 'm/s' | 'deg/s' | '%' | 'ratio' | 'N';
 
 const FACTOR: Readonly<Record<Unit, number>> = {
   deg: 180 / Math.PI,
@@ -9,6 +9,7 @@ const FACTOR: Readonly<Record<Unit, number>> = {
   'deg/s': 180 / Math.PI,
   '%': 100,
   ratio: 1,
+  N: 1,
 };
 
 /** Decimals in tables (interfaces.md). */
@@ -20,6 +21,7 @@ export const TABLE_DECIMALS: Readonly<Record<Unit, number>> = {
   'deg/s': 2,
   '%': 2,
   ratio: 4,
+  N: 1,
 };
 
 /** Inside value (SI, radians) → display unit. */

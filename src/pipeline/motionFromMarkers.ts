@@ -4,9 +4,11 @@ import type { Diagnostic, Outcome } from '../base/diagnostics.ts';
 import type { AnalysisPlan } from '../model/analysisPlan.ts';
 import type { Avail } from '../model/availability.ts';
 import type { PlayerCalibration } from '../model/calibration.ts';
+import type { PlayerPlan } from '../model/dayPlan.ts';
 import type { Motion } from '../model/motion.ts';
 import type { MarkerQuality, MarkerTrial, PlayerTrial } from '../model/trial.ts';
 import type { Workspace } from '../numeric/workspace.ts';
+import { bodyCentre } from '../stages/bodyCentre.ts';
 import { calibrate } from '../stages/calibrate.ts';
 import { stageDiagnostic } from '../stages/diagnosticCodes.ts';
 import { fillGaps } from '../stages/fillGaps.ts';
@@ -17,7 +19,7 @@ import { smooth } from '../stages/smooth.ts';
 import { toPlayerFrame } from '../stages/toPlayerFrame.ts';
 
 /**
- * fillGaps → rebuildLandmarks → smooth → toPlayerFrame → segmentPoses. What the plan's calibration lacks is taken from this trial, which a diagnostic says.
+ * fillGaps → rebuildLandmarks → smooth → toPlayerFrame → segmentPoses → bodyCentre. What the plan's calibration lacks is taken from this trial, which a diagnostic says.
  * Whether the trial shows the player's body is asked before, by `checkBody`.
  */
 export function motionFromMarkers(trial: MarkerTrial, plan: AnalysisPlan, ws: Workspace): Outcome<Motion> {
@@ -36,7 +38,17 @@ export function motionFromMarkers(trial: MarkerTrial, plan: AnalysisPlan, ws: Wo
   ];
   const quality = gaps.quality.map((entry) => withFlag(entry, smoothed.value.partlyUnfiltered));
   const motion = segmentPoses(inPlayer.value, { calibration, club: plan.club, quality }, ws);
-  return { value: motion.value, diagnostics: [...diagnostics, ...motion.diagnostics] };
+  const whole = addBodyCentre(motion.value, inPlayer.value, plan.player, ws);
+  return { value: whole.value, diagnostics: [...diagnostics, ...motion.diagnostics, ...whole.diagnostics] };
+}
+
+/** The motion with `body_centre` (absent with its reason where the body is not whole enough), the rule behind it and the player's mass. */
+function addBodyCentre(motion: Motion, trial: PlayerTrial, player: PlayerPlan, ws: Workspace): Outcome<Motion> {
+  const { value: centre, diagnostics } = bodyCentre(trial, motion.points, player.sex, ws);
+  const points = new Map(motion.points);
+  points.set('body_centre', centre.ok ? { ok: true, value: centre.value.track } : centre);
+  const rule = centre.ok ? { massRule: centre.value.rule } : {};
+  return { value: { ...motion, points, mass_kg: player.mass_kg, ...rule }, diagnostics };
 }
 
 /** The plan's calibration; what it lacks, or all of it, from the trial itself. */

@@ -74,6 +74,21 @@ export const STAGE_DIAGNOSTICS = {
     meaning: 'Segment masses differ by sex, which is not given: the mean of both tables was used.',
     whatToDo: 'Set sex of the player in the day file.',
   },
+  'feet-on-one-platform': {
+    severity: 'info',
+    meaning: 'Both feet stand on one force platform: there is no share of the load under each foot.',
+    whatToDo: 'Let the player stand with each foot on a platform of its own.',
+  },
+  'platform-unloaded': {
+    severity: 'warning',
+    meaning: 'A force platform under a foot never bears a load in this recording; nothing is read from the platforms.',
+    whatToDo: 'Check that the platform is switched on, and its channels and corners in the capture program.',
+  },
+  'force-weight-disagrees': {
+    severity: 'warning',
+    meaning: 'What the force platforms bear at address differs by more than 15 % from the weight of the player.',
+    whatToDo: 'Check the calibration and the zero of the platforms, and mass_kg of the player in the day file.',
+  },
   substitution: {
     severity: 'info',
     meaning: 'A landmark was replaced by a neighbour, which adds a constant offset.',

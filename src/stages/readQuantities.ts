@@ -15,6 +15,7 @@ import { curveBase } from './shared/curveBase.ts';
 import { displacementValues } from './shared/displacement.ts';
 import { headZeroedAtP1 } from './shared/headZero.ts';
 import { type MotionView, pointAt, viewAtTimes, viewOfMotion } from './shared/motionView.ts';
+import { createPlacedReader, isPlacedReading, type PlacedReader, ruleOf } from './shared/placedReadings.ts';
 import { createReader, isMotionReading, isRead, isUnwrapped, type ReadValues } from './shared/readSeries.ts';
 import { type PositionSample, type SamplePlan, samplePlan } from './shared/sampling.ts';
 import { combinedNoise, fillFlags, tracksBehind, tracksBehindRotation } from './shared/sources.ts';
@@ -56,6 +57,9 @@ interface Row {
   readonly noiseAt: ((sample: number) => number) | null;
   readonly flags: readonly string[];
   readonly curve: boolean;
+  /** As in Cell. */
+  readonly rule?: string | undefined;
+  readonly lack?: string | undefined;
 }
 
 /**
@@ -78,7 +82,8 @@ export function readQuantities(
   const plan = samplePlan(found.moments, base, motion.clock);
   const full = { ...viewOfMotion(motion, ws), rate: (segment: SegmentId) => input.angles.rates.get(segment)! };
   const view = viewAtTimes(motion, full, plan.times, ws, limbSamples(catalogue, plan, spread));
-  const rows = rowsOf(input, catalogue, view, plan, spread, ws);
+  const placed = createPlacedReader(motion, plan, ws);
+  const rows = rowsOf(input, catalogue, view, plan, placed, spread, ws);
   const target = targetRule(motion, plan.positions.has('P1'));
   const cells: Cell[] = [];
   for (const row of rows) {
@@ -99,7 +104,7 @@ export function readQuantities(
       figures: figuresOf(motion, found, plan),
       poses: posesOf(view, plan),
     },
-    diagnostics: [],
+    diagnostics: placed.diagnostics,
   };
 }
 
@@ -125,6 +130,7 @@ function rowsOf(
   catalogue: readonly Quantity[],
   view: MotionView,
   plan: SamplePlan,
+  placed: PlacedReader,
   spread: Spread,
   ws: Workspace,
 ): Row[] {
@@ -145,6 +151,8 @@ function rowsOf(
     const flags = target.flags(quantity);
     let noise = combinedNoise(tracks);
     let values: Avail<ReadValues>;
+    let rule: string | undefined;
+    let lack: string | undefined;
     if (isMotionReading(reading)) {
       const usesHead = tracks.length > 0 && tracks.includes(motion.poses.get('head')!);
       const isJoint = reading.kind === 'joint';
@@ -160,14 +168,19 @@ function rowsOf(
         if (p1 === null) flags.push('unwrapped-without-P1');
       }
     } else if (reading.kind === 'displacement') {
-      values = displacementValues(view, reading, p1, ws);
-      noise *= Math.SQRT2;
+      values = displacementValues(view, reading, p1, motion.height_m, ws);
+      ({ rule } = ruleOf(motion, reading.point));
+      noise *= Math.SQRT2 / (reading.over === 'height' ? (motion.height_m ?? Number.NaN) : 1);
+    } else if (isPlacedReading(reading)) {
+      const read = placed.read(reading);
+      ({ values, noise, rule, lack } = read);
+      flags.push(...read.flags);
     } else continue;
     values = target.missing(quantity) ?? values;
     const hasSpread = spread?.has(reading.kind) !== false;
     if (!hasSpread) noise = Number.NaN;
     const noiseAt = !hasSpread ? null : angleNoise(reading, motion, viewed(reading.kind === 'joint', flags));
-    rows.push({ id, order, unit, at, values, tracks, noise, noiseAt, flags, curve: quantity.curve });
+    rows.push({ id, order, unit, at, values, tracks, noise, noiseAt, flags, curve: quantity.curve, rule, lack });
   }
   for (const series of extraOrders(angles)) {
     const { rotation, order, which } = series;
@@ -244,7 +257,10 @@ function cellOf(row: Row, position: PositionId, sample: PositionSample | null, i
   const value = values[sample.at]!;
   const flags = [...row.flags, ...sample.moment.flags];
   if (Number.isNaN(value)) {
-    return missing({ code: 'sample-missing', needed: `the ${sourceOf(input)}s of ${id} around ${position}` }, flags);
+    return missing(
+      { code: 'sample-missing', needed: `${row.lack ?? `the ${sourceOf(input)}s of ${id}`} around ${position}` },
+      flags,
+    );
   }
   if (singular?.[sample.at] === 1) flags.push('near-singular');
   const [from, to] = sample.time.window ?? [sample.time.t_frames - 1, sample.time.t_frames + 1];
@@ -263,6 +279,7 @@ function cellOf(row: Row, position: PositionId, sample: PositionSample | null, i
     unit,
     flags: [...new Set(flags)],
     why: null,
+    ...(row.rule === undefined ? {} : { rule: row.rule }),
   };
 }
 

@@ -4,6 +4,7 @@ import type { Diagnostic, Outcome } from '../base/diagnostics.ts';
 import { type Avail, absent, present } from '../model/availability.ts';
 import type { PlayerCalibration } from '../model/calibration.ts';
 import type { ClubPlan } from '../model/dayPlan.ts';
+import type { LandmarkId } from '../model/landmarks.ts';
 import {
   type DirectionId,
   type Motion,
@@ -93,12 +94,13 @@ export function segmentPoses(trial: PlayerTrial, options: SegmentOptions, ws: Wo
       datum: { kind: 'anatomical', id: form === 'full' ? datum.join('; ') : 'joint centres' },
       form,
       poses,
-      directions: directionsOf(points, club.shaft, ws),
+      directions: directionsOf(trial, points, club.shaft, ws),
       points: new Map(POINTS.map((id) => [id, points.get(id) ?? absent('landmark-missing', `the ${id}`)])),
       headPoint: club.headPoint,
       headZeroed,
       events: trial.events,
       quality: options.quality,
+      ...(trial.forces === undefined ? {} : { forces: trial.forces }),
       height_m: calibration.height_m,
     },
     diagnostics,
@@ -121,6 +123,7 @@ function zeroedHead(track: Track<9>, zero: readonly number[]): Track<9> {
 }
 
 function directionsOf(
+  trial: PlayerTrial,
   points: Map<PointId, Avail<Track<3>>>,
   shaft: Avail<Track<3>>,
   ws: Workspace,
@@ -131,6 +134,12 @@ function directionsOf(
     return present(directionTrack(a.value, b.value, a.value.clock, provenance, ws));
   };
   const line = (a: PointId, b: PointId): Avail<Track<3>> => between(points.get(a)!, points.get(b)!, `${a} to ${b}`);
+  const ofLandmarks = (a: LandmarkId, b: LandmarkId): Avail<Track<3>> => {
+    const both = bestSet(trial, [{ landmarks: [a, b] }]);
+    if (!both.ok) return both;
+    const [from, to] = tracksOf(trial, [a, b]) as [Track<3>, Track<3>];
+    return between(present(from), present(to), `${a} to ${b}`);
+  };
   const midShoulder = middle(points, 'lead_shoulder', 'trail_shoulder', 'midpoint of the shoulder centres', ws);
   return new Map<DirectionId, Avail<Track<3>>>([
     ['shaft', shaft],
@@ -139,5 +148,11 @@ function directionsOf(
     ['pelvis_line', line('lead_hip', 'trail_hip')],
     ['shoulder_line', line('lead_shoulder', 'trail_shoulder')],
     ['trunk_axis', between(points.get('pelvis_centre')!, midShoulder, 'pelvis centre to mid-shoulder')],
+    ['head_line', ofLandmarks('lead_EAR', 'trail_EAR')],
+    ['eyes_line', ofLandmarks('lead_ORBIT', 'trail_ORBIT')],
+    ['ankle_line', line('lead_ankle', 'trail_ankle')],
+    ['toe_line', line('lead_toe', 'trail_toe')],
+    ['lead_foot_line', line('lead_heel', 'lead_toe')],
+    ['trail_foot_line', line('trail_heel', 'trail_toe')],
   ]);
 }

@@ -173,6 +173,12 @@ function directionsOf(placed: PlacedSensors, ws: Workspace): Motion['directions'
     ['pelvis_line', none],
     ['shoulder_line', none],
     ['trunk_axis', none],
+    ['head_line', none],
+    ['eyes_line', none],
+    ['ankle_line', none],
+    ['toe_line', none],
+    ['lead_foot_line', none],
+    ['trail_foot_line', none],
   ]);
 }
 

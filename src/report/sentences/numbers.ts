@@ -11,6 +11,7 @@ const UNIT_TEXT: Readonly<Record<Unit, string>> = {
   'deg/s': '°/s',
   '%': ' %',
   ratio: '',
+  N: ' N',
 };
 
 /** The unit as written straight after a number. */

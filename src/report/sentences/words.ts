@@ -52,6 +52,12 @@ const SUBJECT: Readonly<Record<string, string>> = {
   shoulder_line: 'the shoulder line',
   pelvis_line: 'the pelvis line',
   trunk_axis: 'the trunk',
+  stance: 'the stance',
+  lead_shoulder: 'the lead shoulder',
+  trail_shoulder: 'the trail shoulder',
+  lead_foot: 'the lead foot',
+  trail_foot: 'the trail foot',
+  body: 'the whole body',
 };
 
 const BY_COMPONENT: Readonly<Record<string, readonly [plus: string, minus: string]>> = {
@@ -66,6 +72,10 @@ const BY_COMPONENT: Readonly<Record<string, readonly [plus: string, minus: strin
   rise: ['rise', 'drop'],
   inclination: ['lean from the vertical', 'lean from the vertical'],
   turn_rate: ['turning speed toward the target', 'turning speed away from the target'],
+  alignment: ['aim open to the target', 'aim closed to the target'],
+  toe_alignment: ['aim of the toes open to the target', 'aim of the toes closed to the target'],
+  speed_to_target: ['speed toward the target', 'speed away from the target'],
+  flare: ['turn of the toes outward', 'turn of the toes inward'],
 };
 
 const BY_ID: Readonly<Record<string, Phrase>> = {
@@ -94,6 +104,23 @@ const BY_ID: Readonly<Record<string, Phrase>> = {
     subject: 'the club head',
     plus: 'path away from the player',
     minus: 'path toward the player',
+  },
+  'head_line.tilt': {
+    subject: 'the head',
+    plus: 'tilt with the lead ear higher',
+    minus: 'tilt with the trail ear higher',
+  },
+  'eyes_line.tilt': {
+    subject: 'the eyes',
+    plus: 'tilt with the lead eye higher',
+    minus: 'tilt with the trail eye higher',
+  },
+  'body.speed': { subject: 'the whole body', plus: 'speed', minus: 'speed' },
+  'stance.width': { subject: 'the stance', plus: 'width', minus: 'width' },
+  'ball.from_lead_ankle': {
+    subject: 'the ball',
+    plus: 'distance ahead of the lead ankle',
+    minus: 'distance behind the lead ankle',
   },
 };
 

@@ -61,6 +61,7 @@ function sided(side: 'lead' | 'trail'): Partial<Record<PointId, readonly PointRu
       rule('midpoint of the malleoli', [`${side}_LM`, `${side}_MM`]),
       rule('ankle centre of the file', [`${side}_AJC`]),
     ],
+    [`${side}_heel`]: [rule('heel point', [`${side}_HEEL`])],
     [`${side}_toe`]: [
       rule('toe point', [`${side}_TOE`]),
       rule('midpoint of the metatarsal heads', [`${side}_MT1`, `${side}_MT5`]),

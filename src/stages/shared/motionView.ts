@@ -45,6 +45,10 @@ export function poseOf(motion: Motion, segment: SegmentId): Avail<Track<9>> {
   return motion.poses.get(segment) ?? absent('landmark-missing', `the ${segment.replaceAll('_', ' ')}`);
 }
 
+function directionOf(motion: Motion, line: DirectionId): Avail<Track<3>> {
+  return motion.directions.get(line) ?? absent('landmark-missing', `the ${line.replaceAll('_', ' ')}`);
+}
+
 /** The motion at its own frames; nothing is copied. */
 export function viewOfMotion(motion: Motion, ws: Workspace): MotionView {
   const { frames, rate_Hz } = motion.clock;
@@ -52,7 +56,7 @@ export function viewOfMotion(motion: Motion, ws: Workspace): MotionView {
   return {
     samples: frames,
     pose: (segment) => mapAvail(poseOf(motion, segment), data),
-    direction: (line) => mapAvail(motion.directions.get(line)!, data),
+    direction: (line) => mapAvail(directionOf(motion, line), data),
     point: (id) => mapAvail(motion.points.get(id)!, data),
     rate: remember((segment) =>
       mapAvail(
@@ -133,6 +137,12 @@ export function viewAtTimes(
   };
 }
 
+/** A vector of three planar columns at one moment or over its window, `out` NaN where it is missing. Body tracks run through impact. */
+export function vectorAt(data: Float64Array, frames: number, time: SampleTime, out: Float64Array): void {
+  if (time.window === null) interpolatePoint(data, frames, time.t_frames, out);
+  else windowMean(data, frames, 3, time.window, out);
+}
+
 /** Whole frames inside a window, at least the nearest one. */
 function framesInside(window: readonly [number, number], frames: number): [number, number] {
   const from = Math.max(0, Math.ceil(window[0] - 1e-6));
@@ -142,7 +152,8 @@ function framesInside(window: readonly [number, number], frames: number): [numbe
   return [nearest, nearest];
 }
 
-function windowMean(
+/** Means of planar columns over the whole frames inside a window that are present; NaN where none is. */
+export function windowMean(
   data: Float64Array,
   frames: number,
   columns: number,

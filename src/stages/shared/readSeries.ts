@@ -10,6 +10,7 @@ import { anglesFromRotation, wrapAngle } from '../../numeric/eulerAngles.ts';
 import { mulT3 } from '../../numeric/rotation.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
 import type { MotionView } from './motionView.ts';
+import type { PlacedReading } from './placedReadings.ts';
 
 /** Values of a reading at every sample of a view, SI and radians, NaN where missing. */
 export interface ReadValues {
@@ -24,7 +25,7 @@ export interface ReadValues {
 const UPRIGHT_rad = (5 * Math.PI) / 180;
 
 /** Readings that a view of a motion can give. */
-export type MotionReading = Exclude<Reading, { kind: 'club' | 'time' | 'time-ratio' | 'displacement' }>;
+export type MotionReading = Exclude<Reading, PlacedReading | { kind: 'club' | 'time' | 'time-ratio' | 'displacement' }>;
 
 export interface Reader {
   read(reading: MotionReading): Avail<ReadValues>;
@@ -303,6 +304,11 @@ export function isMotionReading(reading: Reading): reading is MotionReading {
     case 'time':
     case 'time-ratio':
     case 'displacement':
+    case 'address-distance':
+    case 'address-heading':
+    case 'ball-place':
+    case 'point-speed':
+    case 'force':
       return false;
     default:
       return true;

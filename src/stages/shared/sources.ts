@@ -35,6 +35,15 @@ export function tracksBehind(reading: Reading, motion: Motion): readonly Avail<A
       return [points.get(reading.from)!, points.get(reading.at)!, points.get(reading.to)!];
     case 'direction-in':
       return [poseOf(motion, reading.segment), points.get(reading.from)!, points.get(reading.to)!];
+    case 'address-distance':
+      return [points.get(reading.from)!, points.get(reading.to)!];
+    case 'address-heading':
+      return [directions.get(reading.line)!];
+    case 'ball-place':
+      return [points.get('lead_ankle')!, points.get('trail_ankle')!];
+    case 'point-speed':
+      return [points.get(reading.point)!];
+    case 'force':
     case 'club':
     case 'time':
     case 'time-ratio':

@@ -21,11 +21,12 @@ export function tracksOf(trial: MarkerTrial, ids: readonly LandmarkId[]): Track<
 export function combinedState(tracks: readonly Track<1 | 3 | 9>[], frames: number, ws: Workspace): Uint8Array {
   const state = ws.uint8(frames);
   state.fill(MEASURED);
-  for (const track of tracks) {
+  for (const { state: others } of tracks) {
     for (let f = 0; f < frames; f++) {
-      const other = track.state[f]!;
-      if (other === MISSING || state[f] === MISSING) state[f] = MISSING;
-      else if (other > state[f]!) state[f] = other;
+      const other = others[f]!;
+      const own = state[f]!;
+      if (other === own || own === MISSING) continue;
+      if (other === MISSING || other > own) state[f] = other;
     }
   }
   return state;

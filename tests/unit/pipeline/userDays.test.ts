@@ -10,6 +10,8 @@ const NEAR: Readonly<Record<string, number>> = {
   'm/s': 0.6,
   'deg/s': 45 * (Math.PI / 180),
   ratio: 0.15,
+  // of the stance (0.45 m) or of standing height: 6 mm as of places
+  '%': 0.015,
 };
 
 /** Forearms and hands turn by up to 1,400°/s at release (measured on the invented swings), arms and legs more slowly: 2.5 times the chest's angle in the same millisecond. */
@@ -161,6 +163,8 @@ const OTHER_MOMENTS = 'pelvis and thorax alone, events tell the moments';
 
 /** Readings of a head point or of a chest that is another one by the case itself, not to be compared with the whole day. */
 const OTHER: Readonly<Record<string, RegExp>> = {
+  // The ball lies 0.8 m from the ankles: a line half a degree off moves it by 7 mm along the line.
+  'the target is not set': /^\S+ ball\./,
   'a head marker is missing, so there is no face centre': /^\S+ club\./,
   'no static trial': /^\S+ (head|neck)\.(turn|side_bend|forward_bend|flexion|axial)/,
 };
@@ -201,6 +205,8 @@ describe.each(CASES)('$name', ({ name, day, given, missing }) => {
     let compared = 0;
     for (const [key, cell] of cellsOf(result)) {
       const before = known.get(key)?.value;
+      // values by unlike rules are other values: a body without arms, a club head for the ball
+      if (known.get(key)?.rule !== cell.rule) continue;
       // a player comes to rest slowly: P10 has no sharp time
       if (cell.value === null || typeof before !== 'number' || cell.position === 'P10' || OTHER[name]?.test(key))
         continue;

@@ -1,0 +1,91 @@
+import type { Quantity } from '../quantity.ts';
+import { ALL_POSITIONS } from './orientation.ts';
+
+const COMMON = {
+  order: null,
+  at: ALL_POSITIONS,
+  form: 'any',
+  usesTarget: false,
+  needsTarget: false,
+  curve: false,
+} as const;
+
+const FEET =
+  'Platforms are those over which heel, ankle and toe of a foot stand at P1; at each frame the mean of the samples around it, no other filter.';
+const PRESSURE = `Centre of pressure of all platforms under the feet, from the midpoint of the ankle centres at P1`;
+
+export const FORCE_QUANTITIES: readonly Quantity[] = [
+  {
+    ...COMMON,
+    id: 'force.vertical',
+    label: 'vertical force',
+    term: 'vertical ground reaction of both feet',
+    unit: 'N',
+    plus: 'presses harder',
+    minus: 'presses less',
+    definition: `Vertical part of what the ground does to the player, both feet, + up. ${FEET}`,
+    reading: { kind: 'force', figure: 'vertical' },
+    margin: { kind: 'share', value: 0.03 },
+    decimals: 0,
+    change: false,
+  },
+  {
+    ...COMMON,
+    id: 'force.vertical_share',
+    label: 'vertical force of weight',
+    term: 'vertical ground reaction of both feet as a share of body weight',
+    unit: '%',
+    plus: 'presses harder',
+    minus: 'presses less',
+    definition: `Vertical force over the player’s weight, mass times 9.80665 m/s²; the club’s weight is in it. ${FEET}`,
+    reading: { kind: 'force', figure: 'vertical-share' },
+    margin: { kind: 'absolute', value: 3 },
+    decimals: 0,
+    change: false,
+  },
+  {
+    ...COMMON,
+    id: 'force.lead_share',
+    label: 'load on lead foot',
+    term: 'share of the vertical ground reaction under the lead foot',
+    unit: '%',
+    plus: 'more on the lead foot',
+    minus: 'more on the trail foot',
+    definition: `Vertical force under the lead foot over that of both feet. ${FEET}`,
+    reading: { kind: 'force', figure: 'lead-share' },
+    margin: { kind: 'absolute', value: 3 },
+    decimals: 0,
+    change: true,
+    curve: true,
+  },
+  {
+    ...COMMON,
+    id: 'force.pressure_along',
+    label: 'pressure to the target',
+    term: 'centre of pressure along the target line',
+    unit: 'mm',
+    plus: 'toward the target',
+    minus: 'away from the target',
+    definition: `${PRESSURE}, along the target line. ${FEET}`,
+    reading: { kind: 'force', figure: 'pressure-along' },
+    margin: { kind: 'absolute', value: 10 },
+    decimals: 0,
+    change: true,
+    usesTarget: true,
+  },
+  {
+    ...COMMON,
+    id: 'force.pressure_across',
+    label: 'pressure to the toes',
+    term: 'centre of pressure across the target line',
+    unit: 'mm',
+    plus: 'toward the ball',
+    minus: 'toward the heels',
+    definition: `${PRESSURE}, across the target line. ${FEET}`,
+    reading: { kind: 'force', figure: 'pressure-across' },
+    margin: { kind: 'absolute', value: 10 },
+    decimals: 0,
+    change: true,
+    usesTarget: true,
+  },
+];
