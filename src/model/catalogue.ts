@@ -1,4 +1,5 @@
 import { CLUB_AND_TEMPO_QUANTITIES } from './quantities/clubAndTempo.ts';
+import { CLUB_AT_IMPACT_QUANTITIES } from './quantities/clubAtImpact.ts';
 import { ORIENTATION_QUANTITIES } from './quantities/orientation.ts';
 import { PLACE_QUANTITIES } from './quantities/places.ts';
 import type { Quantity } from './quantity.ts';
@@ -8,6 +9,7 @@ export const CATALOGUE: readonly Quantity[] = [
   ...ORIENTATION_QUANTITIES,
   ...PLACE_QUANTITIES,
   ...CLUB_AND_TEMPO_QUANTITIES,
+  ...CLUB_AT_IMPACT_QUANTITIES,
 ];
 
 const BY_ID: ReadonlyMap<string, Quantity> = new Map(CATALOGUE.map((quantity) => [quantity.id, quantity]));

@@ -6,7 +6,8 @@ import type { FilterOptions } from '../model/dayPlan.ts';
 import type { SwingRecord } from '../model/swingRecord.ts';
 import type { Trial } from '../model/trial.ts';
 import type { Workspace } from '../numeric/workspace.ts';
-import { clubDelivery, DEFAULT_CLUB_OPTIONS } from '../stages/clubDelivery.ts';
+import { clubAtImpact } from '../stages/clubAtImpact.ts';
+import { DEFAULT_CLUB_OPTIONS } from '../stages/clubDelivery.ts';
 import { DEFAULT_POSITION_OPTIONS, findPositions, type PositionOptions } from '../stages/findPositions.ts';
 import { jointAngles } from '../stages/jointAngles.ts';
 import { zeroHeadings } from '../stages/zeroHeadings.ts';
@@ -23,7 +24,7 @@ export function analyseTrial(trial: Trial, plan: AnalysisPlan, ws: Workspace): S
   const found = findPositions(made.value, positionOptions(plan.filter), ws);
   const motion = zeroHeadings(made.value, found.value, ws);
   const angles = jointAngles(motion.value, plan.orders, ws);
-  const club = clubDelivery(motion.value, found.value, DEFAULT_CLUB_OPTIONS, ws);
+  const club = clubAtImpact(motion.value, found.value, plan.club, DEFAULT_CLUB_OPTIONS, ws);
   const read = { motion: motion.value, angles: angles.value, found: found.value, club: club.value };
   const diagnostics = [made, motion, angles, found, club].flatMap((outcome) => outcome.diagnostics);
   return swingRecord(read, CATALOGUE, plan, diagnostics, ws);
