@@ -43,7 +43,7 @@ export interface OrderOptions {
 export const DEFAULT_ORDER_OPTIONS: Omit<OrderOptions, 'filter'> = {
   beforeTop_s: 0.05,
   withoutTop_s: 0.3,
-  widest_s: 0.06,
+  widest_s: 0.05,
   longestReach_s: 0.0105,
 };
 
@@ -113,6 +113,12 @@ function searchOf({ moments }: FoundPositions, options: OrderOptions): Avail<Sea
   });
 }
 
+/**
+ * What smoothing and the quartic do to a peak besides noise: they move that of the chest by 4 ms and lower it by 0.6 % (root mean squares
+ * over 80 invented swings, 12 Hz, 1 mm of noise).
+ */
+const SMOOTHED = { time_s: 0.004, share: 0.006 } as const;
+
 const NO_PEAK = absent<never>('no-peak', 'a speed that rises and falls between the top and impact');
 
 function segmentPeaks(
@@ -145,6 +151,7 @@ function segmentPeaks(
     motion.head.source === 'sensors'
       ? null
       : filteredCorrelation(cutoffOf(link, options.filter), rate_Hz, 2 * widest + 6);
+  const isSmoothed = correlation !== null;
   const peak = (
     series: Float64Array,
     noiseAt: (top: number) => number,
@@ -162,15 +169,18 @@ function segmentPeaks(
       : { kind: 'white', sd: whiteNoiseOf(series, 0, series.length) };
     const fit = peakAround(upward, top, low, high, widest, noise, rate_Hz);
     if (fit === null) return NO_PEAK;
-    const sd_s = fit.atSd / rate_Hz;
     const own = [...flags, ...search.flags];
+    if (fit.rival > 0) own.push('two-peaks');
+    const sd_s = fit.rising
+      ? 0
+      : Math.hypot(fit.atSd / rate_Hz, fit.rival / (2 * rate_Hz), isSmoothed ? SMOOTHED.time_s : 0);
     if (fit.rising) own.push('rising-at-impact');
     if (isFilledAround(track, Math.round(first + fit.at), 3)) own.push('filled');
     return present({
       before_s: fit.rising ? 0 : search.to_s - (first + fit.at) / rate_Hz,
       beforeSd_s: Math.sqrt(sd_s * sd_s + search.toSd_s * search.toSd_s),
       speed_radPerS: fit.value,
-      speedSd_radPerS: fit.valueSd,
+      speedSd_radPerS: Math.hypot(fit.valueSd, isSmoothed ? SMOOTHED.share * fit.value : 0),
       flags: own,
     });
   };

@@ -24,6 +24,8 @@ export interface FittedPeak {
   readonly valueSd: number;
   /** The series still rises at the end of the stretch that is searched. */
   readonly rising: boolean;
+  /** Frames to another peak that the noise cannot tell from the highest; 0 where there is none. */
+  readonly rival: number;
 }
 
 const normal = new Float64Array(TERMS * TERMS);
@@ -158,8 +160,8 @@ const AGREES = 1;
 
 /**
  * The highest place of `series` in [low, high] (frames of the series, fractions allowed), near the sample `top`. A quartic through the widest
- * stretch, at most `widest` frames to each side, whose residual agrees with the noise, never fewer than five frames. Null where there
- * are fewer than five samples, or the series is highest at `low`: no peak.
+ * stretch, at most `widest` frames to each side, whose residual agrees with the noise, never fewer than five frames; then once more with
+ * the stretch about the place found. Null where there are fewer than five samples, or the series is highest at `low`: no peak.
  */
 export function peakAround(
   series: Float64Array,
@@ -172,18 +174,57 @@ export function peakAround(
 ): FittedPeak | null {
   const level = sampleSd(noise, rate_Hz);
   let half = level > 0 ? Math.max(LEAST_HALF, widest) : LEAST_HALF;
-  for (;;) {
-    const a = Math.max(0, top - half);
-    const b = Math.min(series.length - 1, top + half);
+  let centre = top;
+  for (let moves = 0; ; ) {
+    const a = Math.max(0, centre - half);
+    const b = Math.min(series.length - 1, centre + half);
     const isLast = half === LEAST_HALF;
-    const meanSquare = fitAround(series, a, b, top, half);
+    const meanSquare = fitAround(series, a, b, centre, half);
     if (meanSquare <= AGREES * level * level || (isLast && !Number.isNaN(meanSquare))) {
-      const at = highest(top, half, Math.max(low, top - 0.7 * half), Math.min(high, top + 0.7 * half), high);
-      if (!Number.isNaN(at)) return peakOf(series, a, b, top, half, at, at >= high, noise, rate_Hz);
+      const at = highest(centre, half, Math.max(low, centre - 0.7 * half), Math.min(high, centre + 0.7 * half), high);
+      const nearest = Math.round(at);
+      if (nearest !== centre && moves < MOST_MOVES) {
+        moves += 1;
+        if (!Number.isNaN(at)) {
+          centre = nearest;
+          continue;
+        }
+      } else if (!Number.isNaN(at)) {
+        const peak = peakOf(series, a, b, centre, half, at, at >= high, noise, rate_Hz);
+        return { ...peak, rival: rivalOf(series, peak, low, high, centre, level) };
+      }
     }
     if (isLast) return null;
     half = Math.max(LEAST_HALF, Math.floor(0.8 * half));
   }
+}
+
+const MOST_MOVES = 3;
+
+/**
+ * Frames from the peak to the farthest other maximum of the series in [low, high] that lies no more than two standard deviations of the
+ * difference below it, with a valley between them that is deeper than the noise.
+ */
+function rivalOf(
+  series: Float64Array,
+  { at, value, valueSd }: Omit<FittedPeak, 'rival'>,
+  low: number,
+  high: number,
+  centre: number,
+  level: number,
+): number {
+  const least = value - 2 * Math.SQRT2 * valueSd;
+  let far = 0;
+  for (const way of [1, -1]) {
+    let valley = value;
+    for (let i = centre + way; i >= Math.max(1, low) && i <= Math.min(series.length - 2, high); i += way) {
+      const y = series[i]!;
+      if (y < valley) valley = y;
+      const isTop = y >= series[i - 1]! && y >= series[i + 1]!;
+      if (isTop && y >= least && y - valley > level) far = Math.max(far, Math.abs(i - at));
+    }
+  }
+  return far;
 }
 
 function peakOf(
@@ -196,7 +237,7 @@ function peakOf(
   rising: boolean,
   noise: SeriesNoise,
   rate_Hz: number,
-): FittedPeak {
+): Omit<FittedPeak, 'rival'> {
   const x = (at - top) / half;
   const bend = polynomial(x, 2) / (half * half);
   return {
