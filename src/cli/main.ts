@@ -72,6 +72,37 @@ function buildProgram(done: (code: number) => void): Command {
       done(await (await import('./processCommand.ts')).processCommand(dayFile, options));
     });
   program
+    .command('compare')
+    .description('compare swings of days already processed, or of any table with one row per swing')
+    .argument('[folder...]', 'folders that process wrote: one day, or several days of a player')
+    .option('--of <name>', 'the swings that are compared: club, kind or set; with --table values of the group column')
+    .option('--against <name>', 'the swings they are compared with')
+    .option('--player <name>', 'one player only; with --table the column that names the player')
+    .option('--table <file>', 'a table with one row per swing instead of folders (comma, semicolon or tab)')
+    .option('--swing-id <column>', 'column that names the swing (default: the number of the line)')
+    .option('--group <column>', 'column that says which swings belong together, such as the club')
+    .option('--values <columns>', 'columns of the values, comma between them; * stands for any letters')
+    .option('--by <columns>', 'columns by which the swings are compared apart, such as the view of the camera')
+    .option(
+      '--margin <settings>',
+      'largest difference without meaning, COLUMN=VALUE, comma between (default: 3 % of the mean)',
+    )
+    .option('--primary <columns>', 'columns fixed beforehand, adjusted by Holm; all others are screening')
+    .option('--out <dir>', 'folder for the comparison (default: comparison beside the folder or table)')
+    .addHelpText(
+      'after',
+      examples(
+        'swingbasis compare results',
+        'swingbasis compare results --of iron5 --against irons',
+        'swingbasis compare results --of driver,after --against driver,before --player wren',
+        'swingbasis compare may/results june/results',
+        'swingbasis compare --table shots.csv --player golfer --group club --values "hip*,spine" --of driver --against "iron*"',
+      ),
+    )
+    .action(async (folders: string[], options: CompareFlags) => {
+      done(await (await import('./compareCommand.ts')).compareCommand(folders, options));
+    });
+  program
     .command('demo')
     .description('process the sample day that comes with the program')
     .option('--out <dir>', 'folder for the results', 'swingbasis-demo')
@@ -116,6 +147,20 @@ export interface RewriteFlags {
   readonly dropGroups?: string;
   readonly strict: boolean;
   readonly replace: boolean;
+}
+
+export interface CompareFlags {
+  readonly of?: string;
+  readonly against?: string;
+  readonly player?: string;
+  readonly table?: string;
+  readonly swingId?: string;
+  readonly group?: string;
+  readonly values?: string;
+  readonly by?: string;
+  readonly margin?: string;
+  readonly primary?: string;
+  readonly out?: string;
 }
 
 export interface ProcessFlags {

@@ -10,7 +10,7 @@ import { analyseDay, type DayOptions } from '../../../src/pipeline/analyseDay.ts
 import { headlineOf } from '../../../src/pipeline/headline.ts';
 import type { DayIo } from '../../../src/pipeline/io.ts';
 import { parseOrders } from '../../../src/pipeline/orders.ts';
-import { filterText } from '../../../src/pipeline/renderDay.ts';
+import { filterText } from '../../../src/pipeline/filterText.ts';
 import { runRecordText } from '../../../src/pipeline/runRecord.ts';
 import { recordOf } from '../tables/fixture.ts';
 
