@@ -148,7 +148,7 @@ export function compareRecords(records: readonly SwingRecord[], plan: ComparePla
     ),
     drift,
     orderConfounded,
-    curves: curveSummaries(group, reference),
+    curves: curveSummaries(group, reference, options),
     figures: meanFigures(group, reference, choice),
     marks: swingMarks(samples, group, reference),
     times: meanTimes(group, reference, choice),

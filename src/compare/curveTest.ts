@@ -73,7 +73,8 @@ interface Tested {
  */
 export function testCurves(curves: readonly Float64Array[], nGroup: number, labels: Labellings): CurveTest | null {
   const n = curves.length;
-  if (labels.kind !== 'split' || labels.n !== n) throw new RangeError(`the splits are for ${labels.n} curves, not ${n}`);
+  if (labels.kind !== 'split' || labels.n !== n)
+    throw new RangeError(`the splits are for ${labels.n} curves, not ${n}`);
   const steps = curves[0]!.length;
   const t = new Float64Array(steps).fill(Number.NaN);
   const residuals = new Float64Array(n * steps).fill(Number.NaN);

@@ -25,7 +25,7 @@ function emptyLabellings(kind: Labellings['kind'], n: number, count: number, exa
 }
 
 function mark({ masks, chunks, width }: Labellings, labelling: number, curve: number): void {
-  masks[labelling * chunks + Math.floor(curve / width)]! |= 1 << curve % width;
+  masks[labelling * chunks + Math.floor(curve / width)]! |= 1 << (curve % width);
 }
 
 /** The next subset of 0 … n − 1 of the same size in lexical order, in place; false after the last. */

@@ -71,6 +71,18 @@ function squareOfT(r2: number, df: number): number {
   return r2 < 1 ? (df * r2) / (1 - r2) : Number.POSITIVE_INFINITY;
 }
 
+/** Largest |sum of three rows|. */
+function largestSum(sums: Float64Array, a: number, b: number, c: number, length: number): number {
+  let most = 0;
+  let least = 0;
+  for (let k = 0; k < length; k++) {
+    const sum = sums[a + k]! + sums[b + k]! + sums[c + k]!;
+    if (sum > most) most = sum;
+    else if (sum < least) least = sum;
+  }
+  return Math.max(most, -least);
+}
+
 /** Largest t² over the columns, labelling by labelling; the observed one first. A step with all its curves on one side is passed over. */
 export function largestSquares(columns: readonly StepColumn[], labels: Labellings): Float64Array {
   const { tables, partial } = buildTables(columns, labels);
@@ -88,11 +100,7 @@ export function largestSquares(columns: readonly StepColumn[], labels: Labelling
       for (let k = 0; k < length; k++) sums[spare + k] = sums[c + k]! + sums[d + k]!;
       c = spare;
     }
-    let most = 0;
-    for (let k = 0; k < whole; k++) {
-      const size = Math.abs(sums[a + k]! + sums[b + k]! + sums[c + k]!);
-      if (size > most) most = size;
-    }
+    const most = largestSum(sums, a, b, c, whole);
     let largest = squareOfT(most * most, dfWhole);
     for (let g = 0; g < partial.length; g++) {
       const k = whole + g;

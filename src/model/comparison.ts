@@ -100,6 +100,16 @@ export interface GroupInfo {
   readonly trials: readonly string[];
 }
 
+/** Steps 0–80 of a curve, both ends included, where the two groups differ. */
+export interface CurveStretch {
+  readonly from: number;
+  readonly to: number;
+  /** 'P4 to P5.5', with tenths of the time between two positions; 'P7' for one step. */
+  readonly name: string;
+  /** 1 where the group lies above the reference. */
+  readonly sign: 1 | -1;
+}
+
 /** Mean and spread of curves of one quantity in one group, display units, 81 steps. */
 export interface CurveSummary {
   readonly quantity: string;
@@ -108,6 +118,16 @@ export interface CurveSummary {
   readonly referenceMean: Float64Array;
   readonly referenceSd: Float64Array;
   readonly groupCurves: readonly { readonly trial: string; readonly values: Float64Array }[];
+  /** Where |t| is beyond the permutation threshold: 5 % over all steps of this curve, each curve by itself. Empty also where not tested. */
+  readonly stretches: readonly CurveStretch[];
+  /** |t| that the largest of all steps exceeds by chance once in twenty, by permutation of swings; null where not tested. */
+  readonly thresholdPermutation: number | null;
+  /** The same by random-field theory: a check beside it. */
+  readonly thresholdRandomField: number | null;
+  /** Share of the permutations whose largest |t| is at least the observed one; null where not tested (fewer than five swings, not drawn). */
+  readonly p: number | null;
+  /** Pooled t by step; NaN where not tested. */
+  readonly t: Float64Array;
 }
 
 /** Values of single swings for a picture, display units. */

@@ -1,3 +1,4 @@
+import { CurveTester } from '../../src/compare/curveDifferences.ts';
 import { CATALOGUE } from '../../src/model/catalogue.ts';
 import type {
   ComparisonPart,
@@ -459,6 +460,11 @@ function curvesOf(
     referenceMean: Float64Array.from(times, (_, i) => mean(ironCurves.map((values) => values[i]!))),
     referenceSd: Float64Array.from(times, (_, i) => sd(ironCurves.map((values) => values[i]!))),
     groupCurves: driverCurves,
+    ...new CurveTester(DEFAULT_COMPARE).compare(
+      quantity.id,
+      driverCurves.map(({ values }) => values),
+      ironCurves,
+    ),
   };
 }
 
