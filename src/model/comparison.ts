@@ -32,7 +32,7 @@ export interface ComparisonRow {
   readonly margin: number | null;
   /** Where the margin came from: 'default', 'day file', '3 % of the mean'. */
   readonly marginRule: string;
-  /** The references' own SD within iron length, pooled; gives mdc = 1.96·√2 × it. */
+  /** The references' own SD within iron length, pooled; it is the typical error, and gives mdc = 1.96·√2 × it. */
   readonly sdWithin: number | null;
   readonly mdc: number | null;
   /** True difference that these swings would find four times in five. */
@@ -52,6 +52,12 @@ export interface ComparisonRow {
   readonly moreSwings: { readonly count: number; readonly club: string } | null;
   /** Exact or sampled permutation p, a check beside the verdict. */
   readonly pPermutation: number | null;
+  /** Bias-corrected and accelerated bootstrap interval of the difference, a check: of primary rows, their changes and rows of the whole swing. */
+  readonly bcaLow95: number | null;
+  readonly bcaHigh95: number | null;
+  /** 95 % interval of the effect size that hedgesG estimates, by the non-central t. */
+  readonly gLow95: number | null;
+  readonly gHigh95: number | null;
   readonly flags: readonly string[];
   /** Why there is no verdict, or how many swings lacked the value. */
   readonly reason: string;

@@ -220,7 +220,7 @@ function row(
     outsideUsual: Math.abs(difference) > 2.77 * sdWithin,
     excludesBeyond: undecided ? Math.abs(difference) + 2.14 * se : null,
     moreSwings: undecided ? { count: Math.min(41, Math.ceil(2 + (40 * se) / margin)), club: 'driver' } : null,
-    pPermutation: null, flags: [], reason: few ? 'fewer than 5 swings in a group' : '',
+    pPermutation: null, bcaLow95: null, bcaHigh95: null, gLow95: null, gHigh95: null, flags: [], reason: few ? 'fewer than 5 swings in a group' : '',
   }; // biome-ignore format: a record
 }
 

@@ -15,7 +15,7 @@ describe('headers are a contract: a new column goes to the end', () => {
     angles: 'player,club,kind,set,trial,quantity,position,value,unit,order,plus_minus,flags',
     positions: 'player,club,kind,set,trial,position,time_s,plus_minus_s,frame,method,confidence,reason',
     comparison:
-      'player,group,reference,quantity,position,unit,order,n_group,n_reference,mean_group,mean_reference,sd_group,sd_reference,difference,low95,high95,hedges_g,margin,margin_rule,mdc,detectable,p,p_beyond,p_within,p_adjusted,p_beyond_adjusted,family,basis,verdict,more_swings,reason,p_permutation,datum',
+      'player,group,reference,quantity,position,unit,order,n_group,n_reference,mean_group,mean_reference,sd_group,sd_reference,difference,low95,high95,hedges_g,margin,margin_rule,mdc,detectable,p,p_beyond,p_within,p_adjusted,p_beyond_adjusted,family,basis,verdict,more_swings,reason,p_permutation,datum,bca_low95,bca_high95,g_low95,g_high95,typical_error',
     quality: 'player,trial,marker,frames,missing,filled,longest_gap_s,noise_mm,flags',
     trials:
       'trial,file,sha256,player,club,kind,set,role,status,reason,source,datum,frames,rate_Hz,units,up,target,mirrored,hand,form',
