@@ -43,5 +43,6 @@ function rotationOf(text: string): OrderedRotation {
   const found = ROTATIONS.find((rotation) => rotation === text.toLowerCase());
   if (found !== undefined) return found;
   const near = nearestOf(text, ROTATIONS);
-  throw new RangeError(`"${text}" is none of ${ROTATIONS.join(', ')}${near === null ? '' : `; did you mean ${near}?`}`);
+  const known = `${TRUNK.join(', ')} or of the limbs, such as lead_knee or trail_foot`;
+  throw new RangeError(`"${text}" is none of ${known}${near === null ? '' : `; did you mean ${near}?`}`);
 }

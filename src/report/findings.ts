@@ -2,7 +2,7 @@ import { quantityById } from '../model/catalogue.ts';
 import type { ComparisonRow, FirstDeparture, PlayerComparison } from '../model/comparison.ts';
 import type { PositionId } from '../model/positions.ts';
 import { counted, listed, percent, signedWithUnit, withUnit } from './sentences/numbers.ts';
-import { byPosition, capital, inMargins, primaryOf } from './sentences/ranking.ts';
+import { byPosition, capital, inMargins, isOfTrunk, isShareOfAnother, primaryOf } from './sentences/ranking.ts';
 import { commonest, joinClauses, rangesText, undecidedText } from './sentences/summaries.ts';
 import {
   changeClause,
@@ -28,6 +28,8 @@ export interface Findings {
   readonly slightly: string;
   /** Departures at P1, '' where there are none. */
   readonly setUp: string;
+  /** How many quantities of arms, legs and forces depart, '' where none does. */
+  readonly limbs: string;
   /** What matches, '' where nothing is known to. */
   readonly matches: string;
   /** How many comparisons can't be told yet and what would settle them, '' where all are told. */
@@ -47,22 +49,32 @@ interface Departure extends SaidRow {
 
 /** The sentences for one player. */
 export function findingsOf(comparison: PlayerComparison): Findings {
-  const rows = comparison.rows.filter((row) => row.basis === 'value');
+  const primary = primaryOf(comparison.rows);
+  const isTold = ({ quantity }: { readonly quantity: string }): boolean =>
+    primary.has(quantity) || (isOfTrunk(quantity) && !isShareOfAnother(quantity));
+  const all = comparison.rows.filter(
+    (row) => row.basis === 'value' && (primary.has(row.quantity) || !isShareOfAnother(row.quantity)),
+  );
+  const rows = all.filter(isTold);
+  const limbs = limbsText(
+    comparison,
+    all.filter((row) => !isTold(row)),
+  );
   const departures = rows
     .filter(isDeparture)
     .filter((row) => !isCarriedOn(comparison, row))
     .sort(byPosition);
-  const primary = primaryOf(comparison.rows);
-  const lead = leadOf(comparison, departures, primary);
+  const lead = leadOf(comparison, departures, primary, isTold);
   const setUpRows = rows.filter((row) => row.verdict === 'departs' && row.position === 'P1').filter(isSaid);
   const { further, left } = furtherOf(departures, lead, primary);
   return {
-    headline: headlineOf(comparison, rows, lead, setUpRows),
+    headline: headlineOf(comparison, all, lead, setUpRows, limbs !== ''),
     support: lead === null ? [] : supportOf(comparison, departures, lead),
     further: further.map((row) => ({ position: row.position, ...furtherTexts(comparison, row) })),
     furtherLeft: left,
     slightly: lead === null ? rangesText(rows, 'differs-slightly', primary) : '',
     setUp: setUpText(comparison, setUpRows, primary),
+    limbs,
     matches: rangesText(rows, 'matches', primary),
     undecided: undecidedText(comparison.rows),
     lead,
@@ -105,11 +117,18 @@ function leadOf(
   comparison: PlayerComparison,
   departures: readonly Departure[],
   primary: ReadonlySet<string>,
+  isTold: (of: { readonly quantity: string }) => boolean,
 ): SaidRow | null {
   for (const wanted of [true, false]) {
     for (const basis of ['value', 'change'] as const) {
       for (const entry of comparison.firstDepartures) {
-        if (entry.basis !== basis || entry.position === 'P1' || primary.has(entry.quantity) !== wanted) continue;
+        if (
+          entry.basis !== basis ||
+          entry.position === 'P1' ||
+          primary.has(entry.quantity) !== wanted ||
+          !isTold(entry)
+        )
+          continue;
         const row = rowOf(comparison, entry);
         if (row !== null) return row;
       }
@@ -125,6 +144,7 @@ function headlineOf(
   rows: readonly ComparisonRow[],
   lead: SaidRow | null,
   setUpRows: readonly SaidRow[],
+  limbsDepart: boolean,
 ): string {
   const { group, reference } = comparison;
   if (comparison.reason !== '') return `No ${rows.length === 0 ? 'comparison' : 'verdict'}: ${comparison.reason}.`;
@@ -143,9 +163,10 @@ function headlineOf(
     return `No verdict on the body${because(body)}; ${matching} of ${told.length} comparisons of club and tempo match.`;
   }
   const rest = `${matching} of ${told.length} comparisons match`;
+  const body = limbsDepart ? 'pelvis, chest or head' : 'the body';
   return setUpRows.length > 0
-    ? `Only the set-up departs from the ${reference.label}; after address no departure of the body is certain with these swings, and ${rest}.`
-    : `No departure of the body from the ${reference.label} is certain with these swings; ${rest}.`;
+    ? `Only the set-up departs from the ${reference.label}; after address no departure of ${body} is certain with these swings, and ${rest}.`
+    : `No departure of ${body} from the ${reference.label} is certain with these swings; ${rest}.`;
 }
 
 function leadSentence(comparison: PlayerComparison, lead: SaidRow): string {
@@ -192,6 +213,15 @@ function supportOf(comparison: PlayerComparison, departures: readonly Departure[
     lines.push(`It is still there at ${listed(places)}.`);
   }
   return lines;
+}
+
+/** Arms, legs and forces: the count of quantities that depart at some position. */
+function limbsText({ reference }: PlayerComparison, rows: readonly ComparisonRow[]): string {
+  const departing = new Set(rows.filter((row) => row.verdict === 'departs').map((row) => row.quantity)).size;
+  if (departing === 0) return '';
+  const verb = departing === 1 ? 'departs' : 'depart';
+  const noun = departing === 1 ? 'quantity' : 'quantities';
+  return `${departing} ${noun} of arms, legs and forces ${verb} from the ${reference.label} (details). ${SET_UP_NOTE}`;
 }
 
 /** One row a quantity, its earliest; primary quantities first, then by size in margins; told in the order of the swing. */

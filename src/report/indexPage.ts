@@ -112,6 +112,7 @@ function playerSection(make: Make, view: PlayerView): Element {
     ...findings.further.map((entry) => `${entry.position}: ${entry.text}`),
     findings.setUp === '' ? '' : `Set-up: ${findings.setUp}`,
     findings.slightly === '' ? '' : `Differs slightly: ${findings.slightly}`,
+    findings.limbs,
     findings.matches === '' ? '' : `Matches: ${findings.matches}`,
     findings.undecided,
   ].filter((text) => text !== '');

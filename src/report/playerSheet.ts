@@ -103,6 +103,7 @@ export function descriptionOf(view: PlayerView, findings: Findings): string {
     ...findings.further.map((entry) => `${entry.position}: ${entry.text}`),
     findings.setUp === '' ? '' : `Set-up: ${findings.setUp}`,
     findings.slightly === '' ? '' : `Differs slightly: ${findings.slightly}`,
+    findings.limbs,
     findings.matches === '' ? '' : `What matches: ${findings.matches}`,
     findings.undecided,
     impactWords(comparison),
@@ -179,6 +180,7 @@ function drawFindings(sheet: Sheet, findings: Findings, from: number): number {
   const x = left > y ? SIDE_X : PAGE.left;
   const width = left > y ? SIDE_WIDTH : FURTHER_WIDTH;
   right = drawNote(sheet, 'Matches', findings.matches, x, width, right);
+  right = drawNote(sheet, 'Limbs', findings.limbs, x, width, right);
   right = drawNote(sheet, 'Open', findings.undecided, x, width, right);
   return Math.max(left, right) + 4;
 }

@@ -72,13 +72,21 @@ describe('what the lines need', () => {
     [/(LM|MM)$/, 'stance.width@P1', /left LM, left MM/],
     [/(LM|MM)$/, 'ball.from_lead_ankle@P1', /left LM, left MM/],
     [/trail_(LM|MM)$/, 'ball.stance_share@P1', /right LM, right MM/],
-    [/HEEL$/, 'lead_foot.flare@P1', /left HEEL/],
+    [/(HEEL|MT1|MT5)$/, 'lead_foot.flare@P1', /left HEEL/],
     [/(TOE|MT\d)$/, 'stance.toe_alignment@P1', /left TOE/],
     [/^(BALL|CLUB.*)$/, 'ball.from_lead_ankle@P1', /BALL; or a club head marker/],
   ] as const)('without %s there is no %s', (pattern, key, words) => {
     const cell = without(pattern).get(key)!;
     expect(cell.value).toBeNull();
     expect(cell.why!.needed).toMatch(words);
+  });
+
+  it('a heel that three other markers of the foot carry is rebuilt, and said to be', () => {
+    const clean = cellsOf(truthCase(1, { ...CLEAN, options: { hand: 'right' } })).get('lead_foot.flare@P1')!;
+    const cell = without(/HEEL$/).get('lead_foot.flare@P1')!;
+    expect(cell.flags).toContain('rebuilt');
+    // Places are rebuilt within 0.01 mm; the foot is over 200 mm long.
+    expect(Math.abs(cell.value! - clean.value!)).toBeLessThan(0.00001);
   });
 
   it('shares of the height need a height', () => {

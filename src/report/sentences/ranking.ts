@@ -1,5 +1,6 @@
-import { CATALOGUE } from '../../model/catalogue.ts';
+import { CATALOGUE, quantityById } from '../../model/catalogue.ts';
 import type { ComparisonRow } from '../../model/comparison.ts';
+import { LIMB_SEGMENTS, type SegmentId } from '../../model/motion.ts';
 import { positionOrder, type SaidRow } from './words.ts';
 
 /** What is told first: orders of rows, and what counts as primary. */
@@ -18,6 +19,36 @@ export function catalogueOrder(row: { readonly quantity: string }): number {
 export function primaryOf(rows: readonly ComparisonRow[]): ReadonlySet<string> {
   return new Set(
     rows.filter((row) => row.family === 'primary' || row.family === 'change-primary').map((row) => row.quantity),
+  );
+}
+
+const isLimb = (segment: SegmentId): boolean => (LIMB_SEGMENTS as readonly SegmentId[]).includes(segment);
+
+/**
+ * True for what a finding may be about without being primary: pelvis, chest, head, lines, displacements and the set-up. Arms, legs and
+ * forces go with the length of the club and with the trunk that carries them: they are counted on the sheet and told in the details.
+ */
+export function isOfTrunk(quantity: string): boolean {
+  const { reading } = quantityById(quantity);
+  switch (reading.kind) {
+    case 'joint':
+      return !isLimb(reading.proximal) && !isLimb(reading.distal);
+    case 'bend':
+    case 'direction-in':
+    case 'point-speed':
+    case 'force':
+      return false;
+    default:
+      return true;
+  }
+}
+
+/** True for a share that says once more what a row in millimetres says: the ball in the stance, the rise of a shoulder. */
+export function isShareOfAnother(quantity: string): boolean {
+  const { reading } = quantityById(quantity);
+  return (
+    (reading.kind === 'ball-place' && reading.as === 'share') ||
+    (reading.kind === 'displacement' && reading.over === 'height')
   );
 }
 

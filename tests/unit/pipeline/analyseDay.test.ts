@@ -235,7 +235,11 @@ describe('the value of --orders', () => {
   it.each([
     ['XXY', '"XXY" is none of the orders'],
     ['neck:XYA', 'did you mean XYZ?'],
-    ['nek:XYZ', '"nek" is none of pelvis, thorax, head, trunk, neck; did you mean neck?'],
+    [
+      'nek:XYZ',
+      '"nek" is none of pelvis, thorax, head, trunk, neck or of the limbs, such as lead_knee or trail_foot; did you mean neck?',
+    ],
+    ['lead_kne:XYZ', 'did you mean lead_knee?'],
     ['a:b:c', '"a:b:c" is not an order; write ZXY or thorax:ZXY'],
   ])('%s is refused', (text, message) => {
     expect(() => parseOrders(text)).toThrow(message);

@@ -14,7 +14,7 @@ const NEAR: Readonly<Record<string, number>> = {
   '%': 0.015,
 };
 
-/** Forearms and hands turn by up to 1,400°/s at release (measured on the invented swings), arms and legs more slowly: 2.5 times the chest's angle in the same millisecond. */
+/** Forearms and hands turn by up to 1,400°/s at release, arms and legs more slowly: 2.5 times the chest’s angle in the same millisecond (a choice of this test). */
 const LIMB = /^\S+ (lead|trail)_(shoulder|elbow|wrist|hip|knee|ankle|arm)\./;
 const nearOf = (key: string, unit: string): number => (LIMB.test(key) ? 2.5 : 1) * NEAR[unit]!;
 

@@ -35,6 +35,37 @@ const EXAMPLE = row({
   verdict: 'departs',
 });
 
+describe('arms and legs', () => {
+  const wrist = row({ ...EXAMPLE, quantity: 'lead_wrist.flexion', position: 'P2', family: 'screening' });
+  const told = { basis: 'value', difference: 6.8, unit: 'deg', certainty: 1, neighbours: [] } as const;
+
+  it('never lead, though they depart first: they are counted', () => {
+    const pelvis = row({ ...EXAMPLE, family: 'screening' });
+    const first = [
+      { ...told, quantity: 'lead_wrist.flexion', position: 'P2' },
+      { ...told, quantity: 'pelvis.forward_bend', position: 'P4' },
+    ] as const;
+    const findings = findingsOf(only([wrist, pelvis], { firstDepartures: first }));
+    expect(findings.headline).toContain('At the top (P4) the pelvis keeps');
+    expect(findings.further).toEqual([]);
+    expect(findings.limbs).toBe(`1 quantity of arms, legs and forces departs from the irons (details). ${SET_UP_NOTE}`);
+  });
+
+  it('alone, the headline says no more than that the trunk does not depart', () => {
+    const findings = findingsOf(
+      only([wrist], { firstDepartures: [{ ...told, quantity: 'lead_wrist.flexion', position: 'P2' }] }),
+    );
+    expect(findings.headline).toMatch(/^No departure of pelvis, chest or head from the irons/);
+    expect(findings.lead).toBeNull();
+  });
+
+  it('lead where the day file makes them primary', () => {
+    const findings = findingsOf(only([row({ ...wrist, family: 'primary' })]));
+    expect(findings.headline).toContain('(P2)');
+    expect(findings.limbs).toBe('');
+  });
+});
+
 describe('the sentence of a difference', () => {
   it('is the example of the design of the report, word for word', () => {
     const first = {
