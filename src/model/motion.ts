@@ -32,6 +32,10 @@ export type LimbSegmentId = (typeof LIMB_SEGMENTS)[number];
 export const SEGMENTS = [...TRUNK_SEGMENTS, ...LIMB_SEGMENTS] as const;
 export type SegmentId = (typeof SEGMENTS)[number];
 
+export function isLimb(segment: SegmentId): segment is LimbSegmentId {
+  return (LIMB_SEGMENTS as readonly SegmentId[]).includes(segment);
+}
+
 export type DirectionId =
   | 'shaft'
   | 'lead_arm'
@@ -122,8 +126,6 @@ export interface Motion {
   readonly directions: ReadonlyMap<DirectionId, Avail<Track<3>>>;
   readonly points: ReadonlyMap<PointId, Avail<Track<3>>>;
   readonly headPoint: Avail<HeadPoint>;
-  /** R_player_club: the frame of the club's three head markers, as measured (no filter); absent without them. */
-  readonly clubBody?: Avail<Track<9>>;
   /** False where no static trial zeroes the technical head frame: head angles are then given as changes since P1. */
   readonly headZeroed?: boolean;
   /** Sensors: each heading is zero at address, so that turns are against the address and not the target line. Absent: the target line. */

@@ -4,27 +4,11 @@ import type { Avail } from './availability.ts';
 import type { Vec3 } from './calibration.ts';
 import type { Clock } from './clock.ts';
 import type { SignedAxis } from './dayPlan.ts';
+import { SEGMENTS } from './motion.ts';
 import type { Track } from './track.ts';
 
 /** Where a sensor sits, sides as lead and trail. Each is a segment of the body, or the club (its shaft). */
-export const SENSOR_PLACES = [
-  'pelvis',
-  'thorax',
-  'head',
-  'lead_upper_arm',
-  'trail_upper_arm',
-  'lead_forearm',
-  'trail_forearm',
-  'lead_hand',
-  'trail_hand',
-  'lead_thigh',
-  'trail_thigh',
-  'lead_shank',
-  'trail_shank',
-  'lead_foot',
-  'trail_foot',
-  'club',
-] as const;
+export const SENSOR_PLACES = [...SEGMENTS, 'club'] as const;
 export type SensorPlace = (typeof SENSOR_PLACES)[number];
 
 /** As a day file names them. */

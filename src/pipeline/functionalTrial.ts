@@ -7,6 +7,7 @@ import type { Workspace } from '../numeric/workspace.ts';
 import { checkBody } from '../stages/checkBody.ts';
 import { fillGaps } from '../stages/fillGaps.ts';
 import { type FunctionalHips, functionalHips, withFunctionalHips } from '../stages/functionalHips.ts';
+import { leftGaps } from '../stages/leftGaps.ts';
 import { smooth } from '../stages/smooth.ts';
 import { pipelineDiagnostic } from './diagnosticCodes.ts';
 import { Refused, refuseWarnings } from './refusals.ts';
@@ -49,7 +50,8 @@ export function useLegSwing(
   const smoothed = smooth(filled.value.trial, planned.filter, context.ws);
   const options = { pelvisSet: calibration.sets['pelvis'] ?? null };
   const { value: found, diagnostics: own } = functionalHips(smoothed.value.trial, options, context.ws);
-  diagnostics.push(...filled.diagnostics, ...smoothed.diagnostics, ...own);
+  const gaps = leftGaps(filled.value.trial, filled.value.quality);
+  diagnostics.push(...filled.diagnostics, ...gaps.diagnostics, ...smoothed.diagnostics, ...own);
   const { lead, trail } = found;
   if (!lead.ok && !trail.ok) {
     throw new Refused({ ...lead.why, needed: [...new Set([lead.why.needed, trail.why.needed])].join('; ') });

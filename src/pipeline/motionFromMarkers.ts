@@ -12,14 +12,15 @@ import { bodyCentre } from '../stages/bodyCentre.ts';
 import { calibrate } from '../stages/calibrate.ts';
 import { stageDiagnostic } from '../stages/diagnosticCodes.ts';
 import { fillGaps } from '../stages/fillGaps.ts';
-import { type RebuiltTrial, rebuildLandmarks } from '../stages/rebuildLandmarks.ts';
+import { leftGaps } from '../stages/leftGaps.ts';
+import { rebuildLandmarks } from '../stages/rebuildLandmarks.ts';
 import { segmentPoses } from '../stages/segmentPoses.ts';
-import { fileName } from '../stages/shared/landmarkGroups.ts';
 import { smooth } from '../stages/smooth.ts';
 import { toPlayerFrame } from '../stages/toPlayerFrame.ts';
 
 /**
- * fillGaps → rebuildLandmarks → smooth → toPlayerFrame → segmentPoses → bodyCentre. What the plan's calibration lacks is taken from this trial, which a diagnostic says.
+ * fillGaps → rebuildLandmarks → smooth → toPlayerFrame → segmentPoses → bodyCentre. What the plan's calibration lacks is taken from this
+ * trial, which a diagnostic says.
  * Whether the trial shows the player's body is asked before, by `checkBody`.
  */
 export function motionFromMarkers(trial: MarkerTrial, plan: AnalysisPlan, ws: Workspace): Outcome<Motion> {
@@ -29,14 +30,15 @@ export function motionFromMarkers(trial: MarkerTrial, plan: AnalysisPlan, ws: Wo
   const inPlayer = toPlayerFrame(smoothed.value.trial, ws);
   const calibrated = calibrationOf(inPlayer.value, plan, ws);
   const calibration = calibrated.value;
-  const gaps = withRebuilt(filled.value.quality, filled.diagnostics, rebuilt.value);
+  const gaps = leftGaps(rebuilt.value.trial, filled.value.quality);
   const diagnostics: Diagnostic[] = [
-    ...gaps.diagnostics,
+    ...filled.diagnostics,
     ...rebuilt.diagnostics,
+    ...gaps.diagnostics,
     ...smoothed.diagnostics,
     ...calibrated.diagnostics,
   ];
-  const quality = gaps.quality.map((entry) => withFlag(entry, smoothed.value.partlyUnfiltered));
+  const quality = gaps.value.map((entry) => withFlag(entry, smoothed.value.partlyUnfiltered));
   const motion = segmentPoses(inPlayer.value, { calibration, club: plan.club, quality }, ws);
   const whole = addBodyCentre(motion.value, inPlayer.value, plan.player, ws);
   return { value: whole.value, diagnostics: [...diagnostics, ...motion.diagnostics, ...whole.diagnostics] };
@@ -67,43 +69,6 @@ function calibrationOf(trial: PlayerTrial, plan: AnalysisPlan, ws: Workspace): O
   const hips = orOwn('hip', given.hips, own.hips);
   const shoulders = orOwn('shoulder', given.shoulders, own.shoulders);
   return { value: { ...given, hips, shoulders }, diagnostics };
-}
-
-/**
- * Quality and diagnostics of the gaps after rebuilding: a marker of which nothing stays missing is 'rebuilt' and no longer 'gap-left', one that
- * the recording lacks altogether gets a row.
- */
-function withRebuilt(
-  quality: readonly MarkerQuality[],
-  diagnostics: readonly Diagnostic[],
-  { trial, rebuilt }: RebuiltTrial<MarkerTrial>,
-): { quality: readonly MarkerQuality[]; diagnostics: readonly Diagnostic[] } {
-  if (rebuilt.length === 0) return { quality, diagnostics };
-  const { frames, rate_Hz } = trial.clock;
-  const hand = trial.head.facts.hand.value;
-  const made = new Map(rebuilt.map((one) => [fileName(one.landmark, hand), one]));
-  const closed = new Set([...made].filter(([, { isWhole }]) => isWhole).map(([marker]) => marker));
-  const rows = quality.map((entry): MarkerQuality => {
-    if (!made.has(entry.marker)) return entry;
-    const left = entry.flags.filter((flag) => flag !== 'gap-left' || !closed.has(entry.marker));
-    return { ...entry, flags: [...left, 'rebuilt'] };
-  });
-  const known = new Set(quality.map(({ marker }) => marker));
-  for (const [marker, { landmark, frames: count }] of made) {
-    if (known.has(marker)) continue;
-    rows.push({
-      marker,
-      frames,
-      missing: frames,
-      filled: 0,
-      longestGap_s: frames / rate_Hz,
-      noise_m: trial.points.get(landmark)!.noise,
-      flags: [...(count < frames ? ['gap-left'] : []), 'rebuilt'],
-    });
-  }
-  const isClosed = ({ code, message }: Diagnostic): boolean =>
-    code === 'gap-left' && closed.has(message.slice(0, message.indexOf(':')));
-  return { quality: rows, diagnostics: diagnostics.filter((one) => !isClosed(one)) };
 }
 
 function withFlag(quality: MarkerQuality, unfiltered: readonly string[]): MarkerQuality {

@@ -2,7 +2,7 @@ import { quantityById } from '../model/catalogue.ts';
 import type { ComparisonRow, FirstDeparture, PlayerComparison } from '../model/comparison.ts';
 import type { PositionId } from '../model/positions.ts';
 import { counted, listed, percent, signedWithUnit, withUnit } from './sentences/numbers.ts';
-import { byPosition, capital, inMargins, isOfTrunk, isShareOfAnother, primaryOf } from './sentences/ranking.ts';
+import { byPosition, capital, inMargins, primaryOf, topicOf } from './sentences/ranking.ts';
 import { commonest, joinClauses, rangesText, undecidedText } from './sentences/summaries.ts';
 import {
   changeClause,
@@ -28,7 +28,7 @@ export interface Findings {
   readonly slightly: string;
   /** Departures at P1, '' where there are none. */
   readonly setUp: string;
-  /** How many quantities of arms, legs and forces depart, '' where none does. */
+  /** How many quantities of arms, legs, forces and body speed depart, '' where none does. */
   readonly limbs: string;
   /** What matches, '' where nothing is known to. */
   readonly matches: string;
@@ -50,25 +50,27 @@ interface Departure extends SaidRow {
 /** The sentences for one player. */
 export function findingsOf(comparison: PlayerComparison): Findings {
   const primary = primaryOf(comparison.rows);
+  const values = comparison.rows.filter((row) => row.basis === 'value');
   const isTold = ({ quantity }: { readonly quantity: string }): boolean =>
-    primary.has(quantity) || (isOfTrunk(quantity) && !isShareOfAnother(quantity));
-  const all = comparison.rows.filter(
-    (row) => row.basis === 'value' && (primary.has(row.quantity) || !isShareOfAnother(row.quantity)),
-  );
-  const rows = all.filter(isTold);
+    primary.has(quantity) || topicOf(quantity) === 'trunk';
+  const rows = values.filter(isTold);
   const limbs = limbsText(
     comparison,
-    all.filter((row) => !isTold(row)),
+    values.filter((row) => !isTold(row) && topicOf(row.quantity) === 'limbs'),
   );
   const departures = rows
     .filter(isDeparture)
     .filter((row) => !isCarriedOn(comparison, row))
     .sort(byPosition);
-  const lead = leadOf(comparison, departures, primary, isTold);
+  const lead = leadOf(
+    { ...comparison, firstDepartures: comparison.firstDepartures.filter(isTold) },
+    departures,
+    primary,
+  );
   const setUpRows = rows.filter((row) => row.verdict === 'departs' && row.position === 'P1').filter(isSaid);
   const { further, left } = furtherOf(departures, lead, primary);
   return {
-    headline: headlineOf(comparison, all, lead, setUpRows, limbs !== ''),
+    headline: headlineOf(comparison, values, lead, setUpRows, limbs !== ''),
     support: lead === null ? [] : supportOf(comparison, departures, lead),
     further: further.map((row) => ({ position: row.position, ...furtherTexts(comparison, row) })),
     furtherLeft: left,
@@ -117,18 +119,11 @@ function leadOf(
   comparison: PlayerComparison,
   departures: readonly Departure[],
   primary: ReadonlySet<string>,
-  isTold: (of: { readonly quantity: string }) => boolean,
 ): SaidRow | null {
   for (const wanted of [true, false]) {
     for (const basis of ['value', 'change'] as const) {
       for (const entry of comparison.firstDepartures) {
-        if (
-          entry.basis !== basis ||
-          entry.position === 'P1' ||
-          primary.has(entry.quantity) !== wanted ||
-          !isTold(entry)
-        )
-          continue;
+        if (entry.basis !== basis || entry.position === 'P1' || primary.has(entry.quantity) !== wanted) continue;
         const row = rowOf(comparison, entry);
         if (row !== null) return row;
       }
@@ -215,13 +210,13 @@ function supportOf(comparison: PlayerComparison, departures: readonly Departure[
   return lines;
 }
 
-/** Arms, legs and forces: the count of quantities that depart at some position. */
+/** Arms, legs, forces and body speed: the count of quantities that depart at some position. */
 function limbsText({ reference }: PlayerComparison, rows: readonly ComparisonRow[]): string {
   const departing = new Set(rows.filter((row) => row.verdict === 'departs').map((row) => row.quantity)).size;
   if (departing === 0) return '';
   const verb = departing === 1 ? 'departs' : 'depart';
   const noun = departing === 1 ? 'quantity' : 'quantities';
-  return `${departing} ${noun} of arms, legs and forces ${verb} from the ${reference.label} (details). ${SET_UP_NOTE}`;
+  return `${departing} ${noun} of arms, legs, forces and body speed ${verb} from the ${reference.label} (details). ${SET_UP_NOTE}`;
 }
 
 /** One row a quantity, its earliest; primary quantities first, then by size in margins; told in the order of the swing. */

@@ -25,7 +25,7 @@ export const FASTEST_CLUB_FILL_mPerS = 15;
  * Fills inner gaps of at most `longest_s` with the not-a-knot cubic spline through the measured samples around them and marks them
  * FILLED_CUBIC; gaps at the ends are never filled. Club markers: only gaps of at most half that length, and never where a club marker
  * moves faster than 15 m/s, so nothing is filled across impact. The ball is never filled.
- * Writes the marker's white noise to `Track.noise` (metres per axis). Tracks without a filled gap share their data with the input.
+ * What is left is told by `leftGaps`, which counts after whatever else fills. Writes the marker's white noise to `Track.noise` (metres per axis). Tracks without a filled gap share their data with the input.
  */
 export function fillGaps(trial: MarkerTrial, options: GapOptions, ws: Workspace): Outcome<FilledTrial> {
   const { frames, rate_Hz } = trial.clock;
@@ -73,13 +73,7 @@ export function fillGaps(trial: MarkerTrial, options: GapOptions, ws: Workspace)
       longest = Math.max(longest, gaps[g + 1]! - gaps[g]!);
     }
     const marker = fileName(id, trial.head.facts.hand.value);
-    // A ball that is never seen again has flown: no gap.
-    const flown = id === 'BALL' && gaps.length > 0 && gaps[gaps.length - 1] === frames ? frames - gaps.at(-2)! : 0;
-    const left = missing - filled - flown;
     if (filled > 0) diagnostics.push(stageDiagnostic('gap-filled', `${marker}: ${filled} of ${frames} frames filled`));
-    if (left > 0 && missing < frames) {
-      diagnostics.push(stageDiagnostic('gap-left', `${marker}: ${left} of ${frames} frames missing`));
-    }
     quality.push({
       marker,
       frames,
@@ -87,7 +81,7 @@ export function fillGaps(trial: MarkerTrial, options: GapOptions, ws: Workspace)
       filled,
       longestGap_s: longest / rate_Hz,
       noise_m: noise,
-      flags: left > 0 ? ['gap-left'] : [],
+      flags: [],
     });
   }
   return { value: { trial: { ...trial, points }, quality }, diagnostics };

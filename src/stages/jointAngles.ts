@@ -5,13 +5,12 @@ import type { OrderRequest } from '../model/analysisPlan.ts';
 import type { AngleSeries, AngleSet } from '../model/angles.ts';
 import { type Avail, present } from '../model/availability.ts';
 import { CATALOGUE } from '../model/catalogue.ts';
-import { LIMB_SEGMENTS, type Motion, type SegmentId, TRUNK_SEGMENTS } from '../model/motion.ts';
+import { isLimb, type Motion, TRUNK_SEGMENTS } from '../model/motion.ts';
 import type { Reading } from '../model/quantity.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { viewOfMotion } from './shared/motionView.ts';
 import { createReader, isMotionReading, isRead, isUnwrapped } from './shared/readSeries.ts';
 
-const LIMBS: ReadonlySet<SegmentId> = new Set(LIMB_SEGMENTS);
 const ROWS = CATALOGUE.filter(
   ({ reading }) => isMotionReading(reading) && (isUnwrapped(reading) || !isOfLimb(reading)),
 );
@@ -65,7 +64,7 @@ export function jointAngles(motion: Motion, orders: readonly OrderRequest[], ws:
 function isOfLimb(reading: Reading): boolean {
   switch (reading.kind) {
     case 'joint':
-      return LIMBS.has(reading.distal);
+      return isLimb(reading.distal);
     case 'bend':
     case 'direction-in':
       return true;

@@ -5,7 +5,7 @@ import type { OrderedRotation } from '../model/analysisPlan.ts';
 import type { AngleSet } from '../model/angles.ts';
 import type { Avail, Missing } from '../model/availability.ts';
 import type { ClubFigures, FoundPositions } from '../model/delivery.ts';
-import { type Motion, POINTS, type SegmentId, TRUNK_SEGMENTS } from '../model/motion.ts';
+import { isLimb, type Motion, POINTS, type SegmentId } from '../model/motion.ts';
 import { POSITIONS, type PositionId } from '../model/positions.ts';
 import type { Quantity } from '../model/quantity.ts';
 import { type Cell, CURVE_STEPS, type CurveRecord, type Figure, type SwingRecord } from '../model/swingRecord.ts';
@@ -116,13 +116,12 @@ function limbSamples(
 ): (segment: SegmentId, sample: number) => boolean {
   if (spread?.has('joint') !== false) return () => true;
   const positions = new Set([...plan.positions.values()].map(({ at }) => at));
-  const onCurves = new Set<SegmentId>(TRUNK_SEGMENTS);
+  const onCurves = new Set<SegmentId>();
   for (const { curve, reading } of catalogue) {
     if (curve && reading.kind === 'joint') onCurves.add(reading.proximal).add(reading.distal);
   }
-  const trunk = new Set<SegmentId>(TRUNK_SEGMENTS);
   return (segment, sample) =>
-    trunk.has(segment) || positions.has(sample) || (sample >= plan.curve && onCurves.has(segment));
+    !isLimb(segment) || positions.has(sample) || (sample >= plan.curve && onCurves.has(segment));
 }
 
 function rowsOf(

@@ -38,8 +38,6 @@ export interface Rebuilt {
   readonly frames: number;
   /** Largest noise per axis over that of the markers it rests on. */
   readonly gain: number;
-  /** True where no frame stays missing. */
-  readonly isWhole: boolean;
 }
 
 export interface RebuiltTrial<T extends MarkerTrial> {
@@ -77,8 +75,7 @@ export function rebuildLandmarks<T extends MarkerTrial>(
       const name = fileName(model.landmarks[k]!, trial.head.facts.hand.value);
       if (made.frames > 0) {
         points.set(model.landmarks[k]!, made.track);
-        const isWhole = made.frames === made.wanted;
-        rebuilt.push({ landmark: model.landmarks[k]!, frames: made.frames, gain: made.gain, isWhole });
+        rebuilt.push({ landmark: model.landmarks[k]!, frames: made.frames, gain: made.gain });
         const message = `${name}: ${made.frames} of ${trial.clock.frames} frames from the rest of the ${model.segment}, ${residualWords(fit)}`;
         diagnostics.push(stageDiagnostic('landmark-rebuilt', message));
       }
@@ -120,7 +117,6 @@ const STATUSES = ['', 'ok', 'near-line', 'too-few'] as const;
 
 interface Made {
   readonly track: Track<3>;
-  readonly wanted: number;
   readonly frames: number;
   readonly gain: number;
   readonly nearLine: number;
@@ -216,7 +212,6 @@ class Cluster {
     const provenance = own?.provenance ?? `from the ${this.#model.segment} cluster`;
     return {
       track: { dimension: 3, clock, data, state, noise, provenance },
-      wanted,
       frames: tally.made,
       gain: tally.gain,
       nearLine: tally.nearLine,

@@ -3,7 +3,7 @@
 import type { Outcome } from '../base/diagnostics.ts';
 import { type Avail, present } from '../model/availability.ts';
 import type { FoundPositions } from '../model/delivery.ts';
-import type { Motion, SegmentId } from '../model/motion.ts';
+import { type Motion, type SegmentId, TRUNK_SEGMENTS } from '../model/motion.ts';
 import type { Track } from '../model/track.ts';
 import { anglesFromRotation } from '../numeric/eulerAngles.ts';
 import type { Workspace } from '../numeric/workspace.ts';
@@ -32,8 +32,8 @@ export function zeroHeadings(motion: Motion, found: FoundPositions, ws: Workspac
     anglesFromRotation(R.value, 0, 'YXZ', angles);
     return angles[0]!;
   };
-  const order: readonly SegmentId[] = ['pelvis', 'thorax', 'head'];
-  const common = motion.headingsTied === true ? order.map(turnAtP1).find((turn) => !Number.isNaN(turn)) : undefined;
+  const common =
+    motion.headingsTied === true ? TRUNK_SEGMENTS.map(turnAtP1).find((turn) => !Number.isNaN(turn)) : undefined;
   const poses = new Map<SegmentId, Avail<Track<9>>>();
   for (const [segment, pose] of motion.poses) {
     const turn = pose.ok ? (common ?? turnAtP1(segment)) : Number.NaN;

@@ -1,9 +1,8 @@
 /** Force platforms under an invented swing: known loads of each foot as the channels of a file, and what should be read from them. */
+import { add, cross, dot, scale, sub, unit, type Vec } from '../../samples/generator/geometry.ts';
 import type { Lab } from '../../samples/generator/lab.ts';
 import { inFile, RIGHT_HANDED_LAB } from '../../samples/generator/lab.ts';
 import type { C3dContent, C3dParameterContent } from '../../src/c3d/writeC3d.ts';
-
-type Vec = readonly [number, number, number];
 
 /** In G, metres and newtons: what acts on the player, where on the ground. */
 export interface Load {
@@ -30,22 +29,12 @@ export interface PlatformOptions {
 }
 
 const ORIGIN_mm: Vec = [1.5, -2.5, -40];
-const add = (a: Vec, b: Vec): Vec => [a[0] + b[0], a[1] + b[1], a[2] + b[2]];
-const minus = (a: Vec, b: Vec): Vec => [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
-const times = (a: Vec, k: number): Vec => [a[0] * k, a[1] * k, a[2] * k];
-const dot = (a: Vec, b: Vec): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
-const cross = (a: Vec, b: Vec): Vec => [
-  a[1] * b[2] - a[2] * b[1],
-  a[2] * b[0] - a[0] * b[2],
-  a[0] * b[1] - a[1] * b[0],
-];
-const unit = (a: Vec): Vec => times(a, 1 / Math.sqrt(dot(a, a)));
 
 /** The content with FORCE_PLATFORM and six channels a platform; statics in the file's own axes: M about O = (P − O) × F. */
 export function onPlatforms(content: C3dContent, made: readonly MadePlatform[], options: PlatformOptions): C3dContent {
   const { hand, lab = RIGHT_HANDED_LAB, samplesPerFrame = 5, reversed = false, momentsOver = 1, type = 2 } = options;
-  const direction = (v: Vec): Vec => inFile(v, hand, lab) as Vec;
-  const place = (p: Vec): Vec => times(direction(p), 1000);
+  const direction = (v: Vec): Vec => inFile(v, hand, lab);
+  const place = (p: Vec): Vec => scale(direction(p), 1000);
   const samples = content.frames * samplesPerFrame;
   const data = new Float64Array(6 * made.length * samples);
   const corners: number[] = [];
@@ -53,21 +42,21 @@ export function onPlatforms(content: C3dContent, made: readonly MadePlatform[], 
     const corner = (sx: number, sz: number): Vec => place(add(centre, [sx * half[0], 0, sz * half[1]]));
     // Round the surface so that x × (from 3, 4 to 1, 2) points into it, whatever the file's axes.
     const four = [corner(1, 1), corner(-1, 1), corner(-1, -1), corner(1, -1)] as const;
-    const x = unit(minus(four[0], four[1]));
-    const across = unit(minus(four[0], four[3]));
+    const x = unit(sub(four[0], four[1]));
+    const across = unit(sub(four[0], four[3]));
     const down = direction([0, -1, 0]);
     const isRight = dot(cross(x, across), down) > 0;
     const ordered = isRight ? four : ([four[3], four[2], four[1], four[0]] as const);
     corners.push(...ordered.flat());
-    const own = unit(add(minus(ordered[0], ordered[1]), minus(ordered[3], ordered[2])));
+    const own = unit(add(sub(ordered[0], ordered[1]), sub(ordered[3], ordered[2])));
     const axes = [own, cross(down, own), down] as const;
     const inPlate = (v: Vec): Vec => [dot(axes[0], v), dot(axes[1], v), dot(axes[2], v)];
     const middle = place(centre);
-    const origin = axes.reduce<Vec>((sum, axis, i) => minus(sum, times(axis, ORIGIN_mm[i]!)), middle);
+    const origin = axes.reduce<Vec>((sum, axis, i) => sub(sum, scale(axis, ORIGIN_mm[i]!)), middle);
     for (let i = 0; i < samples; i += 1) {
       const acting = load(i / (content.rate_Hz * samplesPerFrame));
-      const force = times(direction(acting.force), reversed ? -1 : 1);
-      const moment = times(cross(minus(place(acting.place), origin), force), 1 / momentsOver);
+      const force = scale(direction(acting.force), reversed ? -1 : 1);
+      const moment = scale(cross(sub(place(acting.place), origin), force), 1 / momentsOver);
       [...inPlate(force), ...inPlate(moment)].forEach((value, c) => {
         data[(6 * k + c) * samples + i] = value;
       });

@@ -17,7 +17,30 @@ const SWINGS = {
 } as const;
 
 type Point = readonly [number, number, number];
-export type Get = (label: string, frame: number) => Point;
+type Get = (label: string, frame: number) => Point;
+
+const mid =
+  (...labels: readonly string[]) =>
+  (get: Get, frame: number): Point => {
+    const at = (axis: 0 | 1 | 2): number =>
+      labels.reduce((sum, label) => sum + get(label, frame)[axis], 0) / labels.length;
+    return [at(0), at(1), at(2)];
+  };
+
+/** Joint centres as a system without skin markers would give them: hips and shoulders roughly, the rest as midpoints. */
+export const JOINT_CENTRES: Readonly<Record<string, (get: Get, frame: number) => Point>> = Object.fromEntries(
+  (['L', 'R'] as const).flatMap((s) => [
+    [`${s}_HJC`, mid(`${s}_ASIS`, `${s}_PSIS`)],
+    [`${s}_SJC`, mid(`${s}_AC`)],
+    [`${s}_EJC`, mid(`${s}_EL`, `${s}_EM`)],
+    [`${s}_WJC`, mid(`${s}_RS`, `${s}_US`)],
+    [`${s}_KJC`, mid(`${s}_FL`, `${s}_FM`)],
+    [`${s}_AJC`, mid(`${s}_LM`, `${s}_MM`)],
+  ]),
+);
+
+/** One head point, in the middle of the ears. */
+export const HEAD_POINT: typeof JOINT_CENTRES = { HEAD: mid('L_EAR', 'R_EAR') };
 
 /** What a recording lacks or has beside. */
 export interface Recorded {

@@ -121,14 +121,8 @@ describe('landmarks of the static trial that the swing lacks', () => {
     };
     expect(flagsOf(clusters)).toEqual([['rebuilt'], false, true]);
     expect(flagsOf([])).toEqual([['gap-left'], true, false]);
-    const { state } = motionFromMarkers(one.trial, one.plan, createWorkspace()).value.points.get('lead_knee')!.ok
-      ? (
-          motionFromMarkers(one.trial, one.plan, createWorkspace()).value.points.get('lead_knee') as {
-            value: { state: Uint8Array };
-          }
-        ).value
-      : { state: new Uint8Array() };
-    expect(state.includes(REBUILT)).toBe(true);
+    const knee = motionFromMarkers(one.trial, one.plan, createWorkspace()).value.points.get('lead_knee')!;
+    expect(knee.ok && knee.value.state.includes(REBUILT)).toBe(true);
   });
 });
 

@@ -2,32 +2,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { Cell } from '../../src/model/swingRecord.ts';
 import type { DayResult } from '../../src/pipeline/analyseDay.ts';
-import { cellsOf, type Get, type UserDay, userDay } from '../support/userDay.ts';
-
-type Point = readonly [number, number, number];
-
-const mid =
-  (...labels: readonly string[]) =>
-  (get: Get, frame: number): Point => {
-    const at = (axis: 0 | 1 | 2): number =>
-      labels.reduce((sum, label) => sum + get(label, frame)[axis], 0) / labels.length;
-    return [at(0), at(1), at(2)];
-  };
-
-/** Joint centres and one head point, as a system without skin markers gives them. */
-const CENTRES: Readonly<Record<string, (get: Get, frame: number) => Point>> = {
-  HEAD: mid('L_EAR', 'R_EAR'),
-  ...Object.fromEntries(
-    (['L', 'R'] as const).flatMap((s) => [
-      [`${s}_HJC`, mid(`${s}_ASIS`, `${s}_PSIS`)],
-      [`${s}_SJC`, mid(`${s}_AC`)],
-      [`${s}_EJC`, mid(`${s}_EL`, `${s}_EM`)],
-      [`${s}_WJC`, mid(`${s}_RS`, `${s}_US`)],
-      [`${s}_KJC`, mid(`${s}_FL`, `${s}_FM`)],
-      [`${s}_AJC`, mid(`${s}_LM`, `${s}_MM`)],
-    ]),
-  ),
-};
+import { cellsOf, HEAD_POINT, JOINT_CENTRES, type UserDay, userDay } from '../support/userDay.ts';
 
 const EVENTS = [
   { label: 'Top', context: 'General', time_s: 1.4 },
@@ -103,7 +78,7 @@ const CASES: readonly Case[] = [
   },
   {
     name: 'joint centres alone',
-    day: { static: false, of: () => ({ keep: /^(CLUB.*|BALL)$/, made: CENTRES }) },
+    day: { static: false, of: () => ({ keep: /^(CLUB.*|BALL)$/, made: { ...HEAD_POINT, ...JOINT_CENTRES } }) },
     at: ['P1', 'P4', 'P7', 'swing'],
     given: [
       ...REDUCED,

@@ -1,6 +1,6 @@
 import { CATALOGUE, quantityById } from '../../model/catalogue.ts';
 import type { ComparisonRow } from '../../model/comparison.ts';
-import { LIMB_SEGMENTS, type SegmentId } from '../../model/motion.ts';
+import { isLimb } from '../../model/motion.ts';
 import { positionOrder, type SaidRow } from './words.ts';
 
 /** What is told first: orders of rows, and what counts as primary. */
@@ -22,34 +22,28 @@ export function primaryOf(rows: readonly ComparisonRow[]): ReadonlySet<string> {
   );
 }
 
-const isLimb = (segment: SegmentId): boolean => (LIMB_SEGMENTS as readonly SegmentId[]).includes(segment);
-
 /**
- * True for what a finding may be about without being primary: pelvis, chest, head, lines, displacements and the set-up. Arms, legs and
- * forces go with the length of the club and with the trunk that carries them: they are counted on the sheet and told in the details.
+ * What a quantity is about. A finding may be about the trunk (pelvis, chest, head, lines, displacements, set-up) without being primary; arms,
+ * legs, forces and the speed of the whole body go with the length of the club and with the trunk that carries them: they are counted on the
+ * sheet and told in the details. 'again': a share that says once more what a row in millimetres says.
  */
-export function isOfTrunk(quantity: string): boolean {
+export function topicOf(quantity: string): 'trunk' | 'limbs' | 'again' {
   const { reading } = quantityById(quantity);
   switch (reading.kind) {
     case 'joint':
-      return !isLimb(reading.proximal) && !isLimb(reading.distal);
+      return isLimb(reading.proximal) || isLimb(reading.distal) ? 'limbs' : 'trunk';
     case 'bend':
     case 'direction-in':
     case 'point-speed':
     case 'force':
-      return false;
+      return 'limbs';
+    case 'ball-place':
+      return reading.as === 'share' ? 'again' : 'trunk';
+    case 'displacement':
+      return reading.over === 'height' ? 'again' : 'trunk';
     default:
-      return true;
+      return 'trunk';
   }
-}
-
-/** True for a share that says once more what a row in millimetres says: the ball in the stance, the rise of a shoulder. */
-export function isShareOfAnother(quantity: string): boolean {
-  const { reading } = quantityById(quantity);
-  return (
-    (reading.kind === 'ball-place' && reading.as === 'share') ||
-    (reading.kind === 'displacement' && reading.over === 'height')
-  );
 }
 
 /** |difference| in margins: how far beyond what counts as equal. */

@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { DayResult } from '../../../src/pipeline/analyseDay.ts';
-import { cellsOf, type Get, type UserDay, userDay, written } from '../../support/userDay.ts';
+import { cellsOf, JOINT_CENTRES, type UserDay, userDay, written } from '../../support/userDay.ts';
 
 /** Largest difference of a value from that of the whole recording: another marker or method moves a moment by a millisecond or so, at which the chest turns up to 0.8°/ms. */
 const NEAR: Readonly<Record<string, number>> = {
@@ -17,26 +17,6 @@ const NEAR: Readonly<Record<string, number>> = {
 /** Forearms and hands turn by up to 1,400°/s at release, arms and legs more slowly: 2.5 times the chest’s angle in the same millisecond (a choice of this test). */
 const LIMB = /^\S+ (lead|trail)_(shoulder|elbow|wrist|hip|knee|ankle|arm)\./;
 const nearOf = (key: string, unit: string): number => (LIMB.test(key) ? 2.5 : 1) * NEAR[unit]!;
-
-const mid =
-  (...labels: readonly string[]) =>
-  (get: Get, frame: number): readonly [number, number, number] => {
-    const at = (axis: 0 | 1 | 2): number =>
-      labels.reduce((sum, label) => sum + get(label, frame)[axis], 0) / labels.length;
-    return [at(0), at(1), at(2)];
-  };
-
-/** Joint centres as a system without skin markers would give them: hips and shoulders roughly, the rest as midpoints. */
-const CENTRES = Object.fromEntries(
-  (['L', 'R'] as const).flatMap((s) => [
-    [`${s}_HJC`, mid(`${s}_ASIS`, `${s}_PSIS`)],
-    [`${s}_SJC`, mid(`${s}_AC`)],
-    [`${s}_EJC`, mid(`${s}_EL`, `${s}_EM`)],
-    [`${s}_WJC`, mid(`${s}_RS`, `${s}_US`)],
-    [`${s}_KJC`, mid(`${s}_FL`, `${s}_FM`)],
-    [`${s}_AJC`, mid(`${s}_LM`, `${s}_MM`)],
-  ]),
-);
 
 const FIVE = { driver: 5, irons: 5 };
 const swingsOnly =
@@ -284,7 +264,7 @@ describe('what is compared on such days', () => {
   });
   it('joint centres alone: the reduced form, its quantities, and no angle of a segment that has no frame', async () => {
     const keep = /^(CLUB.*|BALL|._HEEL|._TOE|._EAR)$/;
-    const result = await userDay({ static: false, of: () => ({ keep, made: CENTRES }) });
+    const result = await userDay({ static: false, of: () => ({ keep, made: JOINT_CENTRES }) });
     const cells = cellsOf(result);
     for (const { head, form, datum } of result.records) {
       expect([form, datum.id]).toEqual(['reduced', 'joint centres']);

@@ -48,7 +48,9 @@ describe('arms and legs', () => {
     const findings = findingsOf(only([wrist, pelvis], { firstDepartures: first }));
     expect(findings.headline).toContain('At the top (P4) the pelvis keeps');
     expect(findings.further).toEqual([]);
-    expect(findings.limbs).toBe(`1 quantity of arms, legs and forces departs from the irons (details). ${SET_UP_NOTE}`);
+    expect(findings.limbs).toBe(
+      `1 quantity of arms, legs, forces and body speed departs from the irons (details). ${SET_UP_NOTE}`,
+    );
   });
 
   it('alone, the headline says no more than that the trunk does not depart', () => {

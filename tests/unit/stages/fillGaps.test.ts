@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { FILLED_CUBIC, MISSING } from '../../../src/model/track.ts';
 import { createWorkspace } from '../../../src/numeric/workspace.ts';
 import { fillGaps } from '../../../src/stages/fillGaps.ts';
+import { leftGaps } from '../../../src/stages/leftGaps.ts';
 import { noiseSource, type Point, snapshot, trialOf } from './support.ts';
 
 const ws = createWorkspace({ poison: true });
@@ -40,8 +41,22 @@ describe('fillGaps', () => {
       expect(track.state[f]).toBe(MISSING);
       expect(track.data[f]).toBeNaN();
     }
-    expect(value.quality[0]).toMatchObject({ missing: 35, filled: 0, flags: ['gap-left'] });
-    expect(diagnostics.map((d) => d.code)).toEqual(['gap-left']);
+    expect(value.quality[0]).toMatchObject({ missing: 35, filled: 0 });
+    expect(diagnostics).toEqual([]);
+    const left = leftGaps(value.trial, value.quality);
+    expect(left.value[0]).toMatchObject({ missing: 35, filled: 0, flags: ['gap-left'] });
+    expect(left.diagnostics.map(({ code, message }) => [code, message])).toEqual([
+      ['gap-left', 'C7: 35 of 240 frames missing'],
+    ]);
+  });
+
+  it('a ball that is never seen again has flown, one that is hidden before has not', () => {
+    const flagsOf = (ball: (f: number) => Point | null): readonly string[] => {
+      const { value } = fillGaps(trialOf({ BALL: ball }, { frames: 240 }), { longest_s: 0.1 }, ws);
+      return leftGaps(value.trial, value.quality).value[0]!.flags;
+    };
+    expect(flagsOf(without(200, 240))).toEqual([]);
+    expect(flagsOf((f) => (f >= 200 || f === 50 ? null : moving(f)))).toEqual(['gap-left']);
   });
 
   it('fills the club over half the limit only, and never while a club marker moves faster than 15 m/s', () => {
