@@ -3,15 +3,20 @@ import { adjust, type Correction, LEVEL } from './adjust.ts';
 
 /** Families of tests and the verdict read from them; knows only p-values, so that it can be simulated by itself. */
 
-export const FAMILIES: readonly FamilyId[] = ['primary', 'screening', 'change-primary', 'change-screening'];
-
-/** Definitions 8: primary by Holm, screening by Benjamini–Hochberg; changes since P1 in two families of their own. */
+/**
+ * Definitions 8: primary by Holm, everything else by Benjamini–Hochberg; changes since P1 in families of their own. Everything else is two
+ * families, since rows that nearly all depart in one would loosen the step of the others (docs/decisions/0009).
+ */
 export const CORRECTION: Readonly<Record<FamilyId, Correction>> = {
   primary: 'holm',
   screening: 'benjamini-hochberg',
+  limbs: 'benjamini-hochberg',
   'change-primary': 'holm',
   'change-screening': 'benjamini-hochberg',
+  'change-limbs': 'benjamini-hochberg',
 };
+
+export const FAMILIES = Object.keys(CORRECTION) as readonly FamilyId[];
 
 /** The three p-values of a row. */
 export interface PValues {

@@ -1,4 +1,5 @@
 import type { ComparisonPart, ComparisonRow, Drift, FamilyId, Verdict } from '../model/comparison.ts';
+import { FAMILIES } from './families.ts';
 import { FEWEST_SWINGS, type MethodChoice } from './methods.ts';
 import { compareText, countOf, type SwingGroup } from './swings.ts';
 
@@ -14,7 +15,7 @@ export function countVerdicts(rows: readonly ComparisonRow[]): Record<Verdict, n
 }
 
 export function countFamilies(rows: readonly ComparisonRow[]): Record<FamilyId, number> {
-  const sizes: Record<FamilyId, number> = { primary: 0, screening: 0, 'change-primary': 0, 'change-screening': 0 };
+  const sizes = Object.fromEntries(FAMILIES.map((family) => [family, 0])) as Record<FamilyId, number>;
   for (const row of rows) if (row.family !== null) sizes[row.family] += 1;
   return sizes;
 }
@@ -86,9 +87,13 @@ export function notesOf(
   if (rows.some((row) => row.position === 'P1')) {
     notes.push('Set-up (P1): part of a difference there belongs to the longer club, which stands the player taller.');
   }
-  if (sizes.primary + sizes.screening + sizes['change-primary'] + sizes['change-screening'] > 0) {
+  if (FAMILIES.some((family) => sizes[family] > 0)) {
+    const limbs =
+      sizes.limbs + sizes['change-limbs'] === 0
+        ? ''
+        : `; arms, legs and forces ${sizes.limbs} and changes ${sizes['change-limbs']}`;
     notes.push(
-      `Tests: primary ${sizes.primary} and changes ${sizes['change-primary']}, each adjusted by Holm; screening ${sizes.screening} and changes ${sizes['change-screening']}, each adjusted by Benjamini–Hochberg at 5 %. "Matches" is read row by row, not adjusted.`,
+      `Tests: primary ${sizes.primary} and changes ${sizes['change-primary']}, each adjusted by Holm; screening ${sizes.screening} and changes ${sizes['change-screening']}${limbs}, each adjusted by Benjamini–Hochberg at 5 %. "Matches" is read row by row, not adjusted.`,
     );
     notes.push(
       'Detectable: the true difference that these swings would call a departure four times in five, by the non-central t of the minimum-effect test at the p the row needs in its family.',

@@ -1,5 +1,6 @@
 import type { ComparisonRow, FamilyId, Verdict } from '../model/comparison.ts';
 import type { CompareOptions } from '../model/dayPlan.ts';
+import { topicOf } from '../model/topics.ts';
 import { tQuantile } from '../numeric/distributions.ts';
 import { cutsOf, LEVEL } from './adjust.ts';
 import { hedgesG, minimalDetectableChange, pooledSd } from './effectSize.ts';
@@ -34,8 +35,8 @@ export function familyOf(sample: Sample, primary: ReadonlySet<string>, choice: M
   const position = sample.position === choice.top ? 'P4' : sample.position;
   const named =
     primary.has(`${sample.quantity.id}@${position}`) || primary.has(`${sample.quantity.id}@${sample.position}`);
-  if (sample.basis === 'value') return named ? 'primary' : 'screening';
-  return named ? 'change-primary' : 'change-screening';
+  const family = named ? 'primary' : topicOf(sample.quantity.reading) === 'limbs' ? 'limbs' : 'screening';
+  return sample.basis === 'value' ? family : `change-${family}`;
 }
 
 /** Statistics of every sample, the families adjusted, the verdicts read. */

@@ -6,8 +6,8 @@ import type { Unit } from './units.ts';
 
 export type Verdict = 'departs' | 'matches' | 'differs-slightly' | 'undecided' | 'none';
 export type Basis = 'value' | 'change';
-/** Each family is adjusted over its own p-values: primary by Holm, screening by Benjamini–Hochberg. */
-export type FamilyId = 'primary' | 'screening' | 'change-primary' | 'change-screening';
+/** Each family is adjusted over its own p-values: primary by Holm, screening and limbs by Benjamini–Hochberg. */
+export type FamilyId = 'primary' | 'screening' | 'limbs' | 'change-primary' | 'change-screening' | 'change-limbs';
 
 /** One quantity at one position, a group against its reference. All numbers in DISPLAY units of `unit`; null where not available. */
 export interface ComparisonRow {

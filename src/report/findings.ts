@@ -1,8 +1,9 @@
 import { quantityById } from '../model/catalogue.ts';
 import type { ComparisonRow, FirstDeparture, PlayerComparison } from '../model/comparison.ts';
 import type { PositionId } from '../model/positions.ts';
+import { topicOf } from '../model/topics.ts';
 import { counted, listed, percent, signedWithUnit, withUnit } from './sentences/numbers.ts';
-import { byPosition, capital, inMargins, primaryOf, topicOf } from './sentences/ranking.ts';
+import { byPosition, capital, inMargins, primaryOf } from './sentences/ranking.ts';
 import { commonest, joinClauses, rangesText, undecidedText } from './sentences/summaries.ts';
 import {
   changeClause,
@@ -52,11 +53,11 @@ export function findingsOf(comparison: PlayerComparison): Findings {
   const primary = primaryOf(comparison.rows);
   const values = comparison.rows.filter((row) => row.basis === 'value');
   const isTold = ({ quantity }: { readonly quantity: string }): boolean =>
-    primary.has(quantity) || topicOf(quantity) === 'trunk';
+    primary.has(quantity) || topicOf(quantityById(quantity).reading) === 'trunk';
   const rows = values.filter(isTold);
   const limbs = limbsText(
     comparison,
-    values.filter((row) => !isTold(row) && topicOf(row.quantity) === 'limbs'),
+    values.filter((row) => !isTold(row) && topicOf(quantityById(row.quantity).reading) === 'limbs'),
   );
   const departures = rows
     .filter(isDeparture)

@@ -409,7 +409,7 @@ export function fixtureComparison(options: FixtureOptions = {}): PlayerCompariso
     group: { label: 'driver', clubs: [driver], trials: drivers.map((swing) => swing.trial) },
     reference: { label: 'irons', clubs: ironClubs, trials: irons.map((swing) => swing.trial) },
     rows: reason === '' ? rows : [],
-    familySizes: { primary: 12, screening: rows.length - 21, 'change-primary': 9, 'change-screening': 240 },
+    familySizes: { primary: 12, screening: rows.length - 21, limbs: 0, 'change-primary': 9, 'change-screening': 240, 'change-limbs': 0 },
     firstDepartures:
       reason === '' && first?.verdict === 'departs'
         ? [

@@ -155,7 +155,7 @@ export function drawSettings(sheet: Sheet, flow: Flow, view: PlayerView): void {
     sheet,
     flow,
     'false discovery',
-    'Holm over the primary rows and over their changes; Benjamini–Hochberg at 5 % over all others and over their changes.',
+    'Holm over the primary rows and over their changes; Benjamini–Hochberg at 5 % over all others and over their changes, arms, legs and forces apart.',
   );
   if (comparison.part.source === 'markers') drawLandmarks(sheet, flow, view);
   drawParagraph(

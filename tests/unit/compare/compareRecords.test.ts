@@ -1,8 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { type ComparePlan, compareRecords } from '../../../src/compare/compareRecords.ts';
+import { quantityById } from '../../../src/model/catalogue.ts';
 import type { ComparisonRow, PlayerComparison } from '../../../src/model/comparison.ts';
 import { DEFAULT_COMPARE } from '../../../src/model/dayPlan.ts';
 import type { SwingRecord } from '../../../src/model/swingRecord.ts';
+import { topicOf } from '../../../src/model/topics.ts';
 import { fromDisplay } from '../../../src/model/units.ts';
 import { createRandom } from '../../../src/numeric/random.ts';
 import { clubPlan } from '../../support/plans.ts';
@@ -385,6 +387,22 @@ describe('families of a day', () => {
     expect(comparison.notes.join(' ')).toContain('primary 12 and changes 9');
     const sum = Object.values(comparison.counts).reduce((a, b) => a + b, 0);
     expect(sum).toBe(comparison.rows.length);
+  });
+
+  test('limbs that depart everywhere change no other row: they are screened apart', () => {
+    const limb = (id: string): boolean => topicOf(quantityById(id).reading) === 'limbs';
+    const without = (c: PlayerComparison) => c.rows.filter(({ quantity }) => !limb(quantity));
+    const dayOf = (shift: number) => fullDay(createRandom(5), 8, 8, 2, (quantity) => (limb(quantity) ? shift : 0));
+    const [same, far] = [0, 60].map((shift) => compareRecords(dayOf(shift), PLAN)) as [
+      PlayerComparison,
+      PlayerComparison,
+    ];
+    expect(without(far)).toEqual(without(same));
+    expect(far.familySizes.limbs).toBeGreaterThan(200);
+    expect(far.rows.filter(({ quantity, verdict }) => limb(quantity) && verdict === 'departs').length).toBeGreaterThan(
+      200,
+    );
+    expect(far.notes.join(' ')).toMatch(/arms, legs and forces \d+ and changes \d+/);
   });
 
   test('the first departure is where the shift begins, for values and for changes, with its certainty', () => {

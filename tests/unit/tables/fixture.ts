@@ -186,7 +186,7 @@ export function comparisonOf(player: string, rows: readonly ComparisonRow[]): Pl
     group: { label: 'driver', clubs: ['dr'], trials: [] },
     reference: { label: 'irons', clubs: ['i7'], trials: [] },
     rows,
-    familySizes: { primary: 0, screening: 0, 'change-primary': 0, 'change-screening': 0 },
+    familySizes: { primary: 0, screening: 0, limbs: 0, 'change-primary': 0, 'change-screening': 0, 'change-limbs': 0 },
     firstDepartures: [],
     shares: [],
     drift: [],

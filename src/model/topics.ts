@@ -1,0 +1,26 @@
+import { isLimb } from './motion.ts';
+import type { Reading } from './quantity.ts';
+
+/**
+ * What a quantity is about. 'limbs': arms, legs, forces and the speed of the whole body, which go with the length of the club and with the
+ * trunk that carries them: screened in families of their own (docs/decisions/0009), counted on the sheet and told in the details.
+ * 'again': a share that says once more what a row in millimetres says. 'trunk': all else, pelvis, chest, head, lines, displacements, set-up,
+ * club and tempo.
+ */
+export function topicOf(reading: Reading): 'trunk' | 'limbs' | 'again' {
+  switch (reading.kind) {
+    case 'joint':
+      return isLimb(reading.proximal) || isLimb(reading.distal) ? 'limbs' : 'trunk';
+    case 'bend':
+    case 'direction-in':
+    case 'point-speed':
+    case 'force':
+      return 'limbs';
+    case 'ball-place':
+      return reading.as === 'share' ? 'again' : 'trunk';
+    case 'displacement':
+      return reading.over === 'height' ? 'again' : 'trunk';
+    default:
+      return 'trunk';
+  }
+}
