@@ -13,7 +13,8 @@ export interface DayRow {
   readonly ms_a_trial: number;
 }
 
-const SAMPLES = join(import.meta.dirname, '../samples/day');
+/** Benches run from the project's folder, compiled. */
+const SAMPLES = 'samples/day';
 const COPIES = 8;
 
 interface DayText {

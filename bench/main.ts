@@ -1,4 +1,4 @@
-/** npm run bench -- [part ...]: times of one part beside an anchor measured in the same run. Never a test. */
+/** npm run bench -- [part ...]: times of one part beside an anchor measured in the same run, of compiled code as users run it. Never a test. */
 const PARTS: Readonly<Record<string, () => Promise<readonly object[]>>> = {
   read: async () => (await import('./read.ts')).benchRead(),
   c3d: async () => [...(await import('./read.ts')).benchRead(), ...(await import('./readLarge.ts')).benchLarge()],

@@ -46,11 +46,11 @@ function rewriteAll(source: ByteSource): number {
 function peak(path: string, size: number, walk: boolean): number {
   const code = `
     import { openSync, readFileSync, readSync } from 'node:fs';
-    import { walkC3d } from ${JSON.stringify(join(import.meta.dirname, '../src/c3d/walkC3d.ts'))};
+    import { walkC3d } from ${JSON.stringify(join(import.meta.dirname, '../src/c3d/walkC3d.js'))};
     const file = openSync(${JSON.stringify(path)}, 'r');
     if (${walk}) walkC3d({ size: ${size}, read: (at, n, into) => readSync(file, into, 0, n, at) }, { onBlock: () => {} });
     console.log(Number(/VmHWM:\\s+(\\d+)/.exec(readFileSync('/proc/self/status', 'utf8'))[1]) / 1024);`;
-  const run = spawnSync(process.execPath, ['--import', 'tsx', '--input-type=module', '-e', code], { encoding: 'utf8' });
+  const run = spawnSync(process.execPath, ['--input-type=module', '-e', code], { encoding: 'utf8' });
   return Number(run.stdout);
 }
 
