@@ -112,12 +112,13 @@ export function compareRecords(records: readonly SwingRecord[], plan: ComparePla
   const choice = chooseMethods(group, reference);
   const samples = collectSamples(group, reference, choice);
   const judgements = judge(samples, options, choice);
+  const resamples = resampleSwings(group.records.length, reference.records.length, options.seed, options.resamples);
   const rows = writeRows(judgements, {
     labels: { group: group.label, reference: reference.label },
     lengths: [...partsBy(lengthKeys(reference, plan.clubs)).values()],
     options,
+    resamples,
   });
-  const resamples = resampleSwings(group.records.length, reference.records.length, options.seed, options.resamples);
   const primary = new Set(options.primary.map((key) => key.slice(0, key.indexOf('@'))));
   const departing = new Set(
     rows
@@ -148,7 +149,7 @@ export function compareRecords(records: readonly SwingRecord[], plan: ComparePla
     ),
     drift,
     orderConfounded,
-    curves: curveSummaries(group, reference),
+    curves: curveSummaries(group, reference, options),
     figures: meanFigures(group, reference, choice),
     marks: swingMarks(samples, group, reference),
     times: meanTimes(group, reference, choice),

@@ -1,9 +1,11 @@
 import { CATALOGUE } from '../model/catalogue.ts';
 import type { CurveSummary, MeanFigures, PlayerComparison, SwingMarks } from '../model/comparison.ts';
+import type { CompareOptions } from '../model/dayPlan.ts';
 import { POSITIONS, type PositionId } from '../model/positions.ts';
 import type { Quantity } from '../model/quantity.ts';
 import { CURVE_STEPS, type SwingRecord } from '../model/swingRecord.ts';
 import { toDisplay } from '../model/units.ts';
+import { CurveTester } from './curveDifferences.ts';
 import { type MethodChoice, methodClass } from './methods.ts';
 import type { Sample } from './samples.ts';
 import type { SwingGroup } from './swings.ts';
@@ -40,7 +42,13 @@ function meanCurve(curves: readonly NamedCurve[]): { mean: Float64Array; sd: Flo
 }
 
 /** One entry a quantity that both groups have curves of, in the order of the catalogue. */
-export function curveSummaries(group: SwingGroup, reference: SwingGroup): CurveSummary[] {
+export function curveSummaries(
+  group: SwingGroup,
+  reference: SwingGroup,
+  options: Pick<CompareOptions, 'seed' | 'resamples'>,
+): CurveSummary[] {
+  const tester = new CurveTester(options);
+  const valuesOf = (curves: readonly NamedCurve[]): Float64Array[] => curves.map(({ values }) => values);
   return CATALOGUE.filter((quantity) => quantity.curve).flatMap((quantity) => {
     const groupCurves = curvesOf(group, quantity);
     const referenceCurves = curvesOf(reference, quantity);
@@ -54,6 +62,7 @@ export function curveSummaries(group: SwingGroup, reference: SwingGroup): CurveS
         referenceMean: spread.mean,
         referenceSd: spread.sd,
         groupCurves,
+        ...tester.compare(quantity.id, valuesOf(groupCurves), valuesOf(referenceCurves)),
       },
     ];
   });

@@ -3,12 +3,15 @@ import type { CompareOptions } from '../model/dayPlan.ts';
 import { topicOf } from '../model/topics.ts';
 import { tQuantile } from '../numeric/distributions.ts';
 import { cutsOf, LEVEL } from './adjust.ts';
+import { bcaOfDifference } from './bca.ts';
+import { effectIntervals } from './effectInterval.ts';
 import { hedgesG, minimalDetectableChange, pooledSd } from './effectSize.ts';
 import { CORRECTION, FAMILIES, type Judged, judgeFamily, type PValues } from './families.ts';
 import { type MarginSetting, marginOf, marginSetting } from './margins.ts';
 import { FEWEST_SWINGS, type MethodChoice } from './methods.ts';
 import { type PermutationPlan, permutationPlan, permutationTest } from './permutation.ts';
 import { detectableDifference, moreSwings } from './power.ts';
+import type { Resamples } from './resampling.ts';
 import type { Sample } from './samples.ts';
 import { countOf } from './swings.ts';
 import { type Difference, type Summary, summarise, testDifference, welch } from './twoSamples.ts';
@@ -77,8 +80,8 @@ export function judge(samples: readonly Sample[], options: CompareOptions, choic
 
 const finite = (value: number): number | null => (Number.isFinite(value) ? value : null);
 
-/** Half-widths are of t with Welch's df; without scatter the interval is the difference itself. */
-function interval({ difference, se, df }: Difference, level: number): [number | null, number | null] {
+/** Ends of the t interval of a difference at `level`, e.g. 0.95; without scatter the difference itself. Null where it is not known. */
+export function interval({ difference, se, df }: Difference, level: number): [number | null, number | null] {
   const half = se === 0 ? 0 : tQuantile(0.5 + 0.5 * level, df) * se;
   return [finite(difference - half), finite(difference + half)];
 }
@@ -89,6 +92,13 @@ export interface RowContext {
   /** Swings of the reference by club length, as indices among the reference's swings. */
   readonly lengths: readonly (readonly number[])[];
   readonly options: CompareOptions;
+  /** Of all swings compared, as in the samples. */
+  readonly resamples: Resamples;
+}
+
+/** The bootstrap costs as much as all else of a row: it is kept to the rows that are read one by one. */
+function hasBootstrap({ sample, family, tests }: Judgement): boolean {
+  return tests !== null && (family === 'primary' || family === 'change-primary' || sample.position === 'swing');
 }
 
 /** SD of the reference within club length, pooled. */
@@ -117,6 +127,8 @@ function reasonOf(entry: Judgement, { labels }: RowContext): string {
 export function writeRows(entries: readonly Judgement[], context: RowContext): ComparisonRow[] {
   const { labels, options } = context;
   const plans = new Map<string, PermutationPlan>();
+  const effectInterval = effectIntervals();
+  const unknown = [Number.NaN, Number.NaN] as const;
   const permuted = ({ sample, group, reference, tests }: Judgement): number | null => {
     if (tests === null) return null;
     const key = `${group.n}+${reference.n}`;
@@ -139,6 +151,10 @@ export function writeRows(entries: readonly Judgement[], context: RowContext): C
     const [low90, high90] = tests === null ? [null, null] : interval(difference, 0.9);
     const sdWithin = withinLength(sample, context.lengths);
     const mdc = minimalDetectableChange(sdWithin);
+    const [gLow, gHigh] = tests === null ? unknown : effectInterval(group, reference);
+    const [bcaLow, bcaHigh] = hasBootstrap(entry)
+      ? bcaOfDifference(sample.values, group, reference, context.resamples, 0.95)
+      : unknown;
     const more = verdict === 'undecided' ? moreSwings(group, reference, margin, cuts) : null;
     return {
       quantity: sample.quantity.id,
@@ -178,6 +194,10 @@ export function writeRows(entries: readonly Judgement[], context: RowContext): C
           : null,
       moreSwings: more === null ? null : { count: more.count, club: labels[more.of] },
       pPermutation: permuted(entry),
+      bcaLow95: finite(bcaLow),
+      bcaHigh95: finite(bcaHigh),
+      gLow95: finite(gLow),
+      gHigh95: finite(gHigh),
       flags: sample.flags,
       reason: reasonOf(entry, context),
     };

@@ -32,7 +32,7 @@ export interface ComparisonRow {
   readonly margin: number | null;
   /** Where the margin came from: 'default', 'day file', '3 % of the mean'. */
   readonly marginRule: string;
-  /** The references' own SD within iron length, pooled; gives mdc = 1.96·√2 × it. */
+  /** The references' own SD within iron length, pooled; it is the typical error, and gives mdc = 1.96·√2 × it. */
   readonly sdWithin: number | null;
   readonly mdc: number | null;
   /** True difference that these swings would find four times in five. */
@@ -52,6 +52,12 @@ export interface ComparisonRow {
   readonly moreSwings: { readonly count: number; readonly club: string } | null;
   /** Exact or sampled permutation p, a check beside the verdict. */
   readonly pPermutation: number | null;
+  /** Bias-corrected and accelerated bootstrap interval of the difference, a check: of primary rows, their changes and rows of the whole swing. */
+  readonly bcaLow95: number | null;
+  readonly bcaHigh95: number | null;
+  /** 95 % interval of the effect size that hedgesG estimates, by the non-central t. */
+  readonly gLow95: number | null;
+  readonly gHigh95: number | null;
   readonly flags: readonly string[];
   /** Why there is no verdict, or how many swings lacked the value. */
   readonly reason: string;
@@ -100,6 +106,16 @@ export interface GroupInfo {
   readonly trials: readonly string[];
 }
 
+/** Steps 0–80 of a curve, both ends included, where the two groups differ. */
+export interface CurveStretch {
+  readonly from: number;
+  readonly to: number;
+  /** 'P4 to half-way P5–P6', 'shortly after P7': by the share of the time between two positions. */
+  readonly name: string;
+  /** 1 where the group lies above the reference. */
+  readonly sign: 1 | -1;
+}
+
 /** Mean and spread of curves of one quantity in one group, display units, 81 steps. */
 export interface CurveSummary {
   readonly quantity: string;
@@ -108,6 +124,16 @@ export interface CurveSummary {
   readonly referenceMean: Float64Array;
   readonly referenceSd: Float64Array;
   readonly groupCurves: readonly { readonly trial: string; readonly values: Float64Array }[];
+  /** Where |t| is beyond the permutation threshold: 5 % over all steps of this curve, each curve by itself. Empty also where not tested. */
+  readonly stretches: readonly CurveStretch[];
+  /** |t| that the largest of all steps exceeds by chance once in twenty, by permutation of swings; null where not tested. */
+  readonly thresholdPermutation: number | null;
+  /** The same by random-field theory: a check beside it. */
+  readonly thresholdRandomField: number | null;
+  /** Share of the permutations whose largest |t| is at least the observed one; null where not tested (fewer than five swings, not drawn). */
+  readonly p: number | null;
+  /** Pooled t by step; NaN where not tested. */
+  readonly t: Float64Array;
 }
 
 /** Values of single swings for a picture, display units. */

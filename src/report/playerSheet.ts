@@ -233,7 +233,10 @@ function drawFoot(sheet: Sheet, view: PlayerView): number {
   rule(sheet, foot, PAGE.left, top - 3, PAGE.right, top - 3, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
   if (view.comparison.rows.length === 0) return top - 3;
   const keyEnd = drawSignKey(sheet, foot, PAGE.left, top - 7);
-  const bands = 'whiskers and intervals: 95 % · bands: the irons’ mean ± 1 and ± 2 SD';
+  const differ = view.comparison.curves.some(({ stretches }) => stretches.length > 0)
+    ? ' · bars under the axis: the curves differ there'
+    : '';
+  const bands = `whiskers and intervals: 95 % · bands: the irons’ mean ± 1 and ± 2 SD${differ}`;
   const hasFigures = view.comparison.part.source === 'markers';
   const key = hasFigures ? `${bands} · figures: heavier lines are the lead side` : bands;
   write(sheet, foot, key, keyEnd, top - 7, { size: 'small', fill: COLOUR.grey, width: PAGE.right - keyEnd });

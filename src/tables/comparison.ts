@@ -90,6 +90,25 @@ export const COMPARISON: Table<ComparedRow> = {
       'zero of the angles of all swings compared: a player with markers and sensors has rows of each',
       ({ of }) => of.part.datum?.id ?? '',
     ),
+    inUnit(
+      'bca_low95',
+      'lower end of the bootstrap interval of the difference (bias-corrected and accelerated): a check, not the verdict; of primary rows, their changes and rows of the whole swing',
+      (row) => row.bcaLow95,
+    ),
+    inUnit('bca_high95', 'its upper end', (row) => row.bcaHigh95),
+    numberColumn(
+      'g_low95',
+      '',
+      'lower end of the 95 % interval of the effect size that hedges_g estimates (non-central t)',
+      ({ row }) => row.gLow95,
+      3,
+    ),
+    numberColumn('g_high95', '', 'its upper end', ({ row }) => row.gHigh95, 3),
+    inUnit(
+      'typical_error',
+      'scatter of single swings: the irons’ own SD within one length, pooled; mdc is 1.96·√2 times it',
+      (row) => row.sdWithin,
+    ),
   ],
 };
 

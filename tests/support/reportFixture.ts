@@ -1,3 +1,4 @@
+import { CurveTester } from '../../src/compare/curveDifferences.ts';
 import { CATALOGUE } from '../../src/model/catalogue.ts';
 import type {
   ComparisonPart,
@@ -219,7 +220,7 @@ function row(
     outsideUsual: Math.abs(difference) > 2.77 * sdWithin,
     excludesBeyond: undecided ? Math.abs(difference) + 2.14 * se : null,
     moreSwings: undecided ? { count: Math.min(41, Math.ceil(2 + (40 * se) / margin)), club: 'driver' } : null,
-    pPermutation: null, flags: [], reason: few ? 'fewer than 5 swings in a group' : '',
+    pPermutation: null, bcaLow95: null, bcaHigh95: null, gLow95: null, gHigh95: null, flags: [], reason: few ? 'fewer than 5 swings in a group' : '',
   }; // biome-ignore format: a record
 }
 
@@ -459,6 +460,11 @@ function curvesOf(
     referenceMean: Float64Array.from(times, (_, i) => mean(ironCurves.map((values) => values[i]!))),
     referenceSd: Float64Array.from(times, (_, i) => sd(ironCurves.map((values) => values[i]!))),
     groupCurves: driverCurves,
+    ...new CurveTester(DEFAULT_COMPARE).compare(
+      quantity.id,
+      driverCurves.map(({ values }) => values),
+      ironCurves,
+    ),
   };
 }
 

@@ -84,3 +84,36 @@ export function slowTSurvival(t: number, df: number): number {
   }
   return sum / (3 * steps);
 }
+
+function slowPooledT(a: readonly number[], b: readonly number[]): number {
+  const squares = (x: readonly number[]): number => {
+    const mean = slowMean(x);
+    return x.reduce((sum, value) => sum + (value - mean) * (value - mean), 0);
+  };
+  const variance = (squares(a) + squares(b)) / (a.length + b.length - 2);
+  return (slowMean(a) - slowMean(b)) / Math.sqrt(variance * (1 / a.length + 1 / b.length));
+}
+
+/** Largest |t| over the steps under every split of whole curves, the observed split first; a step that one side lacks is passed over. */
+export function slowLargestT(
+  curves: readonly (readonly number[])[],
+  nGroup: number,
+  steps: readonly number[],
+): number[] {
+  const all = curves.map((_, i) => i);
+  return subsetsOf(curves.length, nGroup).map((split) => {
+    const inside = new Set(split);
+    const at = (of: readonly number[], step: number): number[] =>
+      of.map((i) => curves[i]![step]!).filter((value) => !Number.isNaN(value));
+    return Math.max(
+      ...steps.map((step) => {
+        const a = at(split, step);
+        const b = at(
+          all.filter((i) => !inside.has(i)),
+          step,
+        );
+        return a.length === 0 || b.length === 0 ? 0 : Math.abs(slowPooledT(a, b));
+      }),
+    );
+  });
+}

@@ -3,31 +3,24 @@ import { scaleLinear } from 'd3-scale';
 import { area, line } from 'd3-shape';
 import { quantityById } from '../../model/catalogue.ts';
 import type { ComparisonRow, CurveSummary, PlayerComparison } from '../../model/comparison.ts';
+import { FULL_CURVE_ROWS, REDUCED_CURVE_ROWS } from '../../model/sheetCurves.ts';
 import { CURVE_POSITIONS, CURVE_STEPS } from '../../model/swingRecord.ts';
 import { add, type Box, coordinate, group, overlaps, rule, type Sheet, textBox, write } from '../drawing/draw.ts';
 import { drawSign } from '../drawing/signs.ts';
 import { COLOUR, IRONS_DASH } from '../drawing/theme.ts';
 import { plain, unitText } from '../sentences/numbers.ts';
 import { inkBoxes, nameLines, writeClear } from './curveLabels.ts';
+import { differsText, drawStretches } from './curveStretches.ts';
 
 /**
  * Curves in rows of three: irons as bands of ±1 and ±2 SD with a dashed mean, each driver swing thin, their mean thick;
  * along x the positions, spaced by the irons' mean times.
  */
 
-const FULL_ROWS: readonly (readonly string[])[] = [
-  ['pelvis.forward_bend', 'pelvis.side_bend', 'pelvis.turn'],
-  ['thorax.forward_bend', 'thorax.side_bend', 'thorax.turn'],
-];
-const REDUCED_ROWS: readonly (readonly string[])[] = [
-  ['trunk_axis.to_ball', 'trunk_axis.to_trail', 'pelvis_line.turn'],
-  ['pelvis_line.tilt', 'shoulder_line.tilt', 'shoulder_line.turn'],
-];
-
 /** The quantities to draw: segments where any segment has a curve, lines of joint centres otherwise. */
 export function curveRows(comparison: PlayerComparison): readonly (readonly string[])[] {
   const has = (id: string): boolean => comparison.curves.some((curve) => curve.quantity === id && isDrawn(curve));
-  return FULL_ROWS.flat().some(has) ? FULL_ROWS : REDUCED_ROWS;
+  return FULL_CURVE_ROWS.flat().some(has) ? FULL_CURVE_ROWS : REDUCED_CURVE_ROWS;
 }
 
 function isDrawn(curve: CurveSummary): boolean {
@@ -96,7 +89,7 @@ function drawPanel(
   named: boolean,
 ): void {
   const quantity = quantityById(id);
-  const panel = group(sheet, sheet.root, `Curve of ${quantity.label} from P1 to P9`);
+  const panel = group(sheet, sheet.root, `Curve of ${quantity.label} from P1 to P9${differsText(curve)}`);
   const title = quantity.label.slice(0, 1).toUpperCase() + quantity.label.slice(1);
   const unit = quantity.unit === 'deg' ? ', °' : `,${unitText(quantity.unit)}`;
   write(sheet, panel, `${title}${unit}`, box.x, box.y + 7, { size: 'middle', weight: 'bold', width: box.width });
@@ -128,6 +121,7 @@ function drawPanel(
   const down = `↓ ${quantity.minus}`;
   writeClear(sheet, panel, up, plot, plot.y + 6, inks);
   writeClear(sheet, panel, down, plot, plot.y + plot.height - 3, inks);
+  drawStretches(sheet, panel, curve, times, x, plot);
   if (named) nameLines(sheet, panel, comparison, curve, times, x, y, plot, inks);
 }
 

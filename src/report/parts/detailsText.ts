@@ -191,10 +191,11 @@ const METHOD: readonly string[] = [
   'The unit is the swing; the reference is this player’s own accepted iron swings of the same day, never a norm. The irons are a benchmark, not a target: a departure is neither a fault nor an advice, and a longer club stands the player taller.',
   'A row departs when its difference is beyond the margin by a minimum-effect test (adjusted p below 0.05), matches when two one-sided tests put it inside the margin (row by row, not adjusted), differs slightly when only the difference from zero is certain, and otherwise can’t be told yet. Standard errors and degrees of freedom are Welch’s. With fewer than five swings in a group values stand without a verdict.',
   'The first departure is the earliest position that departs and whose next position lies on the same side of zero; how sure it is, is the share of resamples of swings that name the same position. Outside the usual swing: a difference beyond 1.96·√2 times the standard deviation of the irons within one length.',
+  'A bar under a curve: there the two groups of curves, aligned at the positions, differ further than the largest difference of the whole curve does by chance once in twenty, by permutation of whole swings; each curve is tested by itself.',
 ];
 
 const REFERENCES =
-  'Segment axes: Wu and others 2002 (J Biomech 35:543) and 2005 (J Biomech 38:981). Turn first: Baker 2001 (Gait Posture 13:1). Joints: Grood and Suntay 1983 (J Biomech Eng 105:136). Chest against pelvis: Brown and others 2013. Shoulder line: Wheat and others 2007. Tests: Welch 1947, Holm 1979, Benjamini and Hochberg 1995. Positions P1 to P10: common practice.';
+  'Segment axes: Wu and others 2002 (J Biomech 35:543) and 2005 (J Biomech 38:981). Turn first: Baker 2001 (Gait Posture 13:1). Joints: Grood and Suntay 1983 (J Biomech Eng 105:136). Chest against pelvis: Brown and others 2013. Shoulder line: Wheat and others 2007. Tests: Welch 1947, Holm 1979, Benjamini and Hochberg 1995; curves Nichols and Holmes 2002, Pataky 2010. Positions P1 to P10: common practice.';
 
 export function drawMethod(sheet: Sheet, flow: Flow): void {
   drawHeading(sheet, flow, 'Method');

@@ -168,6 +168,10 @@ export const ROW: ComparisonRow = {
   excludesBeyond: 2,
   moreSwings: { count: 41, club: 'dr' },
   pPermutation: 0.02,
+  bcaLow95: -1.9,
+  bcaHigh95: -0.0002,
+  gLow95: -2.5,
+  gHigh95: -0.05,
   flags: [],
   reason: '1 swing lacked the value',
 };

@@ -1,0 +1,42 @@
+import type { CurveSummary } from '../../model/comparison.ts';
+import { CURVE_STEPS } from '../../model/swingRecord.ts';
+import { add, type Box, type Sheet } from '../drawing/draw.ts';
+import { listed } from '../sentences/numbers.ts';
+
+/** Where the curves of a panel differ: a bar under its axis, and words for those who do not see it. */
+
+type Scale = (value: number) => number;
+
+/** Height of the bar that says where the curves differ, points; it lies on the axis, between it and the names of the positions. */
+const BAR_HEIGHT = 1.8;
+
+/** A bar under the axis along every stretch where the curves differ. */
+export function drawStretches(
+  sheet: Sheet,
+  panel: Element,
+  curve: CurveSummary,
+  times: Float64Array,
+  x: Scale,
+  plot: Box,
+): void {
+  for (const { from, to } of curve.stretches) {
+    // half a step on both sides, so that one step alone is seen
+    const left = 0.5 * (x(times[from]!) + x(times[Math.max(0, from - 1)]!));
+    const right = 0.5 * (x(times[to]!) + x(times[Math.min(CURVE_STEPS - 1, to + 1)]!));
+    add(sheet, panel, 'rect', {
+      x: left,
+      y: plot.y + plot.height + 0.4,
+      width: Math.max(0.6, right - left),
+      height: BAR_HEIGHT,
+    });
+  }
+}
+
+/** '; the curves differ from P4 to half-way P5–P6', or '' */
+export function differsText(curve: CurveSummary | null): string {
+  const names = curve?.stretches.map(({ name }) => {
+    if (name.includes(' to ')) return `from ${name}`;
+    return name.startsWith('P') ? `at ${name}` : name;
+  });
+  return names === undefined || names.length === 0 ? '' : `; the curves differ ${listed(names)}`;
+}
