@@ -57,20 +57,26 @@ export function anglesFromRotation(
   const rj = off + 3 * j;
   const rk = off + 3 * k;
   if (repeats) {
-    const sinB = Math.hypot(m[ri + j]!, m[ri + k]!);
-    const a = sinB < LOCKED ? 0 : Math.atan2(m[rj + i]!, -sign * m[rk + i]!);
-    const ca = Math.cos(a);
-    const sa = sign * Math.sin(a);
-    out3[0] = a;
+    const sinB = Math.sqrt(m[ri + j]! * m[ri + j]! + m[ri + k]! * m[ri + k]!);
+    const isLocked = sinB < LOCKED;
+    const up = m[rj + i]!;
+    const along = -sign * m[rk + i]!;
+    const length = Math.sqrt(up * up + along * along);
+    const ca = isLocked ? 1 : along / length;
+    const sa = isLocked ? 0 : (sign * up) / length;
+    out3[0] = isLocked ? 0 : Math.atan2(up, along);
     out3[1] = Math.atan2(sinB, m[ri + i]!);
     out3[2] = Math.atan2(-sign * (ca * m[rj + k]! + sa * m[rk + k]!), ca * m[rj + j]! + sa * m[rk + j]!);
     return Math.atan2(sinB, Math.abs(m[ri + i]!));
   }
-  const cosB = Math.hypot(m[ri + i]!, m[ri + j]!);
-  const a = cosB < LOCKED ? 0 : Math.atan2(-sign * m[rj + k]!, m[rk + k]!);
-  const ca = Math.cos(a);
-  const sa = sign * Math.sin(a);
-  out3[0] = a;
+  const cosB = Math.sqrt(m[ri + i]! * m[ri + i]! + m[ri + j]! * m[ri + j]!);
+  const isLocked = cosB < LOCKED;
+  const up = -sign * m[rj + k]!;
+  const along = m[rk + k]!;
+  const length = Math.sqrt(up * up + along * along);
+  const ca = isLocked ? 1 : along / length;
+  const sa = isLocked ? 0 : (sign * up) / length;
+  out3[0] = isLocked ? 0 : Math.atan2(up, along);
   out3[1] = Math.atan2(sign * m[ri + k]!, cosB);
   out3[2] = Math.atan2(sign * (ca * m[rj + i]! + sa * m[rk + i]!), ca * m[rj + j]! + sa * m[rk + j]!);
   return Math.atan2(cosB, Math.abs(m[ri + k]!));

@@ -139,7 +139,7 @@ export function multiplyQuaternions(
 /** Rotation vector (axis · angle, rad, angle 0..π) of the matrix at `off`; accurate near 0 and near π. At exactly π the axis' sign is arbitrary. */
 export function logRotation(m: Float64Array, off: number, out3: number[] | Float64Array): void {
   quaternionFromRotation(m, off, q4);
-  const half = Math.hypot(q4[1]!, q4[2]!, q4[3]!);
+  const half = Math.sqrt(q4[1]! * q4[1]! + q4[2]! * q4[2]! + q4[3]! * q4[3]!);
   const factor = half > 1e-12 ? (2 * Math.atan2(half, q4[0]!)) / half : 2;
   out3[0] = q4[1]! * factor;
   out3[1] = q4[2]! * factor;
@@ -169,5 +169,5 @@ export function expRotation(v: ArrayLike<number>, out: Float64Array, off: number
 /** Angle of the rotation at `off`, 0..π rad. */
 export function rotationAngle(m: Float64Array, off: number): number {
   quaternionFromRotation(m, off, q4);
-  return 2 * Math.atan2(Math.hypot(q4[1]!, q4[2]!, q4[3]!), q4[0]!);
+  return 2 * Math.atan2(Math.sqrt(q4[1]! * q4[1]! + q4[2]! * q4[2]! + q4[3]! * q4[3]!), q4[0]!);
 }
