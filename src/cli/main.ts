@@ -72,6 +72,25 @@ function buildProgram(done: (code: number) => void): Command {
       done(await (await import('./processCommand.ts')).processCommand(dayFile, options));
     });
   program
+    .command('compare')
+    .description('compare swings of a day that is already processed, without its captures')
+    .argument('<folder>', 'folder that process wrote')
+    .option('--of <names>', 'the swings that are compared: clubs, kinds or sets, comma between them')
+    .option('--against <names>', 'the swings of the same player that they are compared with')
+    .option('--player <id>', 'one player only')
+    .option('--out <dir>', 'folder for the comparison (default: comparison beside the folder)')
+    .addHelpText(
+      'after',
+      examples(
+        'swingbasis compare results',
+        'swingbasis compare results --of iron5 --against irons',
+        'swingbasis compare results --of driver,after --against driver,before --player wren',
+      ),
+    )
+    .action(async (folder: string, options: CompareFlags) => {
+      done(await (await import('./compareCommand.ts')).compareCommand(folder, options));
+    });
+  program
     .command('demo')
     .description('process the sample day that comes with the program')
     .option('--out <dir>', 'folder for the results', 'swingbasis-demo')
@@ -116,6 +135,13 @@ export interface RewriteFlags {
   readonly dropGroups?: string;
   readonly strict: boolean;
   readonly replace: boolean;
+}
+
+export interface CompareFlags {
+  readonly of?: string;
+  readonly against?: string;
+  readonly player?: string;
+  readonly out?: string;
 }
 
 export interface ProcessFlags {

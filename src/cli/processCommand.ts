@@ -1,14 +1,14 @@
-import { join, relative } from 'node:path';
+import { join } from 'node:path';
 import { PACKAGE_FOLDER } from '../disk/packageFacts.ts';
 import { type DayRequest, runDay } from '../disk/runDay.ts';
 import type { OrderRequest } from '../model/analysisPlan.ts';
 import type { DayResult } from '../pipeline/analyseDay.ts';
-import { headlineOf } from '../pipeline/headline.ts';
 import { parseOrders } from '../pipeline/orders.ts';
 import { countByStatus } from '../pipeline/runRecord.ts';
-import { EXIT, Interrupted, UsageError } from './exit.ts';
+import { EXIT, UsageError } from './exit.ts';
 import type { ProcessFlags } from './main.ts';
-import { createProgress } from './progress.ts';
+import { createProgress, watchSignals } from './progress.ts';
+import { findingLine, shownBelow } from './summary.ts';
 
 export async function processCommand(dayFile: string, flags: ProcessFlags): Promise<number> {
   return await processDay({
@@ -38,21 +38,13 @@ function ordersOf(text: string | undefined): readonly OrderRequest[] {
 
 async function processDay(request: DayRequest): Promise<number> {
   const progress = createProgress();
-  let stop = false;
-  const onSignal = (): void => {
-    stop = true;
-  };
-  process.on('SIGINT', onSignal);
-  process.on('SIGTERM', onSignal);
+  const { pause, release } = watchSignals();
   try {
     const run = await runDay(request, {
       onNote: (note) => process.stderr.write(`${note}\n`),
       onProgress: ({ done, total, outcome }) => progress.step(done, total, outcome.trial),
       onWriting: () => progress.end(),
-      pause: () =>
-        new Promise((resolve, reject) => {
-          setImmediate(() => (stop ? reject(new Interrupted()) : resolve()));
-        }),
+      pause,
     });
     if (!run.ok) {
       for (const problem of run.problems) process.stderr.write(`${problem}\n`);
@@ -66,8 +58,7 @@ async function processDay(request: DayRequest): Promise<number> {
     return counts.rejected + counts.failed > 0 ? EXIT.someBad : EXIT.used;
   } finally {
     progress.end();
-    process.off('SIGINT', onSignal);
-    process.off('SIGTERM', onSignal);
+    release();
   }
 }
 
@@ -77,17 +68,13 @@ function summaryText(result: DayResult, out: string): string {
   for (const { trial, status, reason } of result.outcomes) {
     if (status !== 'used') lines.push(`${status}: ${trial}: ${reason.replace(/\s+/g, ' ')}`);
   }
-  for (const comparison of result.comparisons) {
-    const { player, part } = comparison;
-    lines.push(`${player}${part.label === '' ? '' : `, ${part.label}`}: ${headlineOf(comparison)}`);
-  }
+  lines.push(...result.comparisons.map(findingLine));
   const counts = countByStatus(result);
   const other = (['left-out', 'rejected', 'failed'] as const).flatMap((status) =>
     counts[status] === 0 ? [] : [`${counts[status]} ${status.replace('-', ' ')}`],
   );
   lines.push(`${[`${counts.used} of ${result.outcomes.length} trials used`, ...other].join(', ')}`);
-  const shown = relative(process.cwd(), out);
-  lines.push(`report: ${join(shown === '' ? '.' : shown.startsWith('..') ? out : shown, 'index.html')}`);
+  lines.push(`report: ${shownBelow(out, 'index.html')}`);
   return `${lines.join('\n')}\n`;
 }
 

@@ -1,4 +1,5 @@
 import { SingleBar } from 'cli-progress';
+import { Interrupted } from './exit.ts';
 
 export interface Progress {
   step(done: number, total: number, what: string): void;
@@ -40,5 +41,25 @@ function lineProgress(): Progress {
       process.stderr.write(`${done} of ${total} trials (${what})\n`);
     },
     end() {},
+  };
+}
+
+/** Takes an interruption by the user between two pieces of work: `pause` then throws Interrupted. Call `release` when done. */
+export function watchSignals(): { readonly pause: () => Promise<void>; readonly release: () => void } {
+  let stop = false;
+  const onSignal = (): void => {
+    stop = true;
+  };
+  process.on('SIGINT', onSignal);
+  process.on('SIGTERM', onSignal);
+  return {
+    pause: () =>
+      new Promise((resolve, reject) => {
+        setImmediate(() => (stop ? reject(new Interrupted()) : resolve()));
+      }),
+    release() {
+      process.off('SIGINT', onSignal);
+      process.off('SIGTERM', onSignal);
+    },
   };
 }

@@ -26,7 +26,8 @@ export function compareParts(
     if (isSensors) ofSensors += 1;
     const label = all.length === 1 ? '' : isSensors ? sensorsLabel(part[0]!, calibrations.length, plan) : 'markers';
     const suffix = index === 0 ? '' : ofSensors === 1 ? '-sensors' : `-sensors-${ofSensors}`;
-    return compareRecords(part, { ...plan, part: { label, suffix } });
+    const ending = (plan.name ?? '') === '' ? suffix : `${suffix}-${plan.name}`;
+    return compareRecords(part, { ...plan, part: { label, suffix: ending } });
   });
 }
 

@@ -1,8 +1,9 @@
 /** Many swing records become one comparison: a player's driver against the same player's irons, with verdicts (definitions 8). */
 
 import type { ComparisonPart, PlayerComparison } from '../model/comparison.ts';
-import type { ClubPlan, CompareOptions, PlayerPlan } from '../model/dayPlan.ts';
+import type { CompareOptions, PlayerPlan } from '../model/dayPlan.ts';
 import type { SwingRecord } from '../model/swingRecord.ts';
+import type { SwingSelector } from '../model/swingSelector.ts';
 import { calibrationOf } from './calibrationOf.ts';
 import { firstDepartures } from './departures.ts';
 import { driftOf } from './drift.ts';
@@ -14,6 +15,7 @@ import { judge, writeRows } from './rows.ts';
 import { collectSamples } from './samples.ts';
 import { thoraxShares } from './shares.ts';
 import {
+  type ClubOfPlan,
   countOf,
   DRIVER,
   datumOf,
@@ -25,19 +27,20 @@ import {
   partsBy,
   refusal,
   type SwingGroup,
-  type SwingSelector,
   selectSwings,
   sharedDatum,
 } from './swings.ts';
 
 export interface ComparePlan {
   readonly player: Pick<PlayerPlan, 'id' | 'hand'> & Partial<Pick<PlayerPlan, 'static'>>;
-  readonly clubs: readonly ClubPlan[];
+  readonly clubs: readonly ClubOfPlan[];
   readonly options: CompareOptions;
   /** Default: the driver. */
   readonly group?: SwingSelector;
   /** Default: clubs of kind iron. */
   readonly reference?: SwingSelector;
+  /** Of a comparison beside the first; default ''. */
+  readonly name?: string;
   /** Which of the player's recordings these are; default: all that there are. */
   readonly part?: Pick<ComparisonPart, 'label' | 'suffix'>;
 }
@@ -70,6 +73,7 @@ function partOf(plan: ComparePlan, group: SwingGroup, reference: SwingGroup): Co
 function withoutRows(plan: ComparePlan, group: SwingGroup, reference: SwingGroup, reason: string): PlayerComparison {
   return {
     player: plan.player.id,
+    name: plan.name ?? '',
     part: partOf(plan, group, reference),
     hand: handOf(plan.player.hand, [...group.records, ...reference.records]),
     group: info(group),

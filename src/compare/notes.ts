@@ -1,7 +1,7 @@
 import type { ComparisonPart, ComparisonRow, Drift, FamilyId, Verdict } from '../model/comparison.ts';
 import { FAMILIES } from './families.ts';
 import { FEWEST_SWINGS, type MethodChoice } from './methods.ts';
-import { compareText, countOf, type SwingGroup } from './swings.ts';
+import { compareText, countOf, IRONS, type SwingGroup } from './swings.ts';
 
 /** The sentences that belong to every reading of the rows. */
 
@@ -83,8 +83,10 @@ export function notesOf(
   const notes: string[] = [...notesOnZero(part), ...notesOnFacts(group, reference)];
   const sizes = countFamilies(rows);
   const counts = countVerdicts(rows);
-  notes.push(`The ${reference.label} are a benchmark, not a target: a departure is neither a fault nor an advice.`);
-  if (rows.some((row) => row.position === 'P1')) {
+  const benchmark = reference.label === IRONS.label ? 'The irons are' : `Reference: ${reference.label},`;
+  notes.push(`${benchmark} a benchmark, not a target: a departure is neither a fault nor an advice.`);
+  const ofOneClub = group.clubs.some((club) => reference.clubs.includes(club));
+  if (!ofOneClub && rows.some((row) => row.position === 'P1')) {
     notes.push('Set-up (P1): part of a difference there belongs to the longer club, which stands the player taller.');
   }
   if (FAMILIES.some((family) => sizes[family] > 0)) {
@@ -115,7 +117,7 @@ export function notesOf(
   }
   if (orderConfounded) {
     notes.push(
-      `Club and order cannot be told apart: all swings of the ${group.label} come before or after all swings of the ${reference.label}.`,
+      `${ofOneClub ? 'Group' : 'Club'} and order cannot be told apart: all swings of the ${group.label} come before or after all swings of the ${reference.label}.`,
     );
   }
   for (const entry of drift) {

@@ -1,20 +1,15 @@
-import type { ClubKind, ClubPlan, Hand } from '../model/dayPlan.ts';
+import type { ClubPlan, Hand } from '../model/dayPlan.ts';
 import type { SwingRecord } from '../model/swingRecord.ts';
+import type { SwingSelector } from '../model/swingSelector.ts';
 
 /** Which swings stand against which. */
-
-/** Swings by kind of club, club and set; what is not named is not restricted. */
-export interface SwingSelector {
-  /** 'driver', 'irons': used in the rows and sentences. */
-  readonly label: string;
-  readonly kinds?: readonly ClubKind[];
-  readonly clubs?: readonly string[];
-  readonly sets?: readonly string[];
-}
 
 /** Definitions 8: the player's driver against the same player's irons (kind iron alone: no wedge, hybrid or wood). */
 export const DRIVER: SwingSelector = { label: 'driver', kinds: ['driver'] };
 export const IRONS: SwingSelector = { label: 'irons', kinds: ['iron'] };
+
+/** What a comparison needs to know of a club. */
+export type ClubOfPlan = Pick<ClubPlan, 'id' | 'kind' | 'length_m'>;
 
 /** One side of a comparison, ordered by trial id so that sums do not depend on the order of files. */
 export interface SwingGroup {
@@ -33,16 +28,20 @@ export function compareText(a: string, b: string): number {
 export function selectSwings(
   records: readonly SwingRecord[],
   player: string,
-  clubs: readonly ClubPlan[],
+  clubs: readonly ClubOfPlan[],
   selector: SwingSelector,
 ): SwingGroup {
   const kinds = new Map(clubs.map((club) => [club.id, club.kind]));
   const named = <T>(list: readonly T[] | undefined, value: T | null | undefined): boolean =>
     list === undefined || (value !== null && value !== undefined && list.includes(value));
+  const isOf = ({ head }: Pick<SwingRecord, 'head'>, one: SwingSelector): boolean =>
+    named(one.kinds, (head.club === null ? null : kinds.get(head.club)) ?? head.kind) &&
+    named(one.clubs, head.club) &&
+    named(one.sets, head.set) &&
+    !(one.except !== undefined && isOf({ head }, one.except));
   const chosen = records
     .filter(({ head }) => head.player === player && head.role === 'swing')
-    .filter(({ head }) => named(selector.kinds, (head.club === null ? null : kinds.get(head.club)) ?? head.kind))
-    .filter(({ head }) => named(selector.clubs, head.club) && named(selector.sets, head.set))
+    .filter((record) => isOf(record, selector))
     .sort((a, b) => compareText(a.head.trial, b.head.trial));
   return { label: selector.label, records: chosen, clubs: chosen.map(({ head }) => head.club ?? '') };
 }
@@ -59,7 +58,7 @@ export function partsBy<T>(keys: readonly T[]): Map<T, number[]> {
 }
 
 /** Clubs of one length are one part: the length in metres where the plan knows it, otherwise the club's id. */
-export function lengthKeys(group: SwingGroup, clubs: readonly ClubPlan[]): (string | number)[] {
+export function lengthKeys(group: SwingGroup, clubs: readonly ClubOfPlan[]): (string | number)[] {
   const lengths = new Map(clubs.map((club) => [club.id, club.length_m]));
   return group.clubs.map((club) => lengths.get(club) ?? club);
 }

@@ -3,6 +3,7 @@ import { type ClubPlan, type DayPlan, DEFAULT_GAPS, type PlayerPlan, type TrialP
 import type { DayFile, DayFileTrial } from '../model/daySchema.ts';
 import { isReservedName } from '../model/daySchema.ts';
 import { MOVEMENTS } from '../model/sensors.ts';
+import { groupPlans } from './groups.ts';
 import { namedFiles } from './namedFiles.ts';
 import { isYes, type Named, type PlanContext, suggestion } from './planContext.ts';
 import { countsAsSensors, staticOf, stillPoses } from './poseTrials.ts';
@@ -56,6 +57,7 @@ export function buildPlan(day: DayFile, context: PlanContext): { plan: DayPlan; 
         : (stills.ofTrial.get(trial.id) ?? stills.ofPlayer.get(trial.player) ?? null),
     })),
     compare: comparePlan(day, context),
+    groups: groupPlans(day, trials, context),
   };
   return { plan, notes: unusedNotes(named, day.trials_csv, context.listing) };
 }

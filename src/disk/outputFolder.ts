@@ -9,20 +9,34 @@ const RUN_RECORD = 'run.json';
 /** Files that this program wrote into the folder: only these are ever removed. */
 const MADE = '.store/files.json';
 
-/** Refuses a folder that is not empty and holds no run of this program. @throws FileError */
-export function checkOutputFolder(folder: string): void {
+/** What a folder is written by: results of a day and comparisons never take each other's place. */
+export type OutputKind = 'process' | 'compare';
+
+const HOLDS: Readonly<Record<OutputKind, string>> = { process: 'the results of a day', compare: 'a comparison' };
+
+/** Refuses a folder that is not empty and holds no run of this program, or one of the other kind. @throws FileError */
+export function checkOutputFolder(folder: string, kind: OutputKind = 'process'): void {
   if (!existsSync(folder)) return;
   if (!statSync(folder).isDirectory()) throw new FileError(`${folder} is a file; --out names a folder`);
-  if (readdirSync(folder).length === 0 || isOurs(folder)) return;
+  if (readdirSync(folder).length === 0) return;
   const wayOut = 'choose another with --out, or empty it yourself';
-  throw new FileError(`the folder ${folder} is not empty and holds no earlier run of this program; ${wayOut}`);
+  const held = kindOf(folder);
+  if (held === null) {
+    throw new FileError(`the folder ${folder} is not empty and holds no earlier run of this program; ${wayOut}`);
+  }
+  if (held !== kind) throw new FileError(`the folder ${folder} holds ${HOLDS[held]}, which stays; ${wayOut}`);
 }
 
-function isOurs(folder: string): boolean {
+/** What an earlier run left in the folder, whole or not; null where no run of this program did. */
+function kindOf(folder: string): OutputKind | null {
   const record = parsed(join(folder, RUN_RECORD));
   if (typeof record === 'object' && record !== null && (record as { program?: unknown }).program === 'swingbasis')
-    return true;
-  return !existsSync(join(folder, RUN_RECORD)) && earlierFiles(folder).length > 0;
+    return (record as { command?: unknown }).command === 'compare' ? 'compare' : 'process';
+  if (existsSync(join(folder, RUN_RECORD))) return null;
+  const earlier = earlierFiles(folder);
+  if (earlier.length === 0) return null;
+  // the first file of a comparison; that of a day is another table
+  return earlier.includes('tables/comparison.csv') && !earlier.includes('tables/angles.csv') ? 'compare' : 'process';
 }
 
 function parsed(path: string): unknown {
@@ -54,8 +68,9 @@ export async function writeOutput(
   folder: string,
   files: AsyncIterable<OutputFile>,
   pause: () => Promise<void>,
+  kind: OutputKind = 'process',
 ): Promise<void> {
-  checkOutputFolder(folder);
+  checkOutputFolder(folder, kind);
   const earlier = earlierFiles(folder);
   const made = new Set<string>();
   const note = (): void => {

@@ -165,12 +165,14 @@ export interface ComparisonPart {
   } | null;
   /** 'markers', 'sensors', 'sensors calibrated in <trial>'; '' where the player has no other part. */
   readonly label: string;
-  /** Follows the player's id in the names of the sheets: '' for the player's first part, then '-sensors', '-sensors-2' … */
+  /** Follows the player's id in the names of the sheets: '' for the player's first part, then '-sensors', '-sensors-2' …; then '-' and the comparison's name, where it has one. */
   readonly suffix: string;
 }
 
 export interface PlayerComparison {
   readonly player: string;
+  /** Of a comparison beside the player's first, as the day file names it; '' or absent: the first. */
+  readonly name?: string;
   readonly part: ComparisonPart;
   readonly hand: 'left' | 'right';
   readonly group: GroupInfo;

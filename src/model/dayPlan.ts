@@ -1,6 +1,7 @@
 /** The day file after validation: everything resolved, nothing left to look up. */
 
 import type { Movement, SensorPlan } from './sensors.ts';
+import type { GroupComparison } from './swingSelector.ts';
 
 export type Hand = 'left' | 'right';
 export type Sex = 'female' | 'male';
@@ -120,6 +121,8 @@ export interface DayPlan {
   readonly clubs: readonly ClubPlan[];
   readonly trials: readonly TrialPlan[];
   readonly compare: CompareOptions;
+  /** Named comparisons of the day; absent: driver against irons alone. */
+  readonly groups?: readonly GroupComparison[];
 }
 
 /** Definitions 9: trunk, head, legs 12 Hz (6 Hz would bias thorax turn at impact by 1°); upper arm 15; forearm and hand 20; club none. */

@@ -300,6 +300,8 @@ const trial = z
     error: 'an id is for one file; leave it out with a pattern',
   });
 
+const swingNames = z.string().min(1);
+
 export const daySchema = z.strictObject({
   swingbasis: z
     .literal(1, { error: 'the first line is swingbasis: 1 (the version of this format)' })
@@ -331,9 +333,23 @@ export const daySchema = z.strictObject({
       primary: z.array(z.string()).optional().describe('the comparisons fixed beforehand, each as quantity@position'),
       seed: z.int().min(0).max(4_294_967_295).optional().describe('seed of the resampling (default 1)'),
       resamples: z.int().min(100).max(100_000).optional().describe('number of resamples (default 2000)'),
+      groups: z
+        .array(
+          z.strictObject({
+            of: swingNames.describe('the swings that are compared: ids of clubs, kinds and sets, comma between them'),
+            against: swingNames.describe('the swings of the same player that they are compared with'),
+            name: id(
+              'ends the names of the sheets (default: of and against); main stands in place of driver against irons',
+            ).optional(),
+          }),
+        )
+        .optional()
+        .describe(
+          'comparisons beside driver against irons, such as one iron against the others or a set against a set',
+        ),
     })
     .optional()
-    .describe('the comparison of driver and irons'),
+    .describe('the comparison of driver and irons, and further ones'),
 });
 
 export type DayFile = z.output<typeof daySchema>;
@@ -343,7 +359,7 @@ export type DaySensors = NonNullable<DayFile['sensors']>;
 
 /** Keys whose value, or each item of it, is text even where YAML reads a number (id: 007) or a date. */
 export const TEXT_KEYS: ReadonlySet<string> = new Set<string>([
-  'id', 'day', 'date', 'player', 'club', 'set', 'static', 'still', 'note', 'file', 'pattern', 'trials_csv',
+  'id', 'day', 'date', 'player', 'club', 'set', 'of', 'against', 'name', 'static', 'still', 'note', 'file', 'pattern', 'trials_csv',
   'time', 'sensor', 'gyro', 'acc', 'mag', 'quaternion', 'trigger', ...FILE_SENSOR_PLACES,
 ]); // biome-ignore format: one glance
 

@@ -1,5 +1,6 @@
 /** Display units. Radians, metres, seconds and ratios inside; these factors are applied only at the doors (tables, report). */
-export type Unit = 'deg' | 'mm' | 's' | 'm/s' | 'deg/s' | '%' | 'ratio' | 'N';
+export const UNITS = ['deg', 'mm', 's', 'm/s', 'deg/s', '%', 'ratio', 'N'] as const;
+export type Unit = (typeof UNITS)[number];
 
 const FACTOR: Readonly<Record<Unit, number>> = {
   deg: 180 / Math.PI,

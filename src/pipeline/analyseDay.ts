@@ -1,6 +1,6 @@
 /** A day from its plan to its results: what the swings rest on first, each trial caught by itself, then each player's comparisons. */
 import { compareCodeUnits } from '../base/text.ts';
-import { compareParts } from '../compare/compareParts.ts';
+import { compareGroups } from '../compare/compareGroups.ts';
 import type { OrderRequest } from '../model/analysisPlan.ts';
 import type { PlayerComparison } from '../model/comparison.ts';
 import type { DayPlan, TrialPlan } from '../model/dayPlan.ts';
@@ -25,7 +25,7 @@ export interface DayResult {
   readonly outcomes: readonly TrialOutcome[];
   /** Of the used swings, by trial id. */
   readonly records: readonly SwingRecord[];
-  /** In the order of the players in the day file; of one player the markers, then each calibration of the sensors. */
+  /** In the order of the players in the day file; of one player the markers, then each calibration of the sensors; then the named comparisons. */
   readonly comparisons: readonly PlayerComparison[];
   readonly program: { readonly name: string; readonly version: string };
   readonly libraries: Readonly<Record<string, string>>;
@@ -71,7 +71,8 @@ export async function analyseDay(
   const comparisons: PlayerComparison[] = [];
   for (const player of plan.players) {
     await io.pause();
-    comparisons.push(...compareParts(records, { player, clubs: plan.clubs, options: plan.compare }));
+    const asked = { player, clubs: plan.clubs, options: plan.compare };
+    comparisons.push(...compareGroups(records, asked, plan.groups ?? []));
   }
   return { plan, outcomes, records, comparisons, program: io.program, libraries: io.libraries };
 }

@@ -1,11 +1,11 @@
 import { compareCodeUnits } from '../base/text.ts';
 import type { OrderRequest } from '../model/analysisPlan.ts';
+import type { ComparisonBasis, TrialWithoutRecord } from '../model/storedRun.ts';
 import type { TrialStatus } from '../model/swingRecord.ts';
 import { jsonText } from '../tables/storedRecord.ts';
 import type { DayResult } from './analyseDay.ts';
-
-/** Of the columns and names of the output; raised when one changes its meaning or name. */
-export const TABLES_VERSION = 1;
+import { aboutTrials, smoothingOf } from './dayView.ts';
+import { TABLES_VERSION } from './tablesVersion.ts';
 
 export interface RunInput {
   /** As in the day file, or the bare name of the day file and the lab file. */
@@ -26,6 +26,37 @@ export function countByStatus(result: Pick<DayResult, 'outcomes'>): Readonly<Rec
   return counts;
 }
 
+/** What the comparisons of a day rest on beside the records, so that they can be made again from what is stored. */
+function comparisonBasis(result: DayResult): ComparisonBasis {
+  const { players, clubs, compare, groups } = result.plan;
+  return {
+    players: players.map((player) => ({
+      id: player.id,
+      hand: player.hand,
+      static: player.static,
+      smoothing: smoothingOf(result, player.id),
+    })),
+    clubs: clubs.map(({ id, kind, length_m }) => ({ id, kind, length_m })),
+    options: {
+      margins: compare.margins,
+      primary: compare.primary,
+      seed: compare.seed,
+      resamples: compare.resamples,
+    },
+    groups: groups ?? [],
+  };
+}
+
+function withoutRecord(result: DayResult): readonly TrialWithoutRecord[] {
+  const about = aboutTrials(result.plan);
+  return result.outcomes
+    .filter(({ record }) => record === null)
+    .map((outcome) => {
+      const { trial, file, player, club, kind, set, role, status, reason, diagnostics } = outcome;
+      return { trial, file, player, club, kind, set, role, status, reason, ...about(outcome), diagnostics };
+    });
+}
+
 /** Text of run.json: what was run on what. No clock, host or absolute path, so that equal runs have equal bytes. */
 export function runRecordText(result: DayResult, inputs: readonly RunInput[], options: RunOptions): string {
   const counts = countByStatus(result);
@@ -42,7 +73,13 @@ export function runRecordText(result: DayResult, inputs: readonly RunInput[], op
     },
     inputs: [...inputs].sort((a, b) => compareCodeUnits(a.path, b.path)),
     trials: { used: counts.used, left_out: counts['left-out'], rejected: counts.rejected, failed: counts.failed },
-    libraries: Object.fromEntries(Object.entries(result.libraries).sort(([a], [b]) => compareCodeUnits(a, b))),
+    libraries: sortedLibraries(result.libraries),
+    comparison: comparisonBasis(result),
+    without_record: withoutRecord(result),
   };
   return `${jsonText(record)}\n`;
+}
+
+export function sortedLibraries(libraries: Readonly<Record<string, string>>): Readonly<Record<string, string>> {
+  return Object.fromEntries(Object.entries(libraries).sort(([a], [b]) => compareCodeUnits(a, b)));
 }

@@ -211,13 +211,18 @@ function supportOf(comparison: PlayerComparison, departures: readonly Departure[
   return lines;
 }
 
+/** True where both sides have swings with the same club: no length of a club explains a difference. */
+function ofOneClub({ group, reference }: PlayerComparison): boolean {
+  return group.clubs.some((club) => reference.clubs.includes(club));
+}
+
 /** Arms, legs, forces and body speed: the count of quantities that depart at some position. */
-function limbsText({ reference }: PlayerComparison, rows: readonly ComparisonRow[]): string {
+function limbsText(comparison: PlayerComparison, rows: readonly ComparisonRow[]): string {
   const departing = new Set(rows.filter((row) => row.verdict === 'departs').map((row) => row.quantity)).size;
   if (departing === 0) return '';
   const verb = departing === 1 ? 'departs' : 'depart';
   const noun = departing === 1 ? 'quantity' : 'quantities';
-  return `${departing} ${noun} of arms, legs, forces and body speed ${verb} from the ${reference.label} (details). ${SET_UP_NOTE}`;
+  return `${departing} ${noun} of arms, legs, forces and body speed ${verb} from the ${comparison.reference.label} (details).${ofOneClub(comparison) ? '' : ` ${SET_UP_NOTE}`}`;
 }
 
 /** One row a quantity, its earliest; primary quantities first, then by size in margins; told in the order of the swing. */
@@ -270,5 +275,9 @@ function setUpText(comparison: PlayerComparison, rows: readonly SaidRow[], prima
       isDeparture(row) &&
       isCarriedOn(comparison, row),
   );
-  return [capital(text), ...(carried.length === 0 ? [] : ['Some of it stays into the swing.']), SET_UP_NOTE].join(' ');
+  return [
+    capital(text),
+    ...(carried.length === 0 ? [] : ['Some of it stays into the swing.']),
+    ...(ofOneClub(comparison) ? [] : [SET_UP_NOTE]),
+  ].join(' ');
 }

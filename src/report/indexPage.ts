@@ -1,5 +1,6 @@
 import { findingsOf } from './findings.ts';
 import { CAUTIONS, dayText, descriptionOf, sheetTitle } from './playerSheet.ts';
+import { groupWords } from './sentences/groupWords.ts';
 import { counted } from './sentences/numbers.ts';
 import { nameOf } from './sentences/zero.ts';
 import type { DayView, PlayerView } from './views.ts';
@@ -48,7 +49,8 @@ function clean(text: string): string {
 
 /** HTML text of the page. The same view gives the same bytes. */
 export function renderIndex(document: Document, view: DayView): string {
-  const page = document.implementation.createHTMLDocument(clean(`${dayText(view)}: driver against irons`));
+  const words = groupWords(view.players.map(({ comparison }) => comparison));
+  const page = document.implementation.createHTMLDocument(clean(`${dayText(view)}: ${words.title}`));
   const make = (name: string, attributes: Readonly<Record<string, string>>, ...children: readonly Child[]): Element => {
     const element = page.createElement(name);
     for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, clean(value));
@@ -64,7 +66,7 @@ export function renderIndex(document: Document, view: DayView): string {
     make(
       'header',
       { class: 'text' },
-      make('h1', {}, 'Where the driver leaves what the irons already do'),
+      make('h1', {}, words.heading),
       make(
         'p',
         { class: 'day' },
@@ -97,9 +99,14 @@ function anchorOf({ comparison }: PlayerView): string {
   return `player-${comparison.player}${comparison.part.suffix}`;
 }
 
+/** 'wren'; of a comparison beside the player's first what is compared too. */
+function shownName(view: PlayerView): string {
+  return (view.comparison.name ?? '') === '' ? nameOf(view.comparison) : sheetTitle(view);
+}
+
 function overview(make: Make, view: PlayerView): Element[] {
   return [
-    make('dt', {}, make('a', { href: `#${encodeURIComponent(anchorOf(view))}` }, nameOf(view.comparison))),
+    make('dt', {}, make('a', { href: `#${encodeURIComponent(anchorOf(view))}` }, shownName(view))),
     make('dd', {}, findingsOf(view.comparison).headline),
   ];
 }
@@ -124,9 +131,9 @@ function playerSection(make: Make, view: PlayerView): Element {
     make(
       'p',
       { class: 'links' },
-      make('a', { href: fileOf(view, '.svg') }, `Sheet of ${nameOf(view.comparison)}`),
+      make('a', { href: fileOf(view, '.svg') }, `Sheet of ${shownName(view)}`),
       ' · ',
-      make('a', { href: fileOf(view, '-details.svg') }, `Tables, trials and method of ${nameOf(view.comparison)}`),
+      make('a', { href: fileOf(view, '-details.svg') }, `Tables, trials and method of ${shownName(view)}`),
     ),
     make(
       'details',

@@ -236,7 +236,7 @@ function drawFoot(sheet: Sheet, view: PlayerView): number {
   const differ = view.comparison.curves.some(({ stretches }) => stretches.length > 0)
     ? ' · bars under the axis: the curves differ there'
     : '';
-  const bands = `whiskers and intervals: 95 % · bands: the irons’ mean ± 1 and ± 2 SD${differ}`;
+  const bands = `whiskers and intervals: 95 % · bands: mean ± 1 and ± 2 SD of the ${view.comparison.reference.label}${differ}`;
   const hasFigures = view.comparison.part.source === 'markers';
   const key = hasFigures ? `${bands} · figures: heavier lines are the lead side` : bands;
   write(sheet, foot, key, keyEnd, top - 7, { size: 'small', fill: COLOUR.grey, width: PAGE.right - keyEnd });

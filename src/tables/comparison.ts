@@ -31,7 +31,8 @@ function moreSwings(row: ComparisonRow): string {
 
 export const COMPARISON: Table<ComparedRow> = {
   name: 'comparison',
-  about: 'One quantity at one position, the driver against the same player’s irons.',
+  about:
+    'One quantity at one position, some swings against others of the same player: the driver against the irons, or what was asked for.',
   columns: [
     textColumn('player', 'id of the player', ({ of }) => of.player),
     textColumn('group', 'what is compared', ({ of }) => of.group.label),
@@ -64,7 +65,7 @@ export const COMPARISON: Table<ComparedRow> = {
     textColumn('margin_rule', 'where the margin came from', ({ row }) => row.marginRule),
     inUnit(
       'mdc',
-      'smallest difference of two single swings that exceeds their scatter (1.96·√2 × the irons’ own SD)',
+      'smallest difference of two single swings that exceeds their scatter (1.96·√2 × the SD of the reference within one length of club)',
       (row) => row.mdc,
     ),
     inUnit('detectable', 'true difference that these swings would find four times in five', (row) => row.detectable),

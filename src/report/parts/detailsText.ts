@@ -188,9 +188,9 @@ function drawLandmarks(sheet: Sheet, flow: Flow, view: PlayerView): void {
 }
 
 const METHOD: readonly string[] = [
-  'The unit is the swing; the reference is this player’s own accepted iron swings of the same day, never a norm. The irons are a benchmark, not a target: a departure is neither a fault nor an advice, and a longer club stands the player taller.',
+  'The unit is the swing; the reference is this player’s own accepted swings of the same day, by default those with irons, never a norm. It is a benchmark, not a target: a departure is neither a fault nor an advice, and a longer club stands the player taller.',
   'A row departs when its difference is beyond the margin by a minimum-effect test (adjusted p below 0.05), matches when two one-sided tests put it inside the margin (row by row, not adjusted), differs slightly when only the difference from zero is certain, and otherwise can’t be told yet. Standard errors and degrees of freedom are Welch’s. With fewer than five swings in a group values stand without a verdict.',
-  'The first departure is the earliest position that departs and whose next position lies on the same side of zero; how sure it is, is the share of resamples of swings that name the same position. Outside the usual swing: a difference beyond 1.96·√2 times the standard deviation of the irons within one length.',
+  'The first departure is the earliest position that departs and whose next position lies on the same side of zero; how sure it is, is the share of resamples of swings that name the same position. Outside the usual swing: a difference beyond 1.96·√2 times the standard deviation of the reference within one length of club.',
   'A bar under a curve: there the two groups of curves, aligned at the positions, differ further than the largest difference of the whole curve does by chance once in twenty, by permutation of whole swings; each curve is tested by itself.',
 ];
 

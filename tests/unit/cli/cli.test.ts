@@ -20,11 +20,14 @@ describe('the command line', () => {
     const version = (JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8')) as { version: string }).version;
     expect(await cli('--version')).toEqual({ code: 0, stdout: `${version}\n`, stderr: '' });
   });
-  it.each(['inspect', 'draft', 'process', 'demo'])('%s --help has an example and costs no error', async (command) => {
-    const { code, stdout } = await cli(command, '--help');
-    expect(code).toBe(0);
-    expect(stdout).toContain(`$ swingbasis ${command}`);
-  });
+  it.each(['inspect', 'draft', 'process', 'compare', 'demo'])(
+    '%s --help has an example and costs no error',
+    async (command) => {
+      const { code, stdout } = await cli(command, '--help');
+      expect(code).toBe(0);
+      expect(stdout).toContain(`$ swingbasis ${command}`);
+    },
+  );
   it.each([
     [['proces', 'day.yaml'], 'Did you mean process?'],
     [['process', 'day.yaml', '--curvs'], 'Did you mean --curves?'],
@@ -131,6 +134,8 @@ describe('draft', () => {
       'inputs',
       'trials',
       'libraries',
+      'comparison',
+      'without_record',
     ]);
     expect(record).toMatchObject({ trials: { used: 5, left_out: 0, rejected: 0, failed: 0 } });
     expect(out.get('run.json')!.toString()).not.toContain(scratch);

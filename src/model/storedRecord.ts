@@ -1,0 +1,164 @@
+/** The stored record of a trial read back: what `trials/<id>.json` must hold, declared once. */
+import * as z from 'zod';
+import { POSITIONS } from './positions.ts';
+import { ANGLE_ORDERS } from './quantity.ts';
+import { SENSOR_PLACES } from './sensors.ts';
+import { CURVE_STEPS, type SwingRecord } from './swingRecord.ts';
+import { CLUB_KINDS } from './swingSelector.ts';
+import type { TrialFacts } from './trial.ts';
+import { UNITS } from './units.ts';
+
+/** Ids that become parts of file names: nothing that leads out of a folder. */
+export const FILE_ID = /^[A-Za-z0-9_-]{1,40}$/;
+
+/** Numbers that are missing are stored as null. */
+const real = z.number().nullable().transform((value) => value ?? Number.NaN); // biome-ignore format: one glance
+const series = z.array(z.number().nullable()).length(CURVE_STEPS).transform(toSeries);
+const numbers = (length: number) => z.array(real).length(length);
+const place = z.tuple([real, real, real]);
+const position = z.enum(POSITIONS);
+const order = z.enum(ANGLE_ORDERS).nullable();
+const unit = z.enum(UNITS);
+const missing = z.looseObject({ code: z.string(), needed: z.string() });
+const texts = z.array(z.string());
+const count = z.number().int().min(0);
+
+function toSeries(values: readonly (number | null)[]): Float64Array {
+  return Float64Array.from(values, (value) => value ?? Number.NaN);
+}
+
+const fact = <T extends z.ZodType>(value: T) =>
+  z.looseObject({
+    value,
+    source: z.enum(['set', 'detected', 'file', 'assumed', 'insisted']),
+    evidence: z.string(),
+  });
+const axis = z.enum(['+X', '-X', '+Y', '-Y', '+Z', '-Z']);
+const facts = {
+  units: fact(z.enum(['mm', 'cm', 'm'])),
+  rate_Hz: fact(real),
+  up: fact(axis),
+  target: fact(axis),
+  hand: fact(z.enum(['left', 'right'])),
+  mirrored: fact(z.boolean()),
+} satisfies Record<keyof TrialFacts, z.ZodType>;
+
+const head = z.looseObject({
+  source: z.enum(['markers', 'sensors']).optional(),
+  trial: z.string().min(1),
+  file: z.string(),
+  player: z.string().regex(FILE_ID),
+  club: z.string().nullable(),
+  kind: z.enum(CLUB_KINDS).nullable(),
+  set: z.string(),
+  role: z.enum(['swing', 'static', 'functional', 'calibration']),
+  order: z.number(),
+  facts: z.looseObject(facts),
+  substitutions: texts,
+});
+
+const moment = z.discriminatedUnion('found', [
+  z.looseObject({
+    found: z.literal(true),
+    time_s: real,
+    sd_s: real,
+    method: z.string(),
+    confidence: real,
+    flags: texts,
+    window_s: z.tuple([real, real]).nullable(),
+    eventOffset_s: z.number().nullable(),
+  }),
+  z.looseObject({ found: z.literal(false), why: missing }),
+]);
+
+const rotation = numbers(9).nullable();
+const diagnostic = z.looseObject({
+  code: z.string(),
+  severity: z.enum(['info', 'warning', 'error']),
+  message: z.string(),
+  offset: z.number().nullable(),
+});
+
+/** One entry a key of the record: a new key of SwingRecord does not compile until it is read back too. */
+const shape = {
+  head,
+  sha256: z.string(),
+  datum: z.looseObject({ kind: z.enum(['anatomical', 'calibration']), id: z.string() }),
+  form: z.enum(['full', 'reduced']),
+  headPoint: z.looseObject({ kind: z.enum(['face-centre', 'marker']), id: z.string() }).nullable(),
+  frames: count,
+  moments: z.partialRecord(position, moment),
+  cells: z.array(
+    z.looseObject({
+      quantity: z.string(),
+      position: z.enum([...POSITIONS, 'swing']),
+      value: z.number().nullable(),
+      plusMinus: z.number().nullable(),
+      order,
+      unit,
+      flags: texts,
+      why: missing.nullable(),
+      rule: z.string().optional(),
+    }),
+  ),
+  curveBase: z.looseObject({ times_s: series, shared: texts }),
+  curves: z.array(z.looseObject({ quantity: z.string(), unit, order, values: series })),
+  figures: z.array(z.looseObject({ position, points: z.record(z.string(), place) })),
+  poses: z.partialRecord(position, z.looseObject({ pelvis: rotation, thorax: rotation })),
+  quality: z.array(
+    z.looseObject({
+      marker: z.string(),
+      frames: count,
+      missing: count,
+      filled: count,
+      longestGap_s: real,
+      noise_m: real,
+      flags: texts,
+    }),
+  ),
+  sensors: z
+    .array(
+      z.looseObject({
+        place: z.enum(SENSOR_PLACES),
+        name: z.string(),
+        method: z.string().nullable(),
+        bias_radPerS: z.number().nullable(),
+        driftBound_rad: z.number().nullable(),
+        closingTilt_rad: z.number().nullable(),
+        flags: texts,
+        reason: z.string(),
+      }),
+    )
+    .optional(),
+  diagnostics: z.array(diagnostic),
+} satisfies Record<keyof SwingRecord, z.ZodType>;
+
+const schema = z.looseObject(shape);
+
+export type Reread<T> =
+  | { readonly ok: true; readonly value: T }
+  /** Why it cannot be used, in a sentence without a full stop. */
+  | { readonly ok: false; readonly problem: string };
+
+/**
+ * The record that a stored text holds, equal in every number to the one that was stored; keys that this program does not know are kept.
+ * Never throws for what the text holds.
+ */
+export function rereadRecord(text: string): Reread<SwingRecord> {
+  return reread(text, schema as unknown as z.ZodType<SwingRecord>);
+}
+
+/** A JSON text by its schema; the problem names the first place that does not fit. */
+export function reread<T>(text: string, by: z.ZodType<T>): Reread<T> {
+  let json: unknown;
+  try {
+    json = JSON.parse(text);
+  } catch {
+    return { ok: false, problem: text.trim() === '' ? 'it is empty' : 'it is damaged: no whole JSON text' };
+  }
+  const parsed = by.safeParse(json);
+  if (parsed.success) return { ok: true, value: parsed.data };
+  const [issue] = parsed.error.issues;
+  const path = (issue?.path ?? []).map(String).join('.');
+  return { ok: false, problem: `it does not hold what a stored record holds${path === '' ? '' : ` (${path})`}` };
+}

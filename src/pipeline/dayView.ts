@@ -1,0 +1,104 @@
+/** Comparisons and outcomes as the report shows them: which trials belong to which sheet, settings in words. */
+import { countsAsSensors } from '../day/poseTrials.ts';
+import type { OrderRequest } from '../model/analysisPlan.ts';
+import { CATALOGUE } from '../model/catalogue.ts';
+import type { PlayerComparison } from '../model/comparison.ts';
+import type { DayPlan, TrialPlan } from '../model/dayPlan.ts';
+import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
+import type { DayView, PlayerView } from '../report/views.ts';
+import type { DayResult } from './analyseDay.ts';
+import { filterText } from './filterText.ts';
+import { firstOfPart, partsOfTrials, type TrialAbout } from './trialParts.ts';
+
+/** What a view is made of, whether a day was just analysed or is read back. */
+export interface ViewSource {
+  readonly day: string;
+  readonly date: string | null;
+  /** By trial id. */
+  readonly outcomes: readonly TrialOutcome[];
+  readonly records: readonly SwingRecord[];
+  readonly comparisons: readonly PlayerComparison[];
+  readonly about: (outcome: TrialOutcome) => TrialAbout;
+  /** Smoothing of a player's markers, in words. */
+  readonly smoothing: (player: string) => string;
+  readonly orders: readonly OrderRequest[];
+  readonly program: { readonly name: string; readonly version: string };
+}
+
+/** The day as the report shows it. */
+export function dayView(result: DayResult, orders: readonly OrderRequest[]): DayView {
+  const { plan, outcomes, records, comparisons, program } = result;
+  const about = aboutTrials(plan);
+  return viewOf({
+    day: plan.day,
+    date: plan.date,
+    outcomes,
+    records,
+    comparisons,
+    about,
+    smoothing: (player) => smoothingOf(result, player),
+    orders,
+    program,
+  });
+}
+
+/** The smoothing of a player's swings of markers, in words. */
+export function smoothingOf({ plan, outcomes }: Pick<DayResult, 'plan' | 'outcomes'>, player: string): string {
+  const about = aboutTrials(plan);
+  const byId = new Map(outcomes.map((outcome) => [outcome.trial, outcome]));
+  const own = plan.trials.filter((trial) => {
+    const outcome = byId.get(trial.id);
+    return trial.player === player && trial.role === 'swing' && outcome !== undefined && isOfMarkers(about(outcome));
+  });
+  return filterText(own.map((trial) => trial.filter));
+}
+
+const isOfMarkers = ({ source }: TrialAbout): boolean => source === 'markers';
+
+/** Source and still pose of each trial: what the recording showed, else what the day file lets one guess. */
+export function aboutTrials(plan: DayPlan): (outcome: TrialOutcome) => TrialAbout {
+  const plans = new Map(plan.trials.map((trial): [string, TrialPlan] => [trial.id, trial]));
+  return ({ trial, record, head }) => {
+    const planned = plans.get(trial);
+    const known = record?.head ?? head ?? null;
+    const guess = planned !== undefined && countsAsSensors(planned) ? 'sensors' : 'markers';
+    return { source: known === null ? guess : (known.source ?? 'markers'), still: planned?.still ?? null };
+  };
+}
+
+export function viewOf(source: ViewSource): DayView {
+  const { day, date, outcomes, records, comparisons } = source;
+  const programVersion = `${source.program.name} ${source.program.version}`;
+  const partOf = partsOfTrials(outcomes, comparisons, source.about);
+  const players = comparisons.map((comparison): PlayerView => {
+    const part = firstOfPart(comparison, comparisons);
+    const isOwn = (trial: string): boolean => partOf.get(trial) === part;
+    return {
+      day,
+      date,
+      comparison,
+      records: records.filter((record) => isOwn(record.head.trial)),
+      outcomes: outcomes.filter((outcome) => isOwn(outcome.trial)),
+      filterText:
+        comparison.part.source === 'sensors'
+          ? 'orientations of sensors are not smoothed'
+          : source.smoothing(comparison.player),
+      ordersText: ordersText(source.orders),
+      programVersion,
+    };
+  });
+  return { day, date, players, outcomes, programVersion };
+}
+
+/** The orders of the main quantities, by segment, and those asked for beside them. */
+function ordersText(orders: readonly OrderRequest[]): string {
+  const bySegments = new Map<string, Set<string>>();
+  for (const { order, id } of CATALOGUE) {
+    if (order === null) continue;
+    const segment = id.includes('.') ? id.slice(0, id.indexOf('.')) : id.replaceAll('_', ' ');
+    bySegments.set(order, (bySegments.get(order) ?? new Set()).add(segment));
+  }
+  const main = [...bySegments].map(([order, segments]) => `${[...segments].join(', ')} ${[...order].join('-')}`);
+  const more = orders.map(({ segment, order }) => `${segment} ${[...order].join('-')}`);
+  return `${main.join('; ')}${more.length === 0 ? '' : `; also ${more.join(', ')}`}`;
+}

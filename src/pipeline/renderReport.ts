@@ -1,0 +1,21 @@
+import type { DayView } from '../report/views.ts';
+
+export interface OutputFile {
+  /** Below the output folder, `/` between folders. */
+  readonly path: string;
+  readonly text: Iterable<string>;
+}
+
+/** The sheets of every comparison, then the page that shows them. */
+export async function* renderReport(view: DayView): AsyncGenerator<OutputFile> {
+  const document = await (await import('../report/document.ts')).createReportDocument();
+  const { renderPlayerSheet } = await import('../report/playerSheet.ts');
+  const { renderPlayerDetails } = await import('../report/playerDetails.ts');
+  const { renderIndex } = await import('../report/indexPage.ts');
+  for (const player of view.players) {
+    const name = `players/${player.comparison.player}${player.comparison.part.suffix}`;
+    yield { path: `${name}.svg`, text: [renderPlayerSheet(document, player)] };
+    yield { path: `${name}-details.svg`, text: [renderPlayerDetails(document, player)] };
+  }
+  yield { path: 'index.html', text: [renderIndex(document, view)] };
+}
