@@ -14,6 +14,7 @@ import { clubDelivery, DEFAULT_CLUB_OPTIONS } from '../src/stages/clubDelivery.t
 import { fillGaps } from '../src/stages/fillGaps.ts';
 import { DEFAULT_POSITION_OPTIONS, findPositions } from '../src/stages/findPositions.ts';
 import { jointAngles } from '../src/stages/jointAngles.ts';
+import { DEFAULT_ORDER_OPTIONS, orderOfMotion } from '../src/stages/orderOfMotion.ts';
 import { readQuantities } from '../src/stages/readQuantities.ts';
 import { smooth } from '../src/stages/smooth.ts';
 import { toPlayerFrame } from '../src/stages/toPlayerFrame.ts';
@@ -65,6 +66,7 @@ export function benchAnalyse(runs = 151): AnalyseRow[] {
   const ws = createWorkspace();
   const calibration = plan.calibration ?? calibrate(toPlayerFrame(trial, ws).value, plan.player, ws).value;
   const full: AnalysisPlan = { ...plan, calibration };
+  const orderOptions = { ...DEFAULT_ORDER_OPTIONS, filter: full.filter };
   const parts = new Map<string, number[]>();
   const timed = <T>(name: string, work: () => T): T => {
     const start = performance.now();
@@ -85,7 +87,8 @@ export function benchAnalyse(runs = 151): AnalyseRow[] {
     const angles = timed('jointAngles', () => jointAngles(motion, full.orders, ws)).value;
     const found = timed('findPositions', () => findPositions(motion, DEFAULT_POSITION_OPTIONS, ws)).value;
     const club = timed('clubDelivery', () => clubDelivery(motion, found, DEFAULT_CLUB_OPTIONS, ws)).value;
-    timed('readQuantities', () => readQuantities({ motion, angles, found, club }, CATALOGUE, ws));
+    const order = timed('orderOfMotion', () => orderOfMotion(motion, found, orderOptions, ws)).value;
+    timed('readQuantities', () => readQuantities({ motion, angles, found, club, order }, CATALOGUE, ws));
     ws.reset();
     timed('analyseTrial, whole', () => analyseTrial(trial, full, ws));
   }

@@ -129,7 +129,7 @@ export function makeSwing(seed: number, player: Player, spec: ClubSpec, options:
   };
 }
 
-function limbMotion(swing: Swing, t: number) {
+export function limbMotion(swing: Swing, t: number) {
   return { roll: swing.value('clubRoll', t), swing: 0.25 * swing.value('clubSwing', t) };
 }
 

@@ -4,6 +4,7 @@ import type { ComparisonPart, PlayerComparison } from '../model/comparison.ts';
 import type { CompareOptions, PlayerPlan } from '../model/dayPlan.ts';
 import type { SwingRecord } from '../model/swingRecord.ts';
 import type { SwingSelector } from '../model/swingSelector.ts';
+import { topicOf } from '../model/topics.ts';
 import { calibrationOf } from './calibrationOf.ts';
 import { firstDepartures } from './departures.ts';
 import { driftOf } from './drift.ts';
@@ -132,7 +133,9 @@ export function compareRecords(records: readonly SwingRecord[], plan: ComparePla
   const watched = judgements
     .filter(
       ({ sample, family }) =>
-        sample.basis === 'value' && sample.refused === '' && (sample.position === 'swing' || family === 'primary'),
+        sample.basis === 'value' &&
+        sample.refused === '' &&
+        (family === 'primary' || (sample.position === 'swing' && topicOf(sample.quantity.reading) !== 'order')),
     )
     .map(({ sample }) => sample);
   const drift = driftOf(watched, group, reference);

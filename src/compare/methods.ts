@@ -115,6 +115,7 @@ export function positionsBehind(quantity: Quantity, position: PositionId | 'swin
     case 'force': // the feet are placed on the platforms at P1
       return position === 'P1' ? own : [...own, 'P1'];
     case 'club':
+    case 'order-of-motion':
       return [...own, 'P7'];
     case 'time':
       return [...own, reading.from, reading.to];

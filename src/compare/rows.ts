@@ -54,7 +54,8 @@ export function judge(samples: readonly Sample[], options: CompareOptions, choic
     const testable = sample.refused === '' && Math.min(group.n, reference.n) >= 2;
     const tests = testable ? testDifference(difference, margin) : null;
     const enough = Math.min(group.n, reference.n) >= FEWEST_SWINGS;
-    const family = tests !== null && enough ? familyOf(sample, primary, choice) : null;
+    const isJudged = topicOf(sample.quantity.reading) !== 'order';
+    const family = tests !== null && enough && isJudged ? familyOf(sample, primary, choice) : null;
     return { sample, group, reference, setting, margin, difference, tests, family };
   });
   const judged = new Map<number, Pick<Judgement, 'judged' | 'cuts'>>();
@@ -112,6 +113,7 @@ function reasonOf(entry: Judgement, { labels }: RowContext): string {
   const { sample, group, reference } = entry;
   const parts: string[] = [];
   if (sample.refused !== '') parts.push(sample.refused);
+  else if (topicOf(sample.quantity.reading) === 'order') parts.push('described, not judged');
   else if (entry.judged === null) {
     const few = [
       ...(group.n < FEWEST_SWINGS ? [countOf(group.n, labels.group)] : []),

@@ -3,6 +3,7 @@ import { CLUB_AND_TEMPO_QUANTITIES } from './quantities/clubAndTempo.ts';
 import { FORCE_QUANTITIES } from './quantities/forces.ts';
 import { LIMB_QUANTITIES } from './quantities/limbs.ts';
 import { LINE_QUANTITIES } from './quantities/lines.ts';
+import { ORDER_QUANTITIES } from './quantities/orderOfMotion.ts';
 import { ORIENTATION_QUANTITIES } from './quantities/orientation.ts';
 import { PLACE_QUANTITIES } from './quantities/places.ts';
 import type { Quantity } from './quantity.ts';
@@ -16,6 +17,7 @@ export const CATALOGUE: readonly Quantity[] = [
   ...BODY_CENTRE_QUANTITIES,
   ...FORCE_QUANTITIES,
   ...CLUB_AND_TEMPO_QUANTITIES,
+  ...ORDER_QUANTITIES,
 ];
 
 const BY_ID: ReadonlyMap<string, Quantity> = new Map(CATALOGUE.map((quantity) => [quantity.id, quantity]));

@@ -1,4 +1,5 @@
 import type { DirectionId, PointId, SegmentId } from './motion.ts';
+import type { Link, OrderMethod } from './orderOfMotion.ts';
 import type { PositionId } from './positions.ts';
 import type { Unit } from './units.ts';
 
@@ -93,6 +94,15 @@ export type Reading =
   | { readonly kind: 'ball-place'; readonly as: 'length' | 'share' }
   /** Speed of a point, or its part toward the target (−Z of G). */
   | { readonly kind: 'point-speed'; readonly point: PointId; readonly part: 'whole' | 'target' }
+  /** Once a swing: the fastest turning of a link on the way down: seconds before P7, or rad/s. */
+  | {
+      readonly kind: 'order-of-motion';
+      readonly figure: 'time' | 'speed';
+      readonly link: Link;
+      readonly method: OrderMethod;
+    }
+  /** Its peak speed over that of the link before, by magnitude. */
+  | { readonly kind: 'order-gain'; readonly link: Link }
   /** Force platforms under the feet. */
   | { readonly kind: 'force'; readonly figure: ForceFigure };
 

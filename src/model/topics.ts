@@ -4,10 +4,11 @@ import type { Reading } from './quantity.ts';
 /**
  * What a quantity is about. 'limbs': arms, legs, forces and the speed of the whole body, which go with the length of the club and with the
  * trunk that carries them: screened in families of their own (docs/decisions/0009), counted on the sheet and told in the details.
+ * 'order': the order of motion, which is described and not judged (docs/decisions/0010).
  * 'again': a share that says once more what a row in millimetres says. 'trunk': all else, pelvis, chest, head, lines, displacements, set-up,
  * club and tempo.
  */
-export function topicOf(reading: Reading): 'trunk' | 'limbs' | 'again' {
+export function topicOf(reading: Reading): 'trunk' | 'limbs' | 'order' | 'again' {
   switch (reading.kind) {
     case 'joint':
       return isLimb(reading.proximal) || isLimb(reading.distal) ? 'limbs' : 'trunk';
@@ -16,6 +17,9 @@ export function topicOf(reading: Reading): 'trunk' | 'limbs' | 'again' {
     case 'point-speed':
     case 'force':
       return 'limbs';
+    case 'order-of-motion':
+    case 'order-gain':
+      return 'order';
     case 'ball-place':
       return reading.as === 'share' ? 'again' : 'trunk';
     case 'displacement':

@@ -161,6 +161,36 @@ export function angularVelocity(
   }
 }
 
+/**
+ * Angular velocity as `angularVelocity` gives it, of fourth order: from log(R₊₁ · R₋₁ᵀ) and log(R₊₂ · R₋₂ᵀ), whose errors are even powers of
+ * the step, (8 · near − far) / (12 dt) (Richardson's extrapolation). Of the frames [from, to) alone, planar columns of to − from numbers;
+ * samples outside them are used. Without the outer pair the central difference; without the inner one NaN.
+ */
+export function fineAngularVelocity(
+  ms: Float64Array,
+  frames: number,
+  rate_Hz: number,
+  from: number,
+  to: number,
+  out: Float64Array,
+): void {
+  const n = to - from;
+  const has = (f: number): boolean => f >= 0 && f < frames && isRotationPresent(ms, 9 * f);
+  for (let i = 0; i < n; i++) {
+    const f = from + i;
+    if (!has(f - 1) || !has(f + 1)) {
+      for (let c = 0; c < 3; c++) out[c * n + i] = Number.NaN;
+      continue;
+    }
+    logBetween(ms, f - 1, f + 1, near);
+    const hasFar = has(f - 2) && has(f + 2);
+    if (hasFar) logBetween(ms, f - 2, f + 2, far);
+    for (let c = 0; c < 3; c++) {
+      out[c * n + i] = rate_Hz * (hasFar ? (8 * near[c]! - far[c]!) / 12 : 0.5 * near[c]!);
+    }
+  }
+}
+
 /** A screw motion between two poses. */
 export interface HelicalAxis {
   /** 0..π. */

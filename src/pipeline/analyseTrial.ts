@@ -9,6 +9,7 @@ import type { Workspace } from '../numeric/workspace.ts';
 import { clubDelivery, DEFAULT_CLUB_OPTIONS } from '../stages/clubDelivery.ts';
 import { DEFAULT_POSITION_OPTIONS, findPositions, type PositionOptions } from '../stages/findPositions.ts';
 import { jointAngles } from '../stages/jointAngles.ts';
+import { DEFAULT_ORDER_OPTIONS, orderOfMotion } from '../stages/orderOfMotion.ts';
 import { zeroHeadings } from '../stages/zeroHeadings.ts';
 import { motionFromMarkers } from './motionFromMarkers.ts';
 import { motionFromSensors } from './motionFromSensors.ts';
@@ -24,7 +25,8 @@ export function analyseTrial(trial: Trial, plan: AnalysisPlan, ws: Workspace): S
   const motion = zeroHeadings(made.value, found.value, ws);
   const angles = jointAngles(motion.value, plan.orders, ws);
   const club = clubDelivery(motion.value, found.value, DEFAULT_CLUB_OPTIONS, ws);
-  const read = { motion: motion.value, angles: angles.value, found: found.value, club: club.value };
+  const order = orderOfMotion(motion.value, found.value, { ...DEFAULT_ORDER_OPTIONS, filter: plan.filter }, ws);
+  const read = { motion: motion.value, angles: angles.value, found: found.value, club: club.value, order: order.value };
   const diagnostics = [made, motion, angles, found, club].flatMap((outcome) => outcome.diagnostics);
   return swingRecord(read, CATALOGUE, plan, diagnostics, ws);
 }

@@ -12,7 +12,13 @@ import { type ReadingInput, readQuantities } from '../stages/readQuantities.ts';
  * Kinds of reading whose ± is published. That of angles and places carries marker noise and timing, but not yet the shift of fast motion
  * by the filter (it covers thorax forward bend at P7 in 63 of 100 cases instead of 95), so it stays empty.
  */
-const WHOLE_SPREAD: ReadonlySet<Reading['kind']> = new Set(['club', 'time', 'time-ratio']);
+const WHOLE_SPREAD: ReadonlySet<Reading['kind']> = new Set([
+  'club',
+  'time',
+  'time-ratio',
+  'order-of-motion',
+  'order-gain',
+]);
 
 /** Reads the quantities and puts the record together. `diagnostics` are those of the trial and of the stages so far, in order. */
 export function swingRecord(

@@ -6,6 +6,7 @@ import type { AngleSet } from '../model/angles.ts';
 import type { Avail, Missing } from '../model/availability.ts';
 import type { ClubFigures, FoundPositions } from '../model/delivery.ts';
 import { isLimb, type Motion, POINTS, type SegmentId } from '../model/motion.ts';
+import type { OrderOfMotion } from '../model/orderOfMotion.ts';
 import { POSITIONS, type PositionId } from '../model/positions.ts';
 import type { Quantity } from '../model/quantity.ts';
 import { type Cell, CURVE_STEPS, type CurveRecord, type Figure, type SwingRecord } from '../model/swingRecord.ts';
@@ -15,6 +16,7 @@ import { curveBase } from './shared/curveBase.ts';
 import { displacementValues } from './shared/displacement.ts';
 import { headZeroedAtP1 } from './shared/headZero.ts';
 import { type MotionView, pointAt, viewAtTimes, viewOfMotion } from './shared/motionView.ts';
+import { orderCell } from './shared/orderCells.ts';
 import { createPlacedReader, isPlacedReading, type PlacedReader, ruleOf } from './shared/placedReadings.ts';
 import { createReader, isMotionReading, isRead, isUnwrapped, type ReadValues } from './shared/readSeries.ts';
 import { type PositionSample, type SamplePlan, samplePlan } from './shared/sampling.ts';
@@ -31,6 +33,7 @@ export interface ReadingInput {
   readonly angles: AngleSet;
   readonly found: FoundPositions;
   readonly club: ClubFigures;
+  readonly order: OrderOfMotion;
 }
 
 const FIGURE_POSITIONS: readonly PositionId[] = ['P1', 'P4', 'P5.5', 'P7'];
@@ -94,7 +97,8 @@ export function readQuantities(
     }
   }
   for (const quantity of catalogue) {
-    if (quantity.at === 'swing') cells.push(swingCell(quantity, found.moments, club, target.isAssumed));
+    if (quantity.at !== 'swing') continue;
+    cells.push(orderCell(quantity, input.order) ?? swingCell(quantity, found.moments, club, target.isAssumed));
   }
   return {
     value: {

@@ -1,4 +1,5 @@
 /** Quantities of a motion read at times that are known, and what is counted of them; shared by markers and sensors. */
+
 import type { TruePosition } from '../../samples/generator/truth.ts';
 import { CATALOGUE } from '../../src/model/catalogue.ts';
 import type { Motion } from '../../src/model/motion.ts';
@@ -7,6 +8,7 @@ import type { Cell, SwingRecord } from '../../src/model/swingRecord.ts';
 import type { Workspace } from '../../src/numeric/workspace.ts';
 import { jointAngles } from '../../src/stages/jointAngles.ts';
 import { readQuantities } from '../../src/stages/readQuantities.ts';
+import { NO_ORDER } from './noOrder.ts';
 import { ALL_TRUE } from './truthCases.ts';
 
 const DEGREES = 180 / Math.PI;
@@ -40,6 +42,7 @@ export function cellsAtTimes(
       angles: jointAngles(motion, [], ws).value,
       found: { moments, impact: { ok: true, value: { before, after: before + 1, evidence: 'event' } } },
       club: { 'head-speed': none, attack: none, path: none },
+      order: NO_ORDER,
     },
     CATALOGUE,
     ws,

@@ -1,8 +1,9 @@
-import { CATALOGUE } from '../../model/catalogue.ts';
+import { CATALOGUE, quantityById } from '../../model/catalogue.ts';
 import type { Basis, ComparisonRow, PlayerComparison } from '../../model/comparison.ts';
 import type { PositionId } from '../../model/positions.ts';
 import { POSITIONS } from '../../model/positions.ts';
 import type { Quantity } from '../../model/quantity.ts';
+import { topicOf } from '../../model/topics.ts';
 import { rule, type Sheet, write } from '../drawing/draw.ts';
 import { type Flow, makeRoom } from '../drawing/flow.ts';
 import { drawSign, VERDICT_WORDS } from '../drawing/signs.ts';
@@ -163,7 +164,10 @@ function drawCell(sheet: Sheet, row: ComparisonRow, decimals: number, x: number,
 
 /** Figures that a swing has once: club and tempo, one line each with interval and verdict. */
 export function drawOnce(sheet: Sheet, flow: Flow, comparison: PlayerComparison): void {
-  const rows = comparison.rows.filter((row) => row.position === 'swing' && row.basis === 'value' && hasMean(row));
+  const isOrder = ({ quantity }: ComparisonRow): boolean => topicOf(quantityById(quantity).reading) === 'order';
+  const rows = comparison.rows.filter(
+    (row) => row.position === 'swing' && row.basis === 'value' && hasMean(row) && !isOrder(row),
+  );
   if (rows.length === 0) return;
   const order = new Map(CATALOGUE.map((quantity, i) => [quantity.id, i]));
   const sorted = [...rows].sort((a, b) => (order.get(a.quantity) ?? 0) - (order.get(b.quantity) ?? 0));

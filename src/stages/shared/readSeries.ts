@@ -25,7 +25,10 @@ export interface ReadValues {
 const UPRIGHT_rad = (5 * Math.PI) / 180;
 
 /** Readings that a view of a motion can give. */
-export type MotionReading = Exclude<Reading, PlacedReading | { kind: 'club' | 'time' | 'time-ratio' | 'displacement' }>;
+export type MotionReading = Exclude<
+  Reading,
+  PlacedReading | { kind: 'club' | 'time' | 'time-ratio' | 'displacement' | 'order-of-motion' | 'order-gain' }
+>;
 
 export interface Reader {
   read(reading: MotionReading): Avail<ReadValues>;
@@ -309,6 +312,8 @@ export function isMotionReading(reading: Reading): reading is MotionReading {
     case 'ball-place':
     case 'point-speed':
     case 'force':
+    case 'order-of-motion':
+    case 'order-gain':
       return false;
     default:
       return true;

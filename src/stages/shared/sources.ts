@@ -44,6 +44,8 @@ export function tracksBehind(reading: Reading, motion: Motion): readonly Avail<A
     case 'point-speed':
       return [points.get(reading.point)!];
     case 'force':
+    case 'order-of-motion':
+    case 'order-gain':
     case 'club':
     case 'time':
     case 'time-ratio':

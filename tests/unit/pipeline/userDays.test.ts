@@ -16,6 +16,8 @@ const NEAR: Readonly<Record<string, number>> = {
 
 /** Forearms and hands turn by up to 1,400°/s at release, arms and legs more slowly: 2.5 times the chest’s angle in the same millisecond (a choice of this test). */
 const LIMB = /^\S+ (lead|trail)_(shoulder|elbow|wrist|hip|knee|ankle|arm)\./;
+/** A peak of speed is flat and noisy: half the samples move it by as much as its own ± says. */
+const PEAK = /^\S+ order\./;
 const nearOf = (key: string, unit: string): number => (LIMB.test(key) ? 2.5 : 1) * NEAR[unit]!;
 
 const FIVE = { driver: 5, irons: 5 };
@@ -191,7 +193,8 @@ describe.each(CASES)('$name', ({ name, day, given, missing }) => {
       if (cell.value === null || typeof before !== 'number' || cell.position === 'P10' || OTHER[name]?.test(key))
         continue;
       compared += 1;
-      expect(Math.abs(cell.value - before), key).toBeLessThan(nearOf(key, cell.unit));
+      const noise = PEAK.test(key) ? (cell.plusMinus ?? 0) + (known.get(key)!.plusMinus ?? 0) : 0;
+      expect(Math.abs(cell.value - before), key).toBeLessThan(nearOf(key, cell.unit) + noise);
     }
     expect(compared).toBeGreaterThan(100);
   });

@@ -13,6 +13,7 @@ import { jointAngles } from '../../../src/stages/jointAngles.ts';
 import { readQuantities, type SwingReadings } from '../../../src/stages/readQuantities.ts';
 import { segmentPoses } from '../../../src/stages/segmentPoses.ts';
 import { smooth } from '../../../src/stages/smooth.ts';
+import { NO_ORDER } from '../../support/noOrder.ts';
 import { bodyIn, noiseSource, PLAYER, playerTrialOf, type TrialOptions, UPRIGHT } from './support.ts';
 
 const ws = createWorkspace({ poison: true });
@@ -108,7 +109,7 @@ function readingsOf(trial: PlayerTrial, given: Given = {}): SwingReadings {
   );
   const found: FoundPositions = { moments, impact: absent('no-impact', 'impact') };
   const angles = jointAngles(motion, given.orders ?? [], ws).value;
-  return readQuantities({ motion, angles, found, club: given.club ?? NO_CLUB }, CATALOGUE, ws).value;
+  return readQuantities({ motion, angles, found, club: given.club ?? NO_CLUB, order: NO_ORDER }, CATALOGUE, ws).value;
 }
 
 function cellOf(readings: SwingReadings, quantity: string, position: PositionId | 'swing'): Cell {
@@ -392,7 +393,7 @@ describe('memory', () => {
       const motion = segmentPoses(smoothed, { calibration, club: null, quality: [] }, shared).value;
       const found: FoundPositions = { moments: new Map(MOMENTS), impact: absent('no-impact', 'impact') };
       const angles = jointAngles(motion, [{ segment: 'pelvis', order: 'ZYZ' }], shared).value;
-      return readQuantities({ motion, angles, found, club: NO_CLUB }, CATALOGUE, shared).value;
+      return readQuantities({ motion, angles, found, club: NO_CLUB, order: NO_ORDER }, CATALOGUE, shared).value;
     };
     const a = swing();
     const b = playerTrialOf(

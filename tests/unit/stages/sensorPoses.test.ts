@@ -19,6 +19,7 @@ import { jointAngles } from '../../../src/stages/jointAngles.ts';
 import { readQuantities } from '../../../src/stages/readQuantities.ts';
 import { sensorPoses } from '../../../src/stages/sensorPoses.ts';
 import { zeroHeadings } from '../../../src/stages/zeroHeadings.ts';
+import { NO_ORDER } from '../../support/noOrder.ts';
 import { CLUB, calibrated, type OrientedSwing, orientedSwing, type Session, session } from './sensorSupport.ts';
 
 const DEG = 180 / Math.PI;
@@ -76,6 +77,7 @@ function cellsOf({ made, motion }: Posed, without: readonly PositionId[] = []): 
     angles: jointAngles(zeroed, [], ws).value,
     found,
     club: clubDelivery(zeroed, found, DEFAULT_CLUB_OPTIONS, ws).value,
+    order: NO_ORDER,
   };
   const read = readQuantities(input, CATALOGUE, ws).value;
   expect(read.figures).toEqual([]);

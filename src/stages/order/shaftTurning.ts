@@ -1,0 +1,278 @@
+/** How fast the shaft turns before impact: its direction as two angles of time, each a polynomial of samples before the strike alone. */
+
+import type { Track } from '../../model/track.ts';
+import { choleskyInPlace, choleskySolveInPlace } from '../../numeric/leastSquares.ts';
+
+const MOST_TERMS = 9;
+const LEAST_TERMS = 5;
+/** Stretch of samples that is fitted, seconds, and its share after the fastest sample where impact leaves room. */
+const WINDOW_s = 0.1;
+const AFTER_s = 0.04;
+/** Clean directions are fitted this closely, rad. */
+const FLOOR_rad = 1e-7;
+/** Fewest samples beyond the number of coefficients. */
+const SPARE = 3;
+
+interface Polynomial {
+  terms: number;
+  readonly c: Float64Array;
+  /** Cholesky factor of the normal matrix. */
+  readonly factor: Float64Array;
+}
+
+const newPolynomial = (): Polynomial => ({
+  terms: LEAST_TERMS,
+  c: new Float64Array(MOST_TERMS),
+  factor: new Float64Array(MOST_TERMS * MOST_TERMS),
+});
+
+const times = { x: new Float64Array(64), swing: new Float64Array(64), rise: new Float64Array(64) };
+const swing = newPolynomial();
+const rise = newPolynomial();
+const row = new Float64Array(MOST_TERMS);
+
+function derivative(p: Polynomial, x: number, order: 0 | 1 | 2): number {
+  let sum = 0;
+  for (let k = p.terms - 1; k >= order; k--) {
+    sum = sum * x + (order === 0 ? 1 : order === 1 ? k : k * (k - 1)) * p.c[k]!;
+  }
+  return sum;
+}
+
+/** Standard deviation of a derivative by x, per unit of the samples' noise. */
+function derivativeSd(p: Polynomial, x: number, order: 1 | 2): number {
+  const { terms, factor } = p;
+  let power = 1;
+  let sum = 0;
+  for (let i = 0; i < terms; i++) {
+    let v = 0;
+    if (i >= order) {
+      v = (order === 1 ? i : i * (i - 1)) * power;
+      power *= x;
+    }
+    // |L⁻¹ g|² is gᵀ (L Lᵀ)⁻¹ g.
+    for (let k = 0; k < i; k++) v -= factor[i * terms + k]! * row[k]!;
+    v /= factor[i * terms + i]!;
+    row[i] = v;
+    sum += v * v;
+  }
+  return Math.sqrt(sum);
+}
+
+/**
+ * The polynomial of the lowest degree whose residual agrees with the noise, else the highest. Mean square residual over that noise: above
+ * `AGREES` of its free samples nothing agreed. NaN where the normal matrix is singular.
+ */
+function fitAngles(p: Polynomial, y: Float64Array, n: number, sd: number): number {
+  const { x } = times;
+  const { c, factor: a } = p;
+  let ratio = Number.NaN;
+  for (let terms = LEAST_TERMS; terms <= Math.min(MOST_TERMS, n - SPARE); terms++) {
+    p.terms = terms;
+    a.fill(0);
+    c.fill(0);
+    for (let i = 0; i < n; i++) {
+      let pr = 1;
+      for (let r = 0; r < terms; r++) {
+        c[r] = c[r]! + pr * y[i]!;
+        let pc = pr;
+        for (let k = 0; k <= r; k++) {
+          a[r * terms + k] = a[r * terms + k]! + pc;
+          pc *= x[i]!;
+        }
+        pr *= x[i]!;
+      }
+    }
+    if (!choleskyInPlace(a, terms)) return Number.NaN;
+    choleskySolveInPlace(a, terms, c);
+    let squares = 0;
+    for (let i = 0; i < n; i++) {
+      const e = y[i]! - derivative(p, x[i]!, 0);
+      squares += e * e;
+    }
+    ratio = squares / ((n - terms) * sd * sd);
+    if (ratio <= agrees(n - terms)) return ratio;
+  }
+  return ratio;
+}
+
+/** Two standard deviations above what a mean square of so many residuals is expected to be. */
+function agrees(free: number): number {
+  return 1 + 2 * Math.sqrt(2 / free);
+}
+
+/** Fastest turning of the shaft. Frames and rad/s. */
+export interface ShaftPeak {
+  readonly at: number;
+  readonly speed_radPerS: number;
+  readonly atSd: number;
+  readonly speedSd_radPerS: number;
+  readonly rising: boolean;
+}
+
+export interface ShaftPeaks {
+  /** Of the direction, whichever way. */
+  readonly size: ShaftPeak | null;
+  /** About `normal`. */
+  readonly plane: ShaftPeak | null;
+}
+
+/**
+ * Fastest turning of the shaft near the frame `top` in [low, high], from the samples up to and with frame `last`: swing about `normal` (unit)
+ * and rise out of its plane, each a polynomial of the lowest degree, 4 to 8, whose residual agrees with the noise `sd_rad`, else over a
+ * shorter stretch. Speed² = rise'² + cos²(rise) swing'²; about the normal cos²(rise) swing'. Null where there are too few samples.
+ */
+export function shaftPeaks(
+  shaft: Track<3>,
+  normal: ArrayLike<number>,
+  top: number,
+  low: number,
+  high: number,
+  last: number,
+  sd_rad: number,
+): ShaftPeaks {
+  const { rate_Hz } = shaft.clock;
+  const sd = Math.max(FLOOR_rad, Number.isFinite(sd_rad) ? sd_rad : 0);
+  const to = Math.min(last, Math.round(top + AFTER_s * rate_Hz));
+  let length = Math.max(MOST_TERMS + SPARE, Math.round(WINDOW_s * rate_Hz));
+  for (;;) {
+    const from = Math.max(0, to - length);
+    const n = gather(shaft, normal, from, to);
+    if (n < LEAST_TERMS + SPARE) return { size: null, plane: null };
+    const next = Math.floor(0.85 * length);
+    const isLast = next < LEAST_TERMS + SPARE + 1;
+    const ofSwing = fitAngles(swing, times.swing, n, sd);
+    const ofRise = fitAngles(rise, times.rise, n, sd);
+    const agree = ofSwing <= agrees(n - swing.terms) && ofRise <= agrees(n - rise.terms);
+    if (agree || (isLast && ofSwing + ofRise < Number.POSITIVE_INFINITY)) {
+      const half = (to - from) / 2;
+      const middle = (to + from) / 2;
+      const begin = Math.max(low, from);
+      // What no polynomial follows is noise too.
+      const noise = Number.isFinite(sd_rad) ? sd * Math.sqrt(Math.max(1, ofSwing, ofRise)) : Number.NaN;
+      return {
+        size: peakOf(sizeAt, begin, high, middle, half, rate_Hz, noise),
+        plane: peakOf(planeAt, begin, high, middle, half, rate_Hz, noise),
+      };
+    }
+    if (isLast) return { size: null, plane: null };
+    length = next;
+  }
+}
+
+/** Times in half windows from the middle and both angles of the samples there are; returns how many. */
+function gather(shaft: Track<3>, normal: ArrayLike<number>, from: number, to: number): number {
+  const most = to - from + 1;
+  if (times.x.length < most) {
+    times.x = new Float64Array(2 * most);
+    times.swing = new Float64Array(2 * most);
+    times.rise = new Float64Array(2 * most);
+  }
+  const { data } = shaft;
+  const { frames } = shaft.clock;
+  const half = (to - from) / 2;
+  const [nx, ny, nz] = [normal[0]!, normal[1]!, normal[2]!];
+  let ax = 0;
+  let ay = 0;
+  let az = 0;
+  let n = 0;
+  let before = 0;
+  for (let f = from; f <= to; f++) {
+    const x = data[f]!;
+    const y = data[frames + f]!;
+    const z = data[2 * frames + f]!;
+    if (Number.isNaN(x + y + z)) continue;
+    const out = x * nx + y * ny + z * nz;
+    if (n === 0) {
+      const length = Math.sqrt(1 - out * out);
+      ax = (x - out * nx) / length;
+      ay = (y - out * ny) / length;
+      az = (z - out * nz) / length;
+    }
+    const bx = ny * az - nz * ay;
+    const by = nz * ax - nx * az;
+    const bz = nx * ay - ny * ax;
+    let angle = Math.atan2(x * bx + y * by + z * bz, x * ax + y * ay + z * az);
+    angle -= 2 * Math.PI * Math.round((angle - before) / (2 * Math.PI));
+    before = angle;
+    times.x[n] = (f - (to + from) / 2) / half;
+    times.swing[n] = angle;
+    times.rise[n] = Math.asin(Math.max(-1, Math.min(1, out)));
+    n += 1;
+  }
+  return n;
+}
+
+/** A speed by x and its standard deviation per unit of noise, into `speed`. */
+type SpeedAt = (x: number) => void;
+const speed = { value: 0, sd: 0 };
+
+const sizeAt: SpeedAt = (x) => {
+  const c = Math.cos(derivative(rise, x, 0));
+  const s = derivative(swing, x, 1);
+  const r = derivative(rise, x, 1);
+  speed.value = Math.sqrt(r * r + c * c * s * s);
+  // cos(rise) · swing is an angle of the noise of the direction.
+  speed.sd = Math.hypot(c * s * derivativeSd(swing, x, 1), r * derivativeSd(rise, x, 1)) / speed.value;
+};
+
+const planeAt: SpeedAt = (x) => {
+  const c = Math.cos(derivative(rise, x, 0));
+  speed.value = c * c * derivative(swing, x, 1);
+  speed.sd = c * derivativeSd(swing, x, 1);
+};
+
+function valueAt(at: SpeedAt, x: number): number {
+  at(x);
+  return speed.value;
+}
+
+/** Small against the window, large against rounding. */
+const STEP = 1e-4;
+
+function peakOf(
+  at: SpeedAt,
+  low: number,
+  high: number,
+  middle: number,
+  half: number,
+  rate_Hz: number,
+  sd_rad: number,
+): ShaftPeak | null {
+  const xOf = (frame: number): number => (frame - middle) / half;
+  const slope = (x: number): number => (valueAt(at, x + STEP) - valueAt(at, x - STEP)) / (2 * STEP);
+  const from = xOf(low);
+  const to = xOf(high);
+  const steps = Math.max(4, Math.ceil(high - low));
+  const step = (to - from) / steps;
+  let best = from;
+  let most = valueAt(at, from);
+  for (let i = 1; i <= steps; i++) {
+    const value = valueAt(at, from + step * i);
+    if (value > most) {
+      most = value;
+      best = from + step * i;
+    }
+  }
+  let left = Math.max(from, best - step);
+  let right = Math.min(to, best + step);
+  if (slope(left) <= 0) return null;
+  const rising = slope(right) > 0;
+  for (let i = 0; i < 50 && !rising && right - left > 1e-9; i++) {
+    const centre = (left + right) / 2;
+    if (slope(centre) > 0) left = centre;
+    else right = centre;
+  }
+  const x = rising ? to : (left + right) / 2;
+  at(x);
+  const { value, sd } = speed;
+  const bend = (slope(x + 10 * STEP) - slope(x - 10 * STEP)) / (20 * STEP);
+  const perFrame = rate_Hz / half;
+  return {
+    at: middle + half * x,
+    speed_radPerS: value * perFrame,
+    atSd: rising ? 0 : (half * sd_rad * derivativeSd(swing, x, 2)) / Math.abs(bend),
+    speedSd_radPerS: sd * sd_rad * perFrame,
+    rising,
+  };
+}

@@ -1,0 +1,107 @@
+/** The true order of motion of an invented swing beside what the program makes of it. */
+import type { Axes } from '../../samples/generator/geometry.ts';
+import { type LimbAxes, limbAxes } from '../../samples/generator/limbs.ts';
+import { limbMotion } from '../../samples/generator/makeSwing.ts';
+import { swingPlaces } from '../../samples/generator/markers.ts';
+import {
+  type AxesAt,
+  segmentPeaks,
+  shaftPeaks,
+  swingPlaneNormal,
+  type TruePeak,
+  trunkAxes,
+} from '../../samples/generator/orderOfMotion.ts';
+import { LINKS, type Link, ORDER_METHODS, type OrderMethod } from '../../src/model/orderOfMotion.ts';
+import { createWorkspace } from '../../src/numeric/workspace.ts';
+import { analyseTrial } from '../../src/pipeline/analyseTrial.ts';
+import { type Conditions, type TruthCase, truthCase } from './truthCases.ts';
+
+type TrueLink = Exclude<Link, 'lead_hand'>;
+export type TrueOrder = Readonly<Record<TrueLink, Partial<Readonly<Record<OrderMethod, TruePeak>>>>>;
+
+export const TRUE_LINKS = LINKS.filter((link): link is TrueLink => link !== 'lead_hand');
+
+/** Peaks between 50 ms before the top and contact, in the swing's own time; arms of a recording made with `limbs`. */
+export function trueOrder({ made }: TruthCase): TrueOrder {
+  const { swing, truth, contact_s } = made;
+  const shift = swing.setup.contact - contact_s;
+  const from = truth.time_s.P4 + shift - 0.05;
+  const to = swing.setup.contact;
+  const normal = swingPlaneNormal(swing, truth.time_s.P6 + shift);
+  const known = new Map<number, LimbAxes>();
+  const limbs = (t: number): LimbAxes => {
+    let axes = known.get(t);
+    if (axes === undefined) {
+      axes = limbAxes(swingPlaces(swing, t, false), swing.bodyPose(t), limbMotion(swing, t));
+      known.set(t, axes);
+    }
+    return axes;
+  };
+  const trunk = trunkAxes(swing);
+  const of = (axes: AxesAt) => segmentPeaks(axes, normal, from, to);
+  return {
+    pelvis: of(trunk.pelvis),
+    thorax: of(trunk.thorax),
+    lead_upper_arm: of((t): Axes => limbs(t).lead_upper_arm),
+    lead_forearm: of((t): Axes => limbs(t).lead_forearm),
+    club: shaftPeaks(swing, normal, from),
+  };
+}
+
+/** One peak found against the true one. */
+export interface OrderError {
+  readonly seed: number;
+  readonly link: TrueLink;
+  readonly method: OrderMethod;
+  /** Found less true; seconds before impact, rad/s as a share of the true speed. */
+  readonly time_s: number;
+  readonly speed: number;
+  /** Share of its true peak speed that the link lacks at the time found: small also where two peaks are nearly level. */
+  readonly short: number;
+  readonly timeCovered: boolean;
+  readonly speedCovered: boolean;
+  readonly flags: readonly string[];
+}
+
+const truths = new Map<number, TrueOrder>();
+
+/** Errors of every peak of every swing; throws where one is missing. Seeds of one rate share their truth. */
+export function measureOrder(seeds: readonly number[], conditions: Conditions): OrderError[] {
+  const ws = createWorkspace();
+  return seeds.flatMap((seed) => {
+    const one = truthCase(seed, { ...conditions, options: { ...conditions.options, limbs: true } });
+    let truth = truths.get(seed);
+    if (truth === undefined) {
+      truth = trueOrder(one);
+      truths.set(seed, truth);
+    }
+    ws.reset();
+    const { cells } = analyseTrial(one.trial, one.plan, ws);
+    const contact = one.made.swing.setup.contact;
+    return TRUE_LINKS.flatMap((link) =>
+      ORDER_METHODS.flatMap((method): OrderError[] => {
+        const peak = truth[link][method];
+        if (peak === undefined) return [];
+        const [time, speed] = ['time', 'speed'].map((figure) => {
+          const cell = cells.find(({ quantity }) => quantity === `order.${link}.${method}.${figure}`)!;
+          if (cell.value === null) throw new Error(`seed ${seed}: ${cell.quantity} needs ${cell.why?.needed}`);
+          return { value: cell.value, plusMinus: cell.plusMinus!, flags: cell.flags };
+        }) as [{ value: number; plusMinus: number; flags: readonly string[] }, { value: number; plusMinus: number }];
+        const error = time.value - (contact - peak.time_s);
+        return [
+          {
+            seed,
+            link,
+            method,
+            time_s: error,
+            speed: speed.value / peak.speed_radPerS - 1,
+            short: 1 - peak.sizeAt(contact - time.value) / peak.speed_radPerS,
+            timeCovered: Math.abs(error) <= time.plusMinus,
+            speedCovered: Math.abs(speed.value - peak.speed_radPerS) <= speed.plusMinus,
+            flags: time.flags,
+          },
+        ];
+      }),
+    );
+  });
+}
