@@ -51,7 +51,13 @@ export function comparePlan(day: DayFile, context: PlanContext): CompareOptions 
     primary: compare.primary ?? DEFAULT_COMPARE.primary,
     seed: compare.seed ?? DEFAULT_COMPARE.seed,
     resamples: compare.resamples ?? DEFAULT_COMPARE.resamples,
+    attackBand_deg: bandOf(compare.attack_band_deg),
   };
+}
+
+function bandOf(band: readonly number[] | 'none' | undefined): CompareOptions['attackBand_deg'] {
+  if (band === undefined) return DEFAULT_COMPARE.attackBand_deg;
+  return band === 'none' ? null : [band[0]!, band[1]!];
 }
 
 function primaryTrouble(entry: string, ids: readonly string[]): string | null {

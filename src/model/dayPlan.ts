@@ -75,6 +75,8 @@ export interface CompareOptions {
   readonly primary: readonly string[];
   readonly seed: number;
   readonly resamples: number;
+  /** Attack angles drawn as a band behind a driver's, [low, high], degrees; null: none. No verdict rests on it. */
+  readonly attackBand_deg: readonly [number, number] | null;
 }
 
 export interface TrialPlan {
@@ -148,9 +150,13 @@ export const DEFAULT_GAPS: GapOptions = { longest_s: 0.1 };
 export const PRIMARY_QUANTITIES = ['pelvis.forward_bend', 'thorax.forward_bend', 'thorax.side_bend'] as const;
 export const PRIMARY_POSITIONS = ['P1', 'P4', 'P5.5', 'P7'] as const;
 
+/** The attack angle with a driver from a tee: common practice, no source. */
+export const COMMON_ATTACK_BAND_DEG = [-2, 3] as const;
+
 export const DEFAULT_COMPARE: CompareOptions = {
   margins: {},
   primary: PRIMARY_QUANTITIES.flatMap((quantity) => PRIMARY_POSITIONS.map((position) => `${quantity}@${position}`)),
   seed: 1,
   resamples: 2000,
+  attackBand_deg: COMMON_ATTACK_BAND_DEG,
 };

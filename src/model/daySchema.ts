@@ -243,6 +243,16 @@ const club = z.strictObject({
     ),
 });
 
+const BAND = 'give two angles in degrees, the lower first, as [-2, 3], or none';
+
+const attackBand = z.union(
+  [
+    z.array(z.number().min(-90).max(90)).refine((band) => band.length === 2 && band[0]! < band[1]!, { error: BAND }),
+    z.literal('none'),
+  ],
+  { error: BAND },
+);
+
 const trial = z
   .strictObject({
     file: z
@@ -346,6 +356,10 @@ export const daySchema = z.strictObject({
         .optional()
         .describe(
           'comparisons beside driver against irons, such as one iron against the others or a set against a set',
+      attack_band_deg: attackBand
+        .optional()
+        .describe(
+          'band drawn at the attack angle of a driver from a tee, as [low, high], or none (default [-2, 3]: common practice, no source); no verdict rests on it',
         ),
     })
     .optional()

@@ -79,7 +79,7 @@ function drawStrip(sheet: Sheet, view: PlayerView, top: number, bottom: number):
     return top + LEADING.middle + 14;
   }
   const height = Math.min(190, (bottom - top) * 0.44, bottom - top - 12 - LEAST_CURVES_HEIGHT);
-  drawFigures(sheet, comparison, { x: PAGE.left, y: top, width: WIDTH, height });
+  drawFigures(sheet, comparison, { x: PAGE.left, y: top, width: WIDTH - 198, height });
   return top + height + 12;
 }
 

@@ -156,8 +156,8 @@ export function drawFigures(sheet: Sheet, comparison: PlayerComparison, box: Box
 
 /** The first figure also says where the target is. */
 function viewText(view: View, hand: 'left' | 'right', first: boolean): string {
+  if (!first) return view === 'line' ? 'along the line' : 'front';
   if (view === 'line') return 'along the target line';
-  if (!first) return 'from the front';
   return hand === 'right' ? 'from the front, target →' : 'from the front, ← target';
 }
 

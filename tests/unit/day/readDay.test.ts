@@ -110,22 +110,35 @@ describe('settings over settings', () => {
   });
   it('sets the options of the comparison', () => {
     const { plan } = read(
-      `${GOOD}compare: {margins: {pelvis.turn: 3}, primary: [pelvis.turn@P4], seed: 7, resamples: 500}\n`,
+      `${GOOD}compare: {margins: {pelvis.turn: 3}, primary: [pelvis.turn@P4], seed: 7, resamples: 500, attack_band_deg: [-1.5, 4]}\n`,
     );
     expect(plan?.compare).toEqual({
       margins: { 'pelvis.turn': 3 },
       primary: ['pelvis.turn@P4'],
       seed: 7,
       resamples: 500,
+      attackBand_deg: [-1.5, 4],
     });
+  });
+  it('has a band of attack angles by default, another, or none', () => {
+    const bandOf = (text: string) => read(`${GOOD}${text}`).plan?.compare.attackBand_deg;
+    expect(bandOf('')).toEqual([-2, 3]);
+    expect(bandOf('compare: {seed: 2}\n')).toEqual([-2, 3]);
+    expect(bandOf('compare: {attack_band_deg: [0, 5]}\n')).toEqual([0, 5]);
+    expect(bandOf('compare: {attack_band_deg: none}\n')).toBeNull();
   });
 });
 
 describe('every problem has its line and column', () => {
+  const BAND = 'give two angles in degrees, the lower first, as [-2, 3], or none';
   const cases: readonly (readonly [string, string, readonly string[]])[] = [
     ['an unknown key', GOOD.replace('set: one', 'sett: one'), ['day.yaml:12:35: "sett" is not a key in trials[2]; did you mean set?']],
     ['an unknown key at the top', `${GOOD}filtr: none\n`, ['day.yaml:14:1: "filtr" is not a key in a day file; did you mean filter?']],
     ['an unknown cutoff', `${GOOD}filter: {trunk_hz: 3}\n`, ['day.yaml:14:10: "trunk_hz" is not a key in filter; did you mean trunk_Hz?']],
+    ['a band upside down', `${GOOD}compare: {attack_band_deg: [3, -2]}\n`, [`day.yaml:14:28: compare.attack_band_deg: ${BAND}`]],
+    ['a band of one number', `${GOOD}compare: {attack_band_deg: [1]}\n`, [`day.yaml:14:28: compare.attack_band_deg: ${BAND}`]],
+    ['a word for a band', `${GOOD}compare: {attack_band_deg: wide}\n`, [`day.yaml:14:28: compare.attack_band_deg: "wide": ${BAND}`]],
+    ['a band past the vertical', `${GOOD}compare: {attack_band_deg: [-2, 95]}\n`, ['day.yaml:14:33: compare.attack_band_deg[2]: 95 is too large; expected at most 90']],
     ['an unknown landmark', `${GOOD}markers: {L_ASI: x}\n`, ['day.yaml:14:11: "L_ASI" is not a key in markers; did you mean L_ASIS?']],
     ['an unknown player', GOOD.replace('{file: static.c3d,', '{file: static.c3d, player: anna,'), ['day.yaml:11:32: no player has the id anna; did you mean ana?']],
     ['an unknown club', GOOD.replace('club: dr', 'club: dx'), ['day.yaml:12:31: no club has the id dx; did you mean dr?']],
