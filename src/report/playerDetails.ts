@@ -12,6 +12,7 @@ import {
   drawTrials,
 } from './parts/detailsText.ts';
 import { drawFacts } from './parts/facts.ts';
+import { drawClubMarks } from './parts/impactDetails.ts';
 import { drawSensors } from './parts/sensors.ts';
 import { CAUTIONS, drawHeader, sheetTitle } from './playerSheet.ts';
 import { nameOf } from './sentences/zero.ts';
@@ -38,6 +39,7 @@ export function renderPlayerDetails(document: Document, view: PlayerView): strin
   }
   drawTable(sheet, flow, comparison, 'value', 'Values at the positions', () => true);
   drawOnce(sheet, flow, comparison);
+  drawClubMarks(sheet, flow, view);
   drawTable(
     sheet,
     flow,

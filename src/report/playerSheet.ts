@@ -19,6 +19,9 @@ export const CAUTIONS =
   'These are measurements, not medical advice. Stop when something hurts. Change a movement together with a qualified coach; complaints of the back or a joint belong to a licensed practitioner. Swing only with clear space around you.';
 
 const WIDTH = PAGE.right - PAGE.left;
+/** The column of the club, as high as figures and curves together, and what it leaves to them, points. */
+const CLUB_WIDTH = 176;
+const MAIN_WIDTH = WIDTH - CLUB_WIDTH - 22;
 
 /**
  * The player's sheet, one A4 landscape: finding, figures, curves, impact, cautions. SVG text.
@@ -32,21 +35,10 @@ export function renderPlayerSheet(document: Document, view: PlayerView): string 
   const top = drawFindings(sheet, findings, PAGE.top + 34);
   const footTop = drawFoot(sheet, view);
   if (comparison.curves.length + comparison.figures.length > 0) {
-    const curvesTop = drawStrip(sheet, view, top, footTop - 10);
-    const impactWidth = 176;
-    const curvesHeight = footTop - 10 - curvesTop;
-    drawCurves(sheet, comparison, {
-      x: PAGE.left,
-      y: curvesTop,
-      width: WIDTH - impactWidth - 22,
-      height: curvesHeight,
-    });
-    drawImpact(sheet, comparison, {
-      x: PAGE.right - impactWidth,
-      y: curvesTop,
-      width: impactWidth,
-      height: curvesHeight,
-    });
+    const bottom = footTop - 10;
+    const curvesTop = drawStrip(sheet, view, top, bottom);
+    drawCurves(sheet, comparison, { x: PAGE.left, y: curvesTop, width: MAIN_WIDTH, height: bottom - curvesTop });
+    drawImpact(sheet, view, { x: PAGE.right - CLUB_WIDTH, y: top, width: CLUB_WIDTH, height: bottom - top });
   }
   if (comparison.curves.length + comparison.figures.length === 0) {
     drawNothingCompared(sheet, view, top + 6, footTop - 6);
@@ -62,7 +54,7 @@ function drawStrip(sheet: Sheet, view: PlayerView, top: number, bottom: number):
   const { comparison, records } = view;
   if (comparison.part.source === 'sensors') {
     const texts = [zeroText(comparison.part), NO_PLACES];
-    const lines = texts.flatMap((text) => wrapText(text, WIDTH, 'middle', 'regular', 3));
+    const lines = texts.flatMap((text) => wrapText(text, MAIN_WIDTH, 'middle', 'regular', 3));
     lines.forEach((text, i) => {
       const y = top + SIZE.middle + 1 + LEADING.middle * i;
       write(sheet, sheet.root, text, PAGE.left, y, { size: 'middle', fill: COLOUR.grey });
@@ -70,16 +62,15 @@ function drawStrip(sheet: Sheet, view: PlayerView, top: number, bottom: number):
     return top + LEADING.middle * lines.length + 14;
   }
   if (shownFigures(comparison).length === 0) {
-    const text = noFiguresText(comparison, records);
-    write(sheet, sheet.root, text, PAGE.left, top + SIZE.middle + 1, {
-      size: 'middle',
-      fill: COLOUR.grey,
-      width: WIDTH,
+    const lines = wrapText(noFiguresText(comparison, records), MAIN_WIDTH, 'middle', 'regular', 3);
+    lines.forEach((text, i) => {
+      const y = top + SIZE.middle + 1 + LEADING.middle * i;
+      write(sheet, sheet.root, text, PAGE.left, y, { size: 'middle', fill: COLOUR.grey });
     });
-    return top + LEADING.middle + 14;
+    return top + LEADING.middle * lines.length + 14;
   }
   const height = Math.min(190, (bottom - top) * 0.44, bottom - top - 12 - LEAST_CURVES_HEIGHT);
-  drawFigures(sheet, comparison, { x: PAGE.left, y: top, width: WIDTH - 198, height });
+  drawFigures(sheet, comparison, { x: PAGE.left, y: top, width: MAIN_WIDTH, height });
   return top + height + 12;
 }
 
@@ -106,7 +97,7 @@ export function descriptionOf(view: PlayerView, findings: Findings): string {
     findings.limbs,
     findings.matches === '' ? '' : `What matches: ${findings.matches}`,
     findings.undecided,
-    impactWords(comparison),
+    impactWords(view),
     zeroText(comparison.part),
     comparison.part.source === 'sensors' ? NO_PLACES : '',
   ]

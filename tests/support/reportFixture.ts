@@ -224,6 +224,17 @@ function row(
   }; // biome-ignore format: a record
 }
 
+/** A row of a quantity that no swing has. */
+function withoutValues(quantity: Quantity, position: PositionId | 'swing', reason: string): ComparisonRow {
+  return {
+    quantity: quantity.id, position, basis: 'value', unit: quantity.unit, order: quantity.order, nGroup: 0, nReference: 0,
+    meanGroup: null, meanReference: null, sdGroup: null, sdReference: null, difference: null, low95: null, high95: null, low90: null,
+    high90: null, hedgesG: null, margin: null, marginRule: 'default', sdWithin: null, mdc: null, detectable: null, p: null, pBeyond: null,
+    pWithin: null, pAdjusted: null, pBeyondAdjusted: null, family: null, verdict: 'none', outsideUsual: false, excludesBeyond: null,
+    moreSwings: null, pPermutation: null, flags: [], reason,
+  }; // biome-ignore format: a record
+}
+
 type P3 = readonly [number, number, number];
 
 /** A skeleton at a position from the fixture's own angles, metres in G, pelvis centre at P1 over the origin. */
@@ -348,6 +359,15 @@ export function fixtureComparison(options: FixtureOptions = {}): PlayerCompariso
           );
         }
       }
+    }
+    if (options.assumedTarget === true && quantity.needsTarget && ONCE[quantity.id] !== undefined && hasClub) {
+      rows.push(
+        withoutValues(
+          quantity,
+          'swing',
+          `fewer than 5 swings: 0 swings of the driver, 0 swings of the irons; ${drivers.length} of ${drivers.length} driver and ${irons.length} of ${irons.length} irons left out: needs a target line that is set or given by an alignment marker`,
+        ),
+      );
     }
     const once = options.part?.source === 'sensors' && quantity.id.startsWith('club.') ? undefined : ONCE[quantity.id];
     if (once !== undefined && hasClub && !(options.assumedTarget === true && quantity.needsTarget)) {

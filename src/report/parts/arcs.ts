@@ -101,20 +101,23 @@ function arcsOf(comparison: PlayerComparison, figure: MeanFigures): Arc[] {
   return arcs.sort((a, b) => inMargins(b.row) - inMargins(a.row)).slice(0, MOST);
 }
 
-/** Draws the arcs that belong in this view; labels keep off figures, texts and the edge of `area`. */
+/** Draws each arc in the view it belongs to; labels keep off the figures of all `views`, texts and the edge of their `area`. */
 export function drawArcs(
   sheet: Sheet,
   parent: Element,
   comparison: PlayerComparison,
   figure: MeanFigures,
-  view: View,
-  project: Projection,
-  area: Box,
+  views: readonly { readonly view: View; readonly project: Projection; readonly area: Box }[],
 ): void {
-  const ink = [...obstacles(figure.group, project), ...obstacles(figure.reference, project)];
+  const ink = views.flatMap(({ project }) => [
+    ...obstacles(figure.group, project),
+    ...obstacles(figure.reference, project),
+  ]);
 
   for (const arc of arcsOf(comparison, figure)) {
-    if (arc.view !== view) continue;
+    const own = views.find(({ view }) => view === arc.view);
+    if (own === undefined) continue;
+    const { project, area } = own;
     const centre = project(arc.at);
     const sense = arc.down ? -1 : 1;
     const [fromAngle, toAngle] = [arc.reference, arc.group].map((direction) => {

@@ -38,6 +38,8 @@ const HEAD_RADIUS_M = 0.1;
 /** Smallest distance between two figures, and the largest scale, points a metre. */
 const GAP = 12;
 const LARGEST_SCALE = 100;
+/** How far a label of one view may reach into the other's room, points. */
+const REACH = 14;
 /** Metres: room above the heads for an arc. */
 const ARC_ROOM_M = 0.16;
 
@@ -130,7 +132,7 @@ export function drawFigures(sheet: Sheet, comparison: PlayerComparison, box: Box
     write(sheet, cell, name, left + title.width + 4, box.y + 7, { size: 'middle', width: inner - title.width - 4 });
     rule(sheet, cell, left, groundY, left + inner, groundY, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
     let start = left;
-    pair.forEach(({ view, x, extent }, k) => {
+    const placed = pair.map(({ view, x, extent }, k) => {
       const width = widths[2 * i + k]!;
       const room = width + spare - (k === 1 ? cellWidth - inner : 0);
       const from = start + (room - scale * spans[2 * i + k]!) / 2;
@@ -138,7 +140,6 @@ export function drawFigures(sheet: Sheet, comparison: PlayerComparison, box: Box
         from + scale * (x(point) - extent.low),
         groundY - scale * (point[1] - ground),
       ];
-      const area: Box = { x: start, y: box.y + head - 3, width: room, height: groundY - box.y - head + 3 };
       drawFigure(sheet, cell, figure.reference, project, scale, 'reference');
       drawFigure(sheet, cell, figure.group, project, scale, 'group');
       write(sheet, cell, viewText(view, comparison.hand, i === 0), start + room / 2, groundY + 9, {
@@ -147,9 +148,19 @@ export function drawFigures(sheet: Sheet, comparison: PlayerComparison, box: Box
         anchor: 'middle',
         width: room - 3,
       });
-      drawArcs(sheet, cell, comparison, figure, view, project, area);
+      // labels may reach a little into the other view's room, where they read as this one's still
+      const labelsFrom = Math.max(left, start - REACH);
+      const labelsTo = Math.min(left + inner, start + room + REACH);
       start += width + spare;
+      const area: Box = {
+        x: labelsFrom,
+        y: box.y + head - 3,
+        width: labelsTo - labelsFrom,
+        height: groundY - box.y - head + 3,
+      };
+      return { view, project, area };
     });
+    drawArcs(sheet, cell, comparison, figure, placed);
     left += cellWidth;
   });
 }
@@ -158,7 +169,7 @@ export function drawFigures(sheet: Sheet, comparison: PlayerComparison, box: Box
 function viewText(view: View, hand: 'left' | 'right', first: boolean): string {
   if (!first) return view === 'line' ? 'along the line' : 'front';
   if (view === 'line') return 'along the target line';
-  return hand === 'right' ? 'from the front, target →' : 'from the front, ← target';
+  return hand === 'right' ? 'front, target →' : 'front, ← target';
 }
 
 /** Line pieces of a figure on the page, for drawing and for keeping labels off them. */

@@ -1,171 +1,159 @@
-import { extent } from 'd3-array';
-import { scaleLinear } from 'd3-scale';
 import { quantityById } from '../../model/catalogue.ts';
 import type { PlayerComparison, SwingMarks } from '../../model/comparison.ts';
-import { add, type Box, coordinate, group, rule, type Sheet, write } from '../drawing/draw.ts';
-import { drawSign } from '../drawing/signs.ts';
-import { fitText, textWidth } from '../drawing/textMetrics.ts';
-import { COLOUR } from '../drawing/theme.ts';
-import { plain, signedWithUnit, unitText, withUnit } from '../sentences/numbers.ts';
+import { COMMON_ATTACK_BAND_DEG } from '../../model/dayPlan.ts';
+import type { SwingRecord } from '../../model/swingRecord.ts';
+import { type Box, type Sheet, write } from '../drawing/draw.ts';
+import { wrapText } from '../drawing/textMetrics.ts';
+import { COLOUR, LEADING } from '../drawing/theme.ts';
+import { listed, signedWithUnit, withUnit } from '../sentences/numbers.ts';
+import { capital } from '../sentences/ranking.ts';
+import type { PlayerView } from '../views.ts';
+import { BAND_LINE, drawMarks, type RowWords, unitAfter } from './swingMarks.ts';
 
-/** Figures of single swings at impact: each swing a mark with its ± as a whisker, the irons' band behind them. */
+/** The club at impact on the sheet: the figures a coach asks for first, each swing a mark; absent ones with their reason. */
 
-const ROWS = ['club.attack', 'club.path', 'club.head_speed', 'tempo.ratio'] as const;
+/** In the order of the sheet. */
+const ROWS = ['club.attack', 'club.path', 'club.face', 'club.face_to_path', 'club.head_speed', 'tempo.ratio'] as const;
+/** Which rows go first where the sheet is full: the last of these. */
+const BY_NEED: readonly string[] = [
+  'club.attack',
+  'club.head_speed',
+  'club.path',
+  'club.face',
+  'club.face_to_path',
+  'tempo.ratio',
+];
 
-/** Draws the rows there are into `box`, evenly; says what is missing. */
-export function drawImpact(sheet: Sheet, comparison: PlayerComparison, box: Box): void {
-  const shown = ROWS.map((id) => comparison.marks.find((marks) => marks.quantity === id)).filter(
-    (marks) => marks !== undefined && marks.group.length + marks.reference.length > 0,
-  ) as SwingMarks[];
-  const hasClub = shown.some((marks) => marks.quantity.startsWith('club.'));
-  // the sheet of sensors says above that they give no figures of the club
-  const isSaid = hasClub || comparison.part.source === 'sensors';
-  const height = box.height / Math.max(3, shown.length + (isSaid ? 0 : 1));
+/** Shorter or plainer than the words of the catalogue; of the others `label` and `plus` hold. */
+const WORDS: Readonly<Record<string, { readonly title: string; readonly plus: string }>> = {
+  'club.path': { title: 'path', plus: 'in to out' },
+  'club.face': { title: 'face against target', plus: 'open' },
+  'club.face_to_path': { title: 'face against path', plus: 'open' },
+};
+
+/** Lowest height of a row with its lanes clear of each other, and the greatest of use, points. */
+const LEAST = 31;
+const MOST = 42;
+
+/** Marks of one quantity, where both sides are not empty of it. */
+export function marksOf(comparison: PlayerComparison, quantity: string): SwingMarks | null {
+  const marks = comparison.marks.find((entry) => entry.quantity === quantity);
+  return marks !== undefined && marks.group.length + marks.reference.length > 0 ? marks : null;
+}
+
+/** What stands over the marks of a figure; the attack angle of drivers has a band. */
+export function wordsOf(view: PlayerView, marks: SwingMarks): RowWords {
+  const { unit, plus } = quantityById(marks.quantity);
+  return {
+    title: `${capital(titleOf(marks.quantity))}${unitAfter(marks)}`,
+    // faster, longer, slower: the numbers say it
+    plus: WORDS[marks.quantity]?.plus ?? (unit === 'm/s' || unit === 'ratio' ? '' : plus.replace(/ \(.*\)$/, '')),
+    band: marks.quantity === 'club.attack' ? attackBand(view) : null,
+  };
+}
+
+/** The band of the day file, for a group of drivers alone: nobody tees an iron up to hit it upward. */
+function attackBand({ comparison, records }: PlayerView): RowWords['band'] {
+  const band = comparison.options.attackBand_deg;
+  const trials = new Set(comparison.group.trials);
+  const isDriver = ({ head }: SwingRecord): boolean => head.kind === 'driver';
+  const own = records.filter(({ head }) => trials.has(head.trial));
+  if (band === null || own.length === 0 || !own.every(isDriver)) return null;
+  const [from, to] = band;
+  const isCommon = from === COMMON_ATTACK_BAND_DEG[0] && to === COMMON_ATTACK_BAND_DEG[1];
+  const digits = Number.isInteger(from) && Number.isInteger(to) ? 0 : 1;
+  const range = `${signedWithUnit(from, digits, 'deg')} to ${signedWithUnit(to, digits, 'deg')}`;
+  return { from, to, text: `off a tee ${range}: ${isCommon ? 'common practice, no source' : 'set in the day file'}` };
+}
+
+/**
+ * Draws into `box` the rows there are, from its top; says what is missing. Rows that find no room are left out by need.
+ * Returns where it ends.
+ */
+export function drawImpact(sheet: Sheet, view: PlayerView, box: Box): number {
+  const { comparison } = view;
+  const found = ROWS.map((id) => marksOf(comparison, id)).filter((marks) => marks !== null);
+  const lines = absentLines(comparison, box.width);
+  const room = box.height - LEADING.small * lines.length;
+  const extra = (marks: SwingMarks): number => (wordsOf(view, marks).band === null ? 0 : BAND_LINE);
+  const shown = fitting(found, (rows) => rows.reduce((sum, marks) => sum + LEAST + extra(marks), 0) <= room);
+  const banded = shown.reduce((sum, marks) => sum + extra(marks), 0);
+  const height = Math.min(MOST, (room - banded) / Math.max(1, shown.length));
   let y = box.y;
-  if (!isSaid) {
+  if (!hasClub(comparison) && comparison.part.source === 'markers') {
     write(sheet, sheet.root, 'At impact', box.x, y + 7, { size: 'middle', weight: 'bold' });
-    const lines = [
-      'No club figures: they need two shaft',
-      'markers or more and a head point that is',
-      'the same for all clubs compared.',
-    ];
-    lines.forEach((text, i) => {
-      write(sheet, sheet.root, text, box.x, y + 19 + 9 * i, { size: 'small', fill: COLOUR.grey, width: box.width });
-    });
-    y += height;
+    y += LEADING.middle;
   }
   for (const marks of shown) {
-    drawRow(sheet, comparison, marks, { x: box.x, y, width: box.width, height: height - 6 });
-    y += height;
+    const own = height + extra(marks);
+    drawMarks(sheet, comparison, marks, wordsOf(view, marks), { x: box.x, y, width: box.width, height: own - 5 });
+    y += own;
   }
+  lines.forEach((text, i) => {
+    write(sheet, sheet.root, text, box.x, y + 6 + LEADING.small * i, { size: 'small', fill: COLOUR.grey });
+  });
+  return y + LEADING.small * lines.length;
 }
 
-function drawRow(sheet: Sheet, comparison: PlayerComparison, marks: SwingMarks, box: Box): void {
-  const quantity = quantityById(marks.quantity);
-  const row = comparison.rows.find((entry) => entry.quantity === marks.quantity && entry.basis === 'value');
-  const panel = group(sheet, sheet.root, `${quantity.label} of each swing`);
-  const title = `${quantity.label.slice(0, 1).toUpperCase()}${quantity.label.slice(1)}`;
-  const unit = quantity.unit === 'deg' ? ', °' : quantity.unit === 'ratio' ? '' : `,${unitText(quantity.unit)}`;
-  const named = write(sheet, panel, `${title}${unit}`, box.x, box.y + 7, { size: 'middle', weight: 'bold' });
-  let end = box.x + box.width;
-  if (row !== undefined && row.difference !== null) {
-    const text = signedWithUnit(row.difference, quantity.decimals, row.unit);
-    write(sheet, panel, text, box.x + box.width, box.y + 7, { size: 'middle', anchor: 'end' });
-    drawSign(sheet, panel, row.verdict, box.x + box.width - textWidth(text, 'middle') - 6, box.y + 4, 2.3);
-    end -= textWidth(text, 'middle') + 12;
+/** Leaves out what is needed least until the rest fits. */
+function fitting(found: readonly SwingMarks[], fits: (rows: readonly SwingMarks[]) => boolean): readonly SwingMarks[] {
+  let rows = found;
+  for (const id of [...BY_NEED].reverse()) {
+    if (fits(rows)) return rows;
+    rows = rows.filter(({ quantity }) => quantity !== id);
   }
-  const plus = quantity.unit === 'deg' ? `+ ${quantity.plus.replace(/ \(.*\)$/, '')}` : '';
-  const plusX = named.x + named.width + 5;
-  write(sheet, panel, plus, plusX, box.y + 7, { size: 'small', fill: COLOUR.grey, width: end - plusX });
-  const all = [...marks.group, ...marks.reference];
-  const whole = extent(all.flatMap((mark) => [mark.value - (mark.plusMinus ?? 0), mark.value + (mark.plusMinus ?? 0)]));
-  const mean = row?.meanReference ?? null;
-  const sd = row?.sdReference ?? null;
-  const band = mean !== null && sd !== null ? [mean - 2 * sd, mean + 2 * sd] : [];
-  const [low, high] = extent([whole[0]!, whole[1]!, ...band]) as [number, number];
-  const pad = (high - low) * 0.04 || 0.5;
-  const labels = 34;
-  const x = scaleLinear([low - pad, high + pad], [box.x + labels, box.x + box.width]);
-  const top = box.y + 12;
-  const axis = box.y + box.height - 10;
-  const lane = (axis - top) / 2;
-  if (mean !== null && sd !== null) {
-    for (const [sds, colour] of [
-      [2, COLOUR.ironsBand2],
-      [1, COLOUR.ironsBand1],
-    ] as const) {
-      const left = x(mean - sds * sd);
-      add(sheet, panel, 'rect', {
-        x: left,
-        y: top,
-        width: x(mean + sds * sd) - left,
-        height: axis - top,
-        fill: colour,
-      });
-    }
-  }
-  rule(sheet, panel, box.x + labels, axis, box.x + box.width, axis, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
-  const step = x.ticks(5);
-  const decimals = step.length > 1 && step[1]! - step[0]! < 1 ? (step[1]! - step[0]! < 0.1 ? 2 : 1) : 0;
-  for (const tick of step) {
-    const at = x(tick);
-    rule(sheet, panel, at, axis, at, axis + 2.5, { stroke: COLOUR.grey, 'stroke-width': 0.5 });
-    const text = plain(tick, decimals);
-    if (
-      at - textWidth(text, 'small') / 2 < box.x + labels - 6 ||
-      at + textWidth(text, 'small') / 2 > box.x + box.width + 2
-    )
-      continue;
-    write(sheet, panel, text, at, axis + 9.5, { size: 'small', anchor: 'middle', fill: COLOUR.grey });
-  }
-  drawLane(
-    sheet,
-    panel,
-    marks.group,
-    comparison.group.label,
-    x,
-    { x: box.x, y: top + 1, width: labels - 4, height: lane - 2 },
-    'group',
-  );
-  drawLane(
-    sheet,
-    panel,
-    marks.reference,
-    comparison.reference.label,
-    x,
-    { x: box.x, y: top + lane + 1, width: labels - 4, height: lane - 2 },
-    'reference',
-  );
+  return rows;
 }
 
-const NAME_HEIGHT = 7;
-
-/** One mark a swing, the first on top: in the order of the day, so that a drift is seen as a slope. */
-function drawLane(
-  sheet: Sheet,
-  panel: Element,
-  marks: SwingMarks['group'],
-  label: string,
-  x: (value: number) => number,
-  box: Box,
-  who: 'group' | 'reference',
-): void {
-  const text = who === 'group' ? COLOUR.driverText : COLOUR.ironsText;
-  const colour = who === 'group' ? COLOUR.driver : COLOUR.irons;
-  // two names always have a line each, however low the lanes are
-  const away =
-    who === 'group' ? Math.min(0, (box.height - NAME_HEIGHT) / 2) : Math.max(0, (NAME_HEIGHT - box.height) / 2);
-  const baseline = box.y + box.height / 2 + 2.4 + away;
-  write(sheet, panel, fitText(label, box.width - 4, 'small'), box.x, baseline, { size: 'small', fill: text });
-  const pitch = box.height / Math.max(1, marks.length);
-  const whiskers: string[] = [];
-  for (const [i, mark] of marks.entries()) {
-    const y = box.y + pitch * (i + 0.5);
-    if (mark.plusMinus === null) continue;
-    whiskers.push(
-      `M${coordinate(x(mark.value - mark.plusMinus))} ${coordinate(y)}H${coordinate(x(mark.value + mark.plusMinus))}`,
-    );
-  }
-  if (whiskers.length > 0)
-    add(sheet, panel, 'path', { d: whiskers.join(''), stroke: colour, 'stroke-width': 0.4, fill: 'none' });
-  for (const [i, mark] of marks.entries()) {
-    const y = box.y + pitch * (i + 0.5);
-    if (who === 'group') add(sheet, panel, 'circle', { cx: x(mark.value), cy: y, r: 1.3, fill: colour });
-    else {
-      const d = `M${coordinate(x(mark.value) - 1.3)} ${coordinate(y)}l1.3 -1.3l1.3 1.3l-1.3 1.3Z`;
-      add(sheet, panel, 'path', { d, fill: COLOUR.paper, stroke: colour, 'stroke-width': 0.6 });
-    }
-  }
+function hasClub(comparison: PlayerComparison): boolean {
+  return ROWS.some((id) => id.startsWith('club.') && marksOf(comparison, id) !== null);
 }
 
-/** What the row says in words, for the description of the sheet; '' where there are no numbers. */
-export function impactWords(comparison: PlayerComparison): string {
-  return ROWS.map((id) => {
+const NO_CLUB =
+  'No club figures: they need two shaft markers or more and a head point that is the same for all clubs compared.';
+
+function absentLines(comparison: PlayerComparison, width: number): string[] {
+  // the sheet of sensors says above that they give no figures of the club
+  if (comparison.part.source === 'sensors') return [];
+  const texts = hasClub(comparison) ? absentTexts(comparison) : [NO_CLUB];
+  return texts.flatMap((text) => wrapText(text, width, 'small', 'regular', 3));
+}
+
+/** 'No path and face against target: needs a target line …': figures of the club that no swing has, one sentence a reason. */
+export function absentTexts(comparison: PlayerComparison, ids: readonly string[] = ROWS): string[] {
+  const byCause = new Map<string, string[]>();
+  for (const id of new Set(ids.filter((entry) => entry.startsWith('club.')))) {
+    const row = comparison.rows.find((entry) => entry.quantity === id && entry.basis === 'value');
+    if (row === undefined || marksOf(comparison, id) !== null) continue;
+    const cause = causeOf(row.reason);
+    if (cause === '') continue;
+    byCause.set(cause, [...(byCause.get(cause) ?? []), titleOf(id)]);
+  }
+  return [...byCause].map(([cause, names]) => `No ${listed(names)}: ${cause}.`);
+}
+
+function titleOf(id: string): string {
+  return WORDS[id]?.title ?? quantityById(id).label;
+}
+
+/** The cause alone, where all swings lack the value for the same: who was left out is in the table. */
+function causeOf(reason: string): string {
+  const causes = new Set(reason.split('; ').map((part) => part.replace(/^.* left out: /, '')));
+  const real = [...causes].filter((cause) => !cause.startsWith('fewer than '));
+  return real.join('; ');
+}
+
+/** What the rows say in words, for the description of the sheet; '' where there are no numbers. */
+export function impactWords(view: PlayerView): string {
+  const { comparison } = view;
+  const said = ROWS.map((id) => {
     const row = comparison.rows.find((entry) => entry.quantity === id && entry.basis === 'value');
     if (row === undefined || row.meanGroup === null || row.meanReference === null) return '';
-    const { label, decimals } = quantityById(id);
-    return `${label}: ${comparison.group.label} ${withUnit(row.meanGroup, decimals, row.unit)}, ${comparison.reference.label} ${withUnit(row.meanReference, decimals, row.unit)}`;
-  })
-    .filter((text) => text !== '')
-    .join('; ');
+    const { decimals } = quantityById(id);
+    const marks = marksOf(comparison, id);
+    const band = marks === null ? null : wordsOf(view, marks).band;
+    return `${titleOf(id)}: ${comparison.group.label} ${withUnit(row.meanGroup, decimals, row.unit)}, ${comparison.reference.label} ${withUnit(row.meanReference, decimals, row.unit)}${band === null ? '' : ` (${band.text})`}`;
+  }).filter((text) => text !== '');
+  const absent = hasClub(comparison) ? absentTexts(comparison) : [];
+  return [said.join('; '), ...absent].filter((text) => text !== '').join('. ');
 }

@@ -1,0 +1,43 @@
+import type { Sheet } from '../drawing/draw.ts';
+import { type Flow, makeRoom } from '../drawing/flow.ts';
+import { LEADING, PAGE } from '../drawing/theme.ts';
+import { catalogueOrder } from '../sentences/ranking.ts';
+import type { PlayerView } from '../views.ts';
+import { drawHeading, drawParagraph } from './detailsText.ts';
+import { absentTexts, marksOf, wordsOf } from './impact.ts';
+import { BAND_LINE, drawMarks } from './swingMarks.ts';
+
+/** Every figure of the club, each swing a mark: those of the sheet and the others, four beside one another. */
+
+const COLUMNS = 4;
+const GAP = 22;
+const HEIGHT = 40;
+
+/** Draws the rows, nothing where no swing has a figure of the club; below them what is missing, with its reason. */
+export function drawClubMarks(sheet: Sheet, flow: Flow, view: PlayerView): void {
+  const { comparison } = view;
+  const all = comparison.marks
+    .filter(({ quantity }) => quantity.startsWith('club.') && marksOf(comparison, quantity) !== null)
+    .sort((a, b) => catalogueOrder(a) - catalogueOrder(b));
+  if (all.length === 0) return;
+  drawHeading(sheet, flow, 'The club at impact, swing by swing', HEIGHT + BAND_LINE);
+  flow.y += 2;
+  const width = (PAGE.right - PAGE.left - GAP * (COLUMNS - 1)) / COLUMNS;
+  for (let i = 0; i < all.length; i += COLUMNS) {
+    const row = all.slice(i, i + COLUMNS).map((marks) => ({ marks, words: wordsOf(view, marks) }));
+    const extra = row.some(({ words }) => words.band !== null) ? BAND_LINE : 0;
+    makeRoom(flow, HEIGHT + extra);
+    row.forEach(({ marks, words }, k) => {
+      const height = HEIGHT + (words.band === null ? 0 : BAND_LINE) - 4;
+      drawMarks(sheet, comparison, marks, words, { x: PAGE.left + k * (width + GAP), y: flow.y, width, height });
+    });
+    flow.y += HEIGHT + extra;
+  }
+  for (const text of absentTexts(
+    comparison,
+    comparison.rows.map(({ quantity }) => quantity),
+  )) {
+    drawParagraph(sheet, flow, '', text);
+  }
+  flow.y += LEADING.small;
+}
