@@ -356,6 +356,7 @@ export const daySchema = z.strictObject({
         .optional()
         .describe(
           'comparisons beside driver against irons, such as one iron against the others or a set against a set',
+        ),
       attack_band_deg: attackBand
         .optional()
         .describe(

@@ -70,6 +70,7 @@ const comparison = z.looseObject({
     primary: texts,
     seed: z.number().int().min(0).max(4_294_967_295),
     resamples: z.number().int().min(1).max(100_000),
+    attackBand_deg: z.tuple([z.number(), z.number()]).nullable(),
   }),
   groups: z.array(z.looseObject({ name: fileId, of: selector, against: selector })),
 });

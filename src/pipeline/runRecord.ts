@@ -42,6 +42,7 @@ function comparisonBasis(result: DayResult): ComparisonBasis {
       primary: compare.primary,
       seed: compare.seed,
       resamples: compare.resamples,
+      attackBand_deg: compare.attackBand_deg,
     },
     groups: groups ?? [],
   };
