@@ -1,5 +1,5 @@
 /** Invented clubs. Club frame: first coordinate down the shaft from the butt, second toward the toe, third out of the back of the face (right-handed). */
-import { cross, dot, scale, sub, unit, type Vec, vec } from './geometry.ts';
+import { cross, dot, RAD, scale, sub, unit, type Vec, vec } from './geometry.ts';
 
 export interface ClubSpec {
   readonly id: string;
@@ -17,6 +17,10 @@ export interface Club {
   readonly face: Vec;
   /** Face centre in the frame of the three head markers, mm: as the day file has it for a right-hander's club. */
   readonly face_mm: Vec;
+  /** Direction that the face looks, in the club frame: with the shaft across the target line at its lie, toward the target and raised by the loft. */
+  readonly normal: Vec;
+  /** The same in the frame of the three head markers, as the day file has it for a right-hander's club. */
+  readonly faceNormal: Vec;
   /** Height of the face centre above the ground when it strikes, metres (the driver's ball is teed). */
   readonly strikeHeight: number;
 }
@@ -37,6 +41,8 @@ export function makeClub(spec: ClubSpec): Club {
   const z = unit(cross(x, sub(head[2], head[0])));
   const y = cross(z, x);
   const from = sub(face, head[0]);
+  const [lie, loft] = [spec.lie_deg * RAD, spec.loft_deg * RAD];
+  const normal = vec(-Math.sin(lie) * Math.sin(loft), Math.cos(lie) * Math.sin(loft), -Math.cos(loft));
   return {
     spec,
     grip: vec(0.3, 0, 0),
@@ -44,6 +50,8 @@ export function makeClub(spec: ClubSpec): Club {
     head,
     face,
     face_mm: scale([dot(x, from), dot(y, from), dot(z, from)], 1000),
+    normal,
+    faceNormal: [dot(x, normal), dot(y, normal), dot(z, normal)],
     strikeHeight: driver ? 0.048 : 0.02,
   };
 }

@@ -2,6 +2,7 @@
 import { type C3dContent, writeC3d } from '../../src/c3d/writeC3d.ts';
 import { type Body, makeBody, type PlayerSpec } from './body.ts';
 import { type Club, type ClubSpec, makeClub } from './club.ts';
+import { clubTruth } from './clubTruth.ts';
 import { add, cross, mid, perpendicular, scale, unit, type Vec, vec } from './geometry.ts';
 import { inFile, type Lab, RIGHT_HANDED_LAB } from './lab.ts';
 import { limbAngles, limbAxes, STANDING, withLimbs } from './limbs.ts';
@@ -68,9 +69,13 @@ export interface SwingRecording extends Recording {
    * left-hander's club, a mirror image, and once more in a left-handed file frame.
    */
   readonly faceCentre_mm: Vec;
+  /** Direction of the face in the same frame, of length 1, with the same sign of z. */
+  readonly faceNormal: Vec;
   readonly contact_s: number;
   /** True angles of the limbs made with `limbs`, by quantity, radians; time of the file. */
   readonly limbs: (time_s: number) => Readonly<Record<string, number>>;
+  /** The true figures of the club at impact that `truth` does not hold; worked out when asked for. */
+  readonly clubTruth: () => Readonly<Record<string, number>>;
 }
 
 const BALL_RADIUS_m = 0.021335;
@@ -107,14 +112,18 @@ export function makeSwing(seed: number, player: Player, spec: ClubSpec, options:
     ? [{ label: options.event, context: 'General', time_s: Math.round(contact_s * options.rate_Hz) / options.rate_Hz }]
     : [];
   const full: C3dContent = { ...content, events };
-  const [x, y, z] = club.face_mm;
+  const inFileFrame = ([x, y, z]: Vec): Vec =>
+    (hand === 'left') !== (options.lab?.mirrored ?? false) ? [x, y, -z] : [x, y, z];
+  const truth = truthOf(swing, shift, !options.limbs);
+  const { P6, P8 } = truth.time_s;
   return {
     content: full,
     bytes: () => writeC3d(full),
-    truth: truthOf(swing, shift, !options.limbs),
+    truth,
     swing,
     club,
-    faceCentre_mm: (hand === 'left') !== (options.lab?.mirrored ?? false) ? [x, y, -z] : [x, y, z],
+    faceCentre_mm: inFileFrame(club.face_mm),
+    faceNormal: inFileFrame(club.faceNormal),
     contact_s,
     limbs: (time_s) => {
       const t = time_s + shift;
@@ -126,6 +135,7 @@ export function makeSwing(seed: number, player: Player, spec: ClubSpec, options:
         mid(plain.get('lead_EL')!, plain.get('lead_EM')!),
       );
     },
+    clubTruth: () => clubTruth(swing, ball(0)!, P6 + shift, P8 + shift),
   };
 }
 

@@ -93,7 +93,7 @@ export function notesOf(
     const limbs =
       sizes.limbs + sizes['change-limbs'] === 0
         ? ''
-        : `; arms, legs and forces ${sizes.limbs} and changes ${sizes['change-limbs']}`;
+        : `; arms, legs, forces and how the club meets the ball ${sizes.limbs} and changes ${sizes['change-limbs']}`;
     notes.push(
       `Tests: primary ${sizes.primary} and changes ${sizes['change-primary']}, each adjusted by Holm; screening ${sizes.screening} and changes ${sizes['change-screening']}${limbs}, each adjusted by Benjamini–Hochberg at 5 %. "Matches" is read row by row, not adjusted.`,
     );

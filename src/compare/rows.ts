@@ -38,7 +38,8 @@ export function familyOf(sample: Sample, primary: ReadonlySet<string>, choice: M
   const position = sample.position === choice.top ? 'P4' : sample.position;
   const named =
     primary.has(`${sample.quantity.id}@${position}`) || primary.has(`${sample.quantity.id}@${sample.position}`);
-  const family = named ? 'primary' : topicOf(sample.quantity.reading) === 'limbs' ? 'limbs' : 'screening';
+  const topic = topicOf(sample.quantity.reading);
+  const family = named ? 'primary' : topic === 'limbs' || topic === 'club' ? 'limbs' : 'screening';
   return sample.basis === 'value' ? family : `change-${family}`;
 }
 

@@ -1,5 +1,6 @@
 import { CATALOGUE } from '../model/catalogue.ts';
 import type { Basis } from '../model/comparison.ts';
+import { FIGURES_OF_ANY_POINT } from '../model/delivery.ts';
 import type { PositionId } from '../model/positions.ts';
 import type { AngleOrder, Quantity } from '../model/quantity.ts';
 import type { Cell, SwingRecord } from '../model/swingRecord.ts';
@@ -65,11 +66,16 @@ function readValue(
   if (cell.value === null || !Number.isFinite(cell.value)) {
     return cell.why === null ? 'no value' : `needs ${cell.why.needed}`;
   }
-  if (quantity.reading.kind === 'club' && headPoint !== null && record.headPoint?.id !== headPoint) {
+  if (isOfHeadPoint(quantity) && headPoint !== null && record.headPoint?.id !== headPoint) {
     return `head point is ${record.headPoint?.id ?? 'not known'}, not ${headPoint}`;
   }
   flags.push(...cell.flags);
   return { value: toDisplay(cell.value, quantity.unit), flags, order: cell.order, rule: cell.rule };
+}
+
+/** Whether another point of the same club would read otherwise. */
+function isOfHeadPoint({ reading }: Quantity): boolean {
+  return reading.kind === 'club' && !FIGURES_OF_ANY_POINT.has(reading.figure);
 }
 
 /** Causes with how many of the group's and of the reference's swings each left out. */
@@ -199,7 +205,7 @@ export function collectSamples(group: SwingGroup, reference: SwingGroup, choice:
   const samples: Sample[] = [];
   for (const quantity of CATALOGUE) {
     const refused =
-      quantity.reading.kind === 'club' && headPoint === null
+      isOfHeadPoint(quantity) && headPoint === null
         ? 'the clubs share no head point: figures of different points of the head are not compared'
         : '';
     const mixed = refused === '' ? [] : [group, reference].filter(hasMixedHeadPoints);

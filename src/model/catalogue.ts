@@ -1,5 +1,6 @@
 import { BODY_CENTRE_QUANTITIES } from './quantities/bodyCentre.ts';
 import { CLUB_AND_TEMPO_QUANTITIES } from './quantities/clubAndTempo.ts';
+import { CLUB_AT_IMPACT_QUANTITIES } from './quantities/clubAtImpact.ts';
 import { FORCE_QUANTITIES } from './quantities/forces.ts';
 import { LIMB_QUANTITIES } from './quantities/limbs.ts';
 import { LINE_QUANTITIES } from './quantities/lines.ts';
@@ -17,6 +18,7 @@ export const CATALOGUE: readonly Quantity[] = [
   ...BODY_CENTRE_QUANTITIES,
   ...FORCE_QUANTITIES,
   ...CLUB_AND_TEMPO_QUANTITIES,
+  ...CLUB_AT_IMPACT_QUANTITIES,
   ...ORDER_QUANTITIES,
 ];
 

@@ -126,6 +126,8 @@ export interface Motion {
   readonly directions: ReadonlyMap<DirectionId, Avail<Track<3>>>;
   readonly points: ReadonlyMap<PointId, Avail<Track<3>>>;
   readonly headPoint: Avail<HeadPoint>;
+  /** R_player_club of the three markers on the club head, unfiltered (x from the first toward the second, z = x × (third − first)); sensors: none. */
+  readonly clubBody?: Avail<Track<9>>;
   /** False where no static trial zeroes the technical head frame: head angles are then given as changes since P1. */
   readonly headZeroed?: boolean;
   /** Sensors: each heading is zero at address, so that turns are against the address and not the target line. Absent: the target line. */

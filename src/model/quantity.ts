@@ -1,3 +1,4 @@
+import type { ClubFigureId } from './delivery.ts';
 import type { DirectionId, PointId, SegmentId } from './motion.ts';
 import type { Link, OrderMethod } from './orderOfMotion.ts';
 import type { PositionId } from './positions.ts';
@@ -78,7 +79,7 @@ export type Reading =
   /** Angular speed of a segment from its rotation, about its own long axis (rad/s). */
   | { readonly kind: 'angular-speed'; readonly segment: SegmentId }
   /** Club figures at impact, from the delivery stage. */
-  | { readonly kind: 'club'; readonly figure: 'head-speed' | 'attack' | 'path' }
+  | { readonly kind: 'club'; readonly figure: ClubFigureId }
   /** Seconds between two positions, or their ratio. */
   | { readonly kind: 'time'; readonly from: PositionId; readonly to: PositionId }
   | {

@@ -25,6 +25,8 @@ export interface Track<D extends 1 | 3 | 9> {
   readonly noise: number;
   /** Rotations only: standard deviation of the rotation vector about the child's own x, y, z, rad; `noise` is their RMS. */
   readonly axisNoise_rad?: readonly [number, number, number];
+  /** Rotations only: covariance of that rotation vector, rad², 3 × 3 row-major, where it was worked out. */
+  readonly axisCovariance_rad2?: readonly number[];
   /** Where it came from: a file label, or a rule such as "midpoint of the hip joint centres". */
   readonly provenance: string;
 }

@@ -6,7 +6,8 @@ import type { FilterOptions } from '../model/dayPlan.ts';
 import type { SwingRecord } from '../model/swingRecord.ts';
 import type { Trial } from '../model/trial.ts';
 import type { Workspace } from '../numeric/workspace.ts';
-import { clubDelivery, DEFAULT_CLUB_OPTIONS } from '../stages/clubDelivery.ts';
+import { clubAtImpact } from '../stages/clubAtImpact.ts';
+import { DEFAULT_CLUB_OPTIONS } from '../stages/clubDelivery.ts';
 import { DEFAULT_POSITION_OPTIONS, findPositions, type PositionOptions } from '../stages/findPositions.ts';
 import { jointAngles } from '../stages/jointAngles.ts';
 import { DEFAULT_ORDER_OPTIONS, orderOfMotion } from '../stages/orderOfMotion.ts';
@@ -24,7 +25,7 @@ export function analyseTrial(trial: Trial, plan: AnalysisPlan, ws: Workspace): S
   const found = findPositions(made.value, positionOptions(plan.filter), ws);
   const motion = zeroHeadings(made.value, found.value, ws);
   const angles = jointAngles(motion.value, plan.orders, ws);
-  const club = clubDelivery(motion.value, found.value, DEFAULT_CLUB_OPTIONS, ws);
+  const club = clubAtImpact(motion.value, found.value, plan.club, DEFAULT_CLUB_OPTIONS, ws);
   const order = orderOfMotion(motion.value, found.value, { ...DEFAULT_ORDER_OPTIONS, filter: plan.filter }, ws);
   const read = { motion: motion.value, angles: angles.value, found: found.value, club: club.value, order: order.value };
   const diagnostics = [made, motion, angles, found, club].flatMap((outcome) => outcome.diagnostics);

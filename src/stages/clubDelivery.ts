@@ -1,18 +1,14 @@
 /** The club at impact: head speed, attack and path of the head point just before the strike (definitions 5). */
 
-import type { Diagnostic, Outcome } from '../base/diagnostics.ts';
+import type { Outcome } from '../base/diagnostics.ts';
 import { type Avail, absent, present } from '../model/availability.ts';
-import type { ClubFigures, Figured, FoundPositions } from '../model/delivery.ts';
+import type { DeliveryFigures, Figured, FoundPositions } from '../model/delivery.ts';
 import type { Motion } from '../model/motion.ts';
-import type { PathFit } from '../numeric/pathFit.ts';
 import type { Workspace } from '../numeric/workspace.ts';
+import { type ClubOptions, type Strike, strikeOf } from './club/strike.ts';
 import { positionDiagnostic } from './positions/diagnosticCodes.ts';
-import { fitBefore, noiseOf } from './positions/strikeFit.ts';
 
-export interface ClubOptions {
-  /** The fit may be carried on past its last sample by this much, seconds; further and the figures are missing. */
-  readonly longestReach_s: number;
-}
+export type { ClubOptions } from './club/strike.ts';
 
 /** Two and a half frames at 240 Hz. */
 export const DEFAULT_CLUB_OPTIONS: ClubOptions = { longestReach_s: 0.0105 };
@@ -54,43 +50,31 @@ export function clubDelivery(
   found: FoundPositions,
   options: ClubOptions,
   _ws: Workspace,
-): Outcome<ClubFigures> {
-  const head = motion.points.get('head_point');
-  if (!head?.ok) {
-    const code = motion.head.source === 'sensors' && head !== undefined ? head.why.code : 'no-head-point';
-    return missing(code, head?.why.needed ?? 'markers on the club head', []);
+): Outcome<DeliveryFigures> {
+  const strike = strikeOf(motion, found, options);
+  return deliveryOf(strike, motion.head.facts.target.source === 'assumed');
+}
+
+/** The same from a strike that is at hand. */
+export function deliveryOf(found: Avail<Strike>, targetAssumed: boolean): Outcome<DeliveryFigures> {
+  if (!found.ok) {
+    const { code, needed } = found.why;
+    const none = absent<Figured>(code, needed);
+    const diagnostics = code === 'too-few-samples' ? [positionDiagnostic('club-fit-failed', `needs ${needed}`)] : [];
+    return { value: { 'head-speed': none, attack: none, path: none }, diagnostics };
   }
-  const p7 = found.moments.get('P7');
-  if (!p7?.found || !found.impact.ok) return missing('no-impact', 'the moment of impact (P7)', []);
-  const track = head.value;
-  const fit = fitBefore(track, found.impact.value.before, noiseOf(track));
-  const late_s = fit === null ? Number.POSITIVE_INFINITY : p7.time_s - fit.to_s;
-  if (fit === null || !(late_s <= options.longestReach_s)) {
-    const why =
-      fit === null ? 'six samples of the club head in the last 60 ms' : 'the club head in the last 10 ms before impact';
-    return missing('too-few-samples', why, [positionDiagnostic('club-fit-failed', `needs ${why}`)]);
-  }
-  const flags: string[] = [];
-  if (motion.headPoint.ok && motion.headPoint.value.kind === 'marker') flags.push('of-that-marker');
-  for (const flag of p7.flags) if (flag === 'contact-place-assumed' || flag === 'event-time') flags.push(flag);
-  const last = found.impact.value.before;
-  for (let f = Math.max(0, last - 2); f <= last; f++) {
-    if (track.state[f]! > 1) {
-      flags.push('filled');
-      break;
-    }
-  }
+  const strike = found.value;
+  const { fit, contact, flags } = strike;
   const v = new Float64Array(3);
   const a = new Float64Array(3);
-  fit.velocityAt(p7.time_s, v);
-  fit.accelerationAt(p7.time_s, a);
-  const figured = (d: Delivery): Avail<Figured> => present({ value: d.value, sd: spread(fit, p7, d, a), flags });
-  const assumed = motion.head.facts.target.source === 'assumed';
+  fit.velocityAt(contact.time_s, v);
+  fit.accelerationAt(contact.time_s, a);
+  const figured = (d: Delivery): Avail<Figured> => present({ value: d.value, sd: spread(strike, d, a), flags });
   return {
     value: {
       'head-speed': figured(headSpeedOf(v)),
       attack: figured(attackOf(v)),
-      path: assumed
+      path: targetAssumed
         ? absent('target-assumed', 'a target line that is set in the day file or given by an alignment marker')
         : figured(pathOf(v)),
     },
@@ -98,18 +82,8 @@ export function clubDelivery(
   };
 }
 
-function spread(
-  fit: PathFit,
-  p7: { readonly time_s: number; readonly sd_s: number },
-  d: Delivery,
-  acceleration: Float64Array,
-): number {
+function spread({ fit, contact }: Strike, d: Delivery, acceleration: Float64Array): number {
   let rate = 0;
   for (let c = 0; c < 3; c++) rate += d.gradient[c]! * acceleration[c]!;
-  return Math.hypot(fit.velocitySd(p7.time_s, d.gradient), rate * p7.sd_s);
-}
-
-function missing(code: string, needed: string, diagnostics: readonly Diagnostic[]): Outcome<ClubFigures> {
-  const none = absent<Figured>(code, needed);
-  return { value: { 'head-speed': none, attack: none, path: none }, diagnostics };
+  return Math.hypot(fit.velocitySd(contact.time_s, d.gradient), rate * contact.sd_s);
 }

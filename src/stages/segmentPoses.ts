@@ -97,6 +97,7 @@ export function segmentPoses(trial: PlayerTrial, options: SegmentOptions, ws: Wo
       directions: directionsOf(trial, points, club.shaft, ws),
       points: new Map(POINTS.map((id) => [id, points.get(id) ?? absent('landmark-missing', `the ${id}`)])),
       headPoint: club.headPoint,
+      clubBody: club.body,
       headZeroed,
       events: trial.events,
       quality: options.quality,

@@ -34,7 +34,7 @@ export interface Measured {
   readonly atFoundTime: ErrorTable;
   /** Milliseconds by position. */
   readonly times: ErrorTable;
-  /** `club.attack`, `club.path` in degrees, `club.head_speed` in percent. */
+  /** Figures of the club in degrees, degrees per second and millimetres; `club.head_speed` in percent. */
   readonly club: ErrorTable;
   /** Millimetres of displacement, `quantity@position`, at the found time. */
   readonly places: ErrorTable;
@@ -96,9 +96,10 @@ function compare(one: TruthCase, record: SwingRecord, measured: Measured): void 
     measured.times.at(position).add(1000 * error);
     measured.coverage.add(position, error, 1.96 * moment.sd_s);
   });
+  const swing: Readonly<Record<string, number>> = { ...truth.swing, ...one.made.clubTruth() };
   for (const cell of record.cells) {
     if (cell.position === 'swing') {
-      compareFigure(cell, truth.swing[cell.quantity], measured);
+      compareFigure(cell, swing[cell.quantity], measured);
       continue;
     }
     const values = truth.values[cell.position as TruePosition] as Readonly<Record<string, number>> | undefined;
@@ -119,9 +120,14 @@ function compareFigure(cell: Cell, is: number | undefined, measured: Measured): 
     count(measured.missing, `${cell.quantity}: ${cell.why?.needed}`);
     return;
   }
-  const error = cell.quantity === 'club.head_speed' ? 100 * (cell.value / is - 1) : angleError(cell.value, is);
-  measured.club.at(cell.quantity).add(error);
+  measured.club.at(cell.quantity).add(figureError(cell, cell.value, is));
   measured.coverage.add(cell.quantity, cell.value - is, cell.plusMinus);
+}
+
+function figureError({ quantity, unit }: Cell, value: number, is: number): number {
+  if (quantity === 'club.head_speed') return 100 * (value / is - 1);
+  if (unit === 'mm') return 1000 * (value - is);
+  return unit === 'deg' ? angleError(value, is) : (value - is) * DEGREES;
 }
 
 export const seedsTo = (n: number): number[] => Array.from({ length: n }, (_, i) => i + 1);

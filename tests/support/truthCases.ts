@@ -140,7 +140,13 @@ function plansOf(
       height_m: player.height_m,
       static: 'static',
     }),
-    club: clubPlan({ id: spec.id, kind: spec.kind, length_m: spec.length_m, faceCentre_mm: [x, y, z] }),
+    club: clubPlan({
+      id: spec.id,
+      kind: spec.kind,
+      length_m: spec.length_m,
+      faceCentre_mm: [x, y, z],
+      faceNormal: made.faceNormal,
+    }),
     trial: trialPlan({
       id: `swing-${player.id}`,
       file: `swing-${player.id}.c3d`,

@@ -3,7 +3,7 @@
 import { describe, expect, it } from 'vitest';
 import { add, cross, dot, length, scale, sub, turnOut, unit, type Vec, vec } from '../../samples/generator/geometry.ts';
 import type { SwingRecording } from '../../samples/generator/makeSwing.ts';
-import type { ClubFigures } from '../../src/model/delivery.ts';
+import type { DeliveryFigures } from '../../src/model/delivery.ts';
 import { createWorkspace } from '../../src/numeric/workspace.ts';
 import { motionFromMarkers } from '../../src/pipeline/motionFromMarkers.ts';
 import { clubDelivery, DEFAULT_CLUB_OPTIONS } from '../../src/stages/clubDelivery.ts';
@@ -32,8 +32,8 @@ function between({ swing, club }: SwingRecording): Vec {
   return scale(turnOut(axes, unit(sub(club.head[1], club.head[0]))), APART_m);
 }
 
-function velocityOf(figures: ClubFigures): Vec {
-  const read = (figure: keyof ClubFigures): number => {
+function velocityOf(figures: DeliveryFigures): Vec {
+  const read = (figure: keyof DeliveryFigures): number => {
     const entry = figures[figure];
     if (!entry.ok) throw new Error(`${figure}: needs ${entry.why.needed}`);
     return entry.value.value;

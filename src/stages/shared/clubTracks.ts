@@ -7,6 +7,7 @@ import type { HeadPoint } from '../../model/motion.ts';
 import { MISSING, type Track } from '../../model/track.ts';
 import type { MarkerTrial } from '../../model/trial.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
+import { clubBodyTrack, HEAD_MARKERS, isReflected } from './clubBody.ts';
 import { hasLandmark } from './landmarkGroups.ts';
 import { areSeenTogether, firstSeen } from './landmarkSets.ts';
 import { combinedState, directionTrack, gather, tracksOf } from './tracks.ts';
@@ -17,9 +18,9 @@ export interface ClubTracks {
   readonly headPoint: Avail<HeadPoint>;
   readonly shaft: Avail<Track<3>>;
   readonly ball: Avail<Track<3>>;
+  /** R_trial_club of the three head markers. */
+  readonly body: Avail<Track<9>>;
 }
-
-const HEAD_MARKERS = ['CLUB_HEAD_1', 'CLUB_HEAD_2', 'CLUB_HEAD_3'] as const;
 
 /** Club and ball in the trial's frame. The shaft runs from the grip to the lower shaft marker, else to the first head marker that is seen. */
 export function clubTracks(trial: MarkerTrial, club: ClubPlan | null, ws: Workspace): ClubTracks {
@@ -33,7 +34,7 @@ export function clubTracks(trial: MarkerTrial, club: ClubPlan | null, ws: Worksp
           grip.ok ? 'CLUB_SHAFT or a club head marker' : tip === null ? 'CLUB_GRIP and CLUB_SHAFT' : 'CLUB_GRIP',
         );
   const { head, headPoint } = headOf(trial, club, ws);
-  return { grip, head, headPoint, shaft, ball: single(trial, 'BALL') };
+  return { grip, head, headPoint, shaft, ball: single(trial, 'BALL'), body: clubBodyTrack(trial, ws) };
 }
 
 function single(trial: MarkerTrial, id: LandmarkId): Avail<Track<3>> {
@@ -47,8 +48,7 @@ function headOf(
   ws: Workspace,
 ): { readonly head: Avail<Track<3>>; readonly headPoint: Avail<HeadPoint> } {
   if (club?.faceCentre_mm != null && areSeenTogether(trial, HEAD_MARKERS)) {
-    const { hand, mirrored } = trial.head.facts;
-    const reflected = (hand.value === 'left') !== mirrored.value;
+    const reflected = isReflected(trial.head);
     const [x, y, z] = club.faceCentre_mm;
     const head = faceCentre(trial, [x / 1000, y / 1000, (reflected ? -z : z) / 1000], ws);
     return { head: present(head), headPoint: present({ kind: 'face-centre', id: 'face-centre' }) };
@@ -70,8 +70,7 @@ function headOf(
 
 /**
  * A point of the frame of three head markers: origin the first, x toward the second, z = x × (third − first) normalised, y = z × x.
- * The day file's coordinates hold in file axes. A reflection (a left-hander, or a file whose axes are left-handed; both together are none)
- * keeps x and y of such a frame and turns z = x × (…) round, so the caller gives z with the other sign for a trial that was reflected.
+ * The caller gives z with the other sign for a trial that was reflected (`isReflected`).
  */
 function faceCentre(trial: MarkerTrial, place_m: readonly [number, number, number], ws: Workspace): Track<3> {
   const tracks = tracksOf(trial, HEAD_MARKERS);

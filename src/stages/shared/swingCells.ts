@@ -35,6 +35,7 @@ function onceOf({ id, reading }: Quantity, moments: Moments, club: ClubFigures):
   switch (reading.kind) {
     case 'club': {
       const figure = club[reading.figure];
+      if (figure === undefined) return { code: 'not-read', needed: 'the reading of the club at impact' };
       return figure.ok ? figure.value : figure.why;
     }
     case 'time':

@@ -389,8 +389,8 @@ describe('families of a day', () => {
     expect(sum).toBe(comparison.rows.length);
   });
 
-  test('limbs that depart everywhere change no other row: they are screened apart', () => {
-    const limb = (id: string): boolean => topicOf(quantityById(id).reading) === 'limbs';
+  test('limbs and clubs that depart everywhere change no other row: they are screened apart', () => {
+    const limb = (id: string): boolean => ['limbs', 'club'].includes(topicOf(quantityById(id).reading));
     const without = (c: PlayerComparison) => c.rows.filter(({ quantity }) => !limb(quantity));
     const dayOf = (shift: number) => fullDay(createRandom(5), 8, 8, 2, (quantity) => (limb(quantity) ? shift : 0));
     const [same, far] = [0, 60].map((shift) => compareRecords(dayOf(shift), PLAN)) as [
@@ -402,7 +402,7 @@ describe('families of a day', () => {
     expect(far.rows.filter(({ quantity, verdict }) => limb(quantity) && verdict === 'departs').length).toBeGreaterThan(
       200,
     );
-    expect(far.notes.join(' ')).toMatch(/arms, legs and forces \d+ and changes \d+/);
+    expect(far.notes.join(' ')).toMatch(/arms, legs, forces and how the club meets the ball \d+ and changes \d+/);
   });
 
   test('the first departure is where the shift begins, for values and for changes, with its certainty', () => {
