@@ -8,6 +8,7 @@ import { topicOf } from '../model/topics.ts';
 import { calibrationOf } from './calibrationOf.ts';
 import { firstDepartures } from './departures.ts';
 import { driftOf } from './drift.ts';
+import { lengthTrends, trendSwings } from './lengthTrend.ts';
 import { chooseMethods } from './methods.ts';
 import { countFamilies, countVerdicts, notesOf } from './notes.ts';
 import { curveSummaries, meanFigures, meanTimes, swingMarks } from './pictures.ts';
@@ -70,6 +71,9 @@ function partOf(plan: ComparePlan, group: SwingGroup, reference: SwingGroup): Co
   };
 }
 
+const sameTrials = (a: SwingGroup, b: SwingGroup): boolean =>
+  a.records.length === b.records.length && a.records.every((record, i) => record === b.records[i]);
+
 /** Everything of a comparison that was refused: who, against what, and why. */
 function withoutRows(plan: ComparePlan, group: SwingGroup, reference: SwingGroup, reason: string): PlayerComparison {
   return {
@@ -118,11 +122,27 @@ export function compareRecords(records: readonly SwingRecord[], plan: ComparePla
   const samples = collectSamples(group, reference, choice);
   const judgements = judge(samples, options, choice);
   const resamples = resampleSwings(group.records.length, reference.records.length, options.seed, options.resamples);
+  const trend = trendSwings(
+    records.filter((record) => datumOf(record) === datumOf(group.records[0]!)),
+    plan.player.id,
+    plan.clubs,
+    group,
+    reference,
+    plan.reference?.sets,
+  );
   const rows = writeRows(judgements, {
     labels: { group: group.label, reference: reference.label },
     lengths: [...partsBy(lengthKeys(reference, plan.clubs)).values()],
     options,
     resamples,
+    trends:
+      typeof trend === 'string'
+        ? new Map()
+        : lengthTrends(
+            judgements,
+            sameTrials(trend.others, reference) ? samples : collectSamples(group, trend.others, choice),
+            trend,
+          ),
   });
   const primary = new Set(options.primary.map((key) => key.slice(0, key.indexOf('@'))));
   const departing = new Set(
@@ -164,6 +184,7 @@ export function compareRecords(records: readonly SwingRecord[], plan: ComparePla
     notes: [
       ...notes,
       ...notesOf(rows, group, reference, choice, drift, orderConfounded, partOf(plan, group, reference)),
+      ...(typeof trend === 'string' && departing.size > 0 ? [`Club length: no trend, since ${trend}.`] : []),
     ],
   };
 }

@@ -1,4 +1,4 @@
-import type { ComparisonRow, FamilyId, Verdict } from '../model/comparison.ts';
+import type { ComparisonRow, FamilyId, LengthTrend, Verdict } from '../model/comparison.ts';
 import type { CompareOptions } from '../model/dayPlan.ts';
 import { topicOf } from '../model/topics.ts';
 import { tQuantile } from '../numeric/distributions.ts';
@@ -96,6 +96,8 @@ export interface RowContext {
   readonly options: CompareOptions;
   /** Of all swings compared, as in the samples. */
   readonly resamples: Resamples;
+  /** By place among the judgements. */
+  readonly trends: ReadonlyMap<number, LengthTrend>;
 }
 
 /** The bootstrap costs as much as all else of a row: it is kept to the rows that are read one by one. */
@@ -146,7 +148,7 @@ export function writeRows(entries: readonly Judgement[], context: RowContext): C
       plan,
     ).p;
   };
-  return entries.map((entry): ComparisonRow => {
+  return entries.map((entry, index): ComparisonRow => {
     const { sample, group, reference, difference, margin, tests, judged, cuts } = entry;
     const compared = sample.refused === '' && group.n > 0 && reference.n > 0;
     const verdict: Verdict = judged?.verdict ?? 'none';
@@ -201,6 +203,7 @@ export function writeRows(entries: readonly Judgement[], context: RowContext): C
       bcaHigh95: finite(bcaHigh),
       gLow95: finite(gLow),
       gHigh95: finite(gHigh),
+      trend: context.trends.get(index) ?? null,
       flags: sample.flags,
       reason: reasonOf(entry, context),
     };

@@ -58,8 +58,30 @@ export interface ComparisonRow {
   /** 95 % interval of the effect size that hedgesG estimates, by the non-central t. */
   readonly gLow95: number | null;
   readonly gHigh95: number | null;
+  /** What the player's other clubs would have at this length; null where there is no trend or no family. */
+  readonly trend: LengthTrend | null;
   readonly flags: readonly string[];
   /** Why there is no verdict, or how many swings lacked the value. */
+  readonly reason: string;
+}
+
+/** The straight line through all swings of the player's other clubs against club length, carried to the length of the group's. Display units. */
+export interface LengthTrend {
+  /** Clubs that it is drawn from. */
+  readonly clubs: readonly string[];
+  /** The length it is carried to: the mean over the group's swings. */
+  readonly length_m: number;
+  readonly slopePer10cm: number;
+  readonly expected: number;
+  readonly low95: number;
+  readonly high95: number;
+  /** Mean of the group less the expected value. */
+  readonly difference: number;
+  readonly differenceLow95: number;
+  readonly differenceHigh95: number;
+  /** Of that difference, read as the verdict of a row; 'none' where the trend is not sure enough or not straight. */
+  readonly verdict: Verdict;
+  /** Why it is not judged, or ''. */
   readonly reason: string;
 }
 

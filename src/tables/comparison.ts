@@ -110,6 +110,20 @@ export const COMPARISON: Table<ComparedRow> = {
       'scatter of single swings: the irons’ own SD within one length, pooled; mdc is 1.96·√2 times it',
       (row) => row.sdWithin,
     ),
+    inUnit(
+      'trend',
+      'what the line through the player’s other clubs against club length has at the length of the group’s',
+      (row) => row.trend?.expected ?? null,
+    ),
+    inUnit('trend_low95', 'lower end of its 95 % interval', (row) => row.trend?.low95 ?? null),
+    inUnit('trend_high95', 'its upper end', (row) => row.trend?.high95 ?? null),
+    inUnit('trend_per_10cm', 'slope of the line for 10 cm of length', (row) => row.trend?.slopePer10cm ?? null),
+    textColumn(
+      'trend_verdict',
+      'verdict of the group’s mean against the trend; none where the trend is too uncertain or not straight',
+      ({ row }) => row.trend?.verdict ?? '',
+    ),
+    textColumn('trend_reason', 'why there is none', ({ row }) => row.trend?.reason ?? ''),
   ],
 };
 

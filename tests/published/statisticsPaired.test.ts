@@ -5,9 +5,10 @@ import { flipLabellings } from '../../src/compare/labellings.ts';
 import { interval } from '../../src/compare/rows.ts';
 import { summarise, welch } from '../../src/compare/twoSamples.ts';
 import { hedgesFactor, tSurvival } from '../../src/numeric/distributions.ts';
+import { lineAt } from '../../src/numeric/lineFit.ts';
 
 /**
- * Check values D21 and D24–D29: a curve of one step is one number, and its test is the t test and the permutation test of textbooks. Data of D24–D29
+ * Check values D21, D24–D29 and D31: a curve of one step is one number, and its test is the t test and the permutation test of textbooks. Data of D24–D29
  * from open code (its data of one number a subject), values recomputed; D21 Darwin's maize in Fisher 1935, The Design of Experiments (data from memory, recomputed).
  * Tolerances are those of the check values.
  */
@@ -89,4 +90,15 @@ describe('pairs and single samples of published data', () => {
     close(low, 21.5270852695, 1e-8);
     close(high, 29.8062480638, 1e-8);
   });
+});
+
+test('D31: slope, intercept, correlation and t of a regression of published data', () => {
+  const x = [5, 23, 25, 48, 17, 8, 4, 26, 11, 19, 14, 35, 29, 4, 23];
+  const y = [80, 78, 60, 53, 85, 84, 73, 79, 81, 75, 68, 72, 58, 92, 65];
+  const line = lineAt(x, y, 0);
+  const t = line.slope / line.slopeSe;
+  close(line.slope, -0.6282004052, 1e-8);
+  close(line.value, 85.7204211948, 1e-8);
+  close(t / Math.sqrt(t * t + line.df), -0.7134301744, 1e-8);
+  close(t, -3.6709182653, 1e-8);
 });

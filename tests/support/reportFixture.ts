@@ -5,6 +5,7 @@ import type {
   ComparisonRow,
   CurveSummary,
   FamilyId,
+  LengthTrend,
   MeanFigures,
   PlayerComparison,
   SwingMarks,
@@ -220,7 +221,21 @@ function row(
     outsideUsual: Math.abs(difference) > 2.77 * sdWithin,
     excludesBeyond: undecided ? Math.abs(difference) + 2.14 * se : null,
     moreSwings: undecided ? { count: Math.min(41, Math.ceil(2 + (40 * se) / margin)), club: 'driver' } : null,
-    pPermutation: null, bcaLow95: null, bcaHigh95: null, gLow95: null, gHigh95: null, flags: [], reason: few ? 'fewer than 5 swings in a group' : '',
+    pPermutation: null, bcaLow95: null, bcaHigh95: null, gLow95: null, gHigh95: null,
+    trend: verdict !== 'departs' ? null : trendOf(difference, meanGroup, margin, se), flags: [], reason: few ? 'fewer than 5 swings in a group' : '',
+  }; // biome-ignore format: a record
+}
+
+/** A trend that goes half of the way to the driver, in turn too uncertain, of another verdict and not straight. */
+function trendOf(difference: number, meanGroup: number, margin: number, se: number): LengthTrend {
+  const kind = Math.floor(Math.abs(10 * difference)) % 4;
+  const half = kind === 0 ? 6 * margin : 1.2 * margin;
+  return {
+    clubs: ['hybrid4', 'iron5', 'iron7', 'wood3'], length_m: 1.143, slopePer10cm: difference / 4,
+    expected: meanGroup - difference / 2, low95: meanGroup - difference / 2 - half, high95: meanGroup - difference / 2 + half,
+    difference: difference / 2, differenceLow95: difference / 2 - half - se, differenceHigh95: difference / 2 + half + se,
+    verdict: (['none', 'departs', 'undecided', 'none'] as const)[kind]!,
+    reason: ['too uncertain to judge', '', '', 'the other clubs do not lie on a straight line'][kind]!,
   }; // biome-ignore format: a record
 }
 

@@ -15,7 +15,7 @@ describe('headers are a contract: a new column goes to the end', () => {
     angles: 'player,club,kind,set,trial,quantity,position,value,unit,order,plus_minus,flags',
     positions: 'player,club,kind,set,trial,position,time_s,plus_minus_s,frame,method,confidence,reason',
     comparison:
-      'player,group,reference,quantity,position,unit,order,n_group,n_reference,mean_group,mean_reference,sd_group,sd_reference,difference,low95,high95,hedges_g,margin,margin_rule,mdc,detectable,p,p_beyond,p_within,p_adjusted,p_beyond_adjusted,family,basis,verdict,more_swings,reason,p_permutation,datum,bca_low95,bca_high95,g_low95,g_high95,typical_error',
+      'player,group,reference,quantity,position,unit,order,n_group,n_reference,mean_group,mean_reference,sd_group,sd_reference,difference,low95,high95,hedges_g,margin,margin_rule,mdc,detectable,p,p_beyond,p_within,p_adjusted,p_beyond_adjusted,family,basis,verdict,more_swings,reason,p_permutation,datum,bca_low95,bca_high95,g_low95,g_high95,typical_error,trend,trend_low95,trend_high95,trend_per_10cm,trend_verdict,trend_reason',
     quality: 'player,trial,marker,frames,missing,filled,longest_gap_s,noise_mm,flags',
     trials:
       'trial,file,sha256,player,club,kind,set,role,status,reason,source,datum,frames,rate_Hz,units,up,target,mirrored,hand,form',
@@ -71,7 +71,7 @@ describe('the other tables', () => {
   it('comparison gives "more than 40" for 41 and text that begins with no formula sign', () => {
     const line = textOf('comparison', { comparisons: [comparisonOf('ana', [ROW])] }).split('\r\n')[1];
     expect(line).toBe(
-      'ana,driver,irons,pelvis.turn,P4,deg,YXZ,6,7,1.000,2.000,0.500,0.250,-1.000,-2.000,0.000,-1.235,2.000,default,0.550,1.100,0.00000,0.50000,0.04000,0.10000,1.00000,change-screening,change,undecided,more than 40 dr,1 swing lacked the value,0.02000,isb,-1.900,0.000,-2.500,-0.050,0.200',
+      'ana,driver,irons,pelvis.turn,P4,deg,YXZ,6,7,1.000,2.000,0.500,0.250,-1.000,-2.000,0.000,-1.235,2.000,default,0.550,1.100,0.00000,0.50000,0.04000,0.10000,1.00000,change-screening,change,undecided,more than 40 dr,1 swing lacked the value,0.02000,isb,-1.900,0.000,-2.500,-0.050,0.200,3.500,2.000,5.000,0.500,none,too uncertain to judge',
     );
   });
   it('comparison comes by player', () => {
