@@ -1,6 +1,6 @@
 import type { FamilyId, LengthTrend } from '../model/comparison.ts';
-import type { ClubPlan } from '../model/dayPlan.ts';
 import type { SwingRecord } from '../model/swingRecord.ts';
+import type { SwingSelector } from '../model/swingSelector.ts';
 import { type LineAt, lineAt } from '../numeric/lineFit.ts';
 import { LEVEL } from './adjust.ts';
 import { CORRECTION, FAMILIES, judgeFamily, type PValues } from './families.ts';
@@ -8,7 +8,7 @@ import { marginOf } from './margins.ts';
 import { FEWEST_SWINGS } from './methods.ts';
 import { interval, type Judgement } from './rows.ts';
 import type { Sample } from './samples.ts';
-import { type SwingGroup, type SwingSelector, selectSwings } from './swings.ts';
+import { type ClubOfPlan, type SwingGroup, selectSwings } from './swings.ts';
 import { type Difference, testDifference } from './twoSamples.ts';
 
 /** Club length: the line through all the player's other clubs, carried on to the length of the club compared (definitions 8). */
@@ -36,7 +36,7 @@ export interface TrendSwings {
 export function trendSwings(
   records: readonly SwingRecord[],
   player: string,
-  clubs: readonly ClubPlan[],
+  clubs: readonly ClubOfPlan[],
   group: SwingGroup,
   reference: SwingGroup,
   sets: SwingSelector['sets'],

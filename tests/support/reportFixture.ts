@@ -246,7 +246,8 @@ function withoutValues(quantity: Quantity, position: PositionId | 'swing', reaso
     meanGroup: null, meanReference: null, sdGroup: null, sdReference: null, difference: null, low95: null, high95: null, low90: null,
     high90: null, hedgesG: null, margin: null, marginRule: 'default', sdWithin: null, mdc: null, detectable: null, p: null, pBeyond: null,
     pWithin: null, pAdjusted: null, pBeyondAdjusted: null, family: null, verdict: 'none', outsideUsual: false, excludesBeyond: null,
-    moreSwings: null, pPermutation: null, bcaLow95: null, bcaHigh95: null, gLow95: null, gHigh95: null, flags: [], reason,
+    moreSwings: null, pPermutation: null, bcaLow95: null, bcaHigh95: null, gLow95: null, gHigh95: null, trend: null,
+    flags: [], reason,
   }; // biome-ignore format: a record
 }
 
