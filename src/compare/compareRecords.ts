@@ -11,6 +11,7 @@ import { driftOf } from './drift.ts';
 import { lengthTrends, trendSwings } from './lengthTrend.ts';
 import { chooseMethods } from './methods.ts';
 import { countFamilies, countVerdicts, notesOf } from './notes.ts';
+import { orderSummary } from './orderOfMotion.ts';
 import { curveSummaries, meanFigures, meanTimes, swingMarks } from './pictures.ts';
 import { resampleSwings } from './resampling.ts';
 import { judge, writeRows } from './rows.ts';
@@ -93,6 +94,7 @@ function withoutRows(plan: ComparePlan, group: SwingGroup, reference: SwingGroup
     figures: [],
     marks: [],
     times: [],
+    orderOfMotion: null,
     counts: countVerdicts([]),
     reason,
     notes: [],
@@ -180,6 +182,7 @@ export function compareRecords(records: readonly SwingRecord[], plan: ComparePla
     figures: meanFigures(group, reference, choice),
     marks: swingMarks(samples, group, reference),
     times: meanTimes(group, reference, choice),
+    orderOfMotion: orderSummary(samples),
     counts: countVerdicts(rows),
     notes: [
       ...notes,

@@ -1,5 +1,6 @@
 import type { CompareOptions } from './dayPlan.ts';
 import type { Datum } from './motion.ts';
+import type { OrderSummary } from './orderSummary.ts';
 import type { PositionId } from './positions.ts';
 import type { AngleOrder } from './quantity.ts';
 import type { Unit } from './units.ts';
@@ -217,6 +218,8 @@ export interface PlayerComparison {
     readonly group_s: number | null;
     readonly reference_s: number | null;
   }[];
+  /** When each link turns fastest and whether methods and clubs give one order; null where no link has a peak in both groups. */
+  readonly orderOfMotion: OrderSummary | null;
   readonly counts: Readonly<Record<Verdict, number>>;
   /** Why there is no comparison at all ("only 1 iron swing"), or ''. */
   readonly reason: string;

@@ -119,7 +119,9 @@ function segmentPeaks(
 ): OfMethods {
   const forearm = motion.poses.get('lead_forearm');
   if (link === 'lead_hand' && forearm?.ok === true) {
-    return everywhere(absent('forearm-instead', 'no forearm: the hand only stands in for one'));
+    return everywhere(
+      absent('forearm-instead', 'a forearm without a frame of its own: the hand only stands in for it'),
+    );
   }
   const pose = motion.poses.get(link);
   if (pose === undefined) return everywhere(absent('landmark-missing', `the ${link.replaceAll('_', ' ')}`));

@@ -17,12 +17,12 @@ import { analyseTrial } from '../../src/pipeline/analyseTrial.ts';
 import { type Conditions, type TruthCase, truthCase } from './truthCases.ts';
 
 type TrueLink = Exclude<Link, 'lead_hand'>;
-export type TrueOrder = Readonly<Record<TrueLink, Partial<Readonly<Record<OrderMethod, TruePeak>>>>>;
+type TrueOrder = Readonly<Record<TrueLink, Partial<Readonly<Record<OrderMethod, TruePeak>>>>>;
 
 export const TRUE_LINKS = LINKS.filter((link): link is TrueLink => link !== 'lead_hand');
 
 /** Peaks between 50 ms before the top and contact, in the swing's own time; arms of a recording made with `limbs`. */
-export function trueOrder({ made }: TruthCase): TrueOrder {
+function trueOrder({ made }: TruthCase): TrueOrder {
   const { swing, truth, contact_s } = made;
   const shift = swing.setup.contact - contact_s;
   const from = truth.time_s.P4 + shift - 0.05;
@@ -65,16 +65,28 @@ export interface OrderError {
 
 const truths = new Map<number, TrueOrder>();
 
-/** Errors of every peak of every swing; throws where one is missing. Seeds of one rate share their truth. */
+/** Computed once a seed: conditions of one rate share it. */
+function knownOrder(one: TruthCase): TrueOrder {
+  let truth = truths.get(one.seed);
+  if (truth === undefined) {
+    truth = trueOrder(one);
+    truths.set(one.seed, truth);
+  }
+  return truth;
+}
+
+/** True seconds before impact; null where a method leaves the link out. */
+export function trueTime(one: TruthCase, link: TrueLink, method: OrderMethod): number | null {
+  const peak = knownOrder(one)[link][method];
+  return peak === undefined ? null : one.made.swing.setup.contact - peak.time_s;
+}
+
+/** Errors of every peak of every swing; throws where one is missing. */
 export function measureOrder(seeds: readonly number[], conditions: Conditions): OrderError[] {
   const ws = createWorkspace();
   return seeds.flatMap((seed) => {
     const one = truthCase(seed, { ...conditions, options: { ...conditions.options, limbs: true } });
-    let truth = truths.get(seed);
-    if (truth === undefined) {
-      truth = trueOrder(one);
-      truths.set(seed, truth);
-    }
+    const truth = knownOrder(one);
     ws.reset();
     const { cells } = analyseTrial(one.trial, one.plan, ws);
     const contact = one.made.swing.setup.contact;

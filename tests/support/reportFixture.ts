@@ -459,6 +459,7 @@ export function fixtureComparison(options: FixtureOptions = {}): PlayerCompariso
       { club: 'driver', quantity: 'thorax.turn', position: 'P4', slope: -0.62, p: 0.004, lag1: 0.1, flagged: true },
       { club: 'iron7', quantity: 'pelvis.turn', position: 'P4', slope: 0.05, p: 0.8, lag1: -0.2, flagged: false },
     ],
+    orderOfMotion: null,
     orderConfounded: true,
     curves: reason === '' ? CATALOGUE.filter((quantity) => quantity.curve && takes(quantity, options)).map((quantity) => curvesOf(quantity, drivers, irons, departs, options.withoutP1 === true ? 10 : 0)) : [],
     figures: reason === '' && options.withoutP1 !== true && options.part?.source !== 'sensors' ? figures : [],

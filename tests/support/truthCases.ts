@@ -81,9 +81,8 @@ function bytesSource(bytes: Uint8Array) {
 
 const statics = new Map<string, PlayerCalibration>();
 
-/** One swing of an invented player, as a trial with its plan. Every seed is another player; the club goes round. */
-export function truthCase(seed: number, conditions: Conditions): TruthCase {
-  const player = seededPlayer(seed);
+/** One swing of an invented player, as a trial with its plan. Every seed is another player, unless one is given; the club goes round. */
+export function truthCase(seed: number, conditions: Conditions, player: Player = seededPlayer(seed)): TruthCase {
   const spec = CLUBS[seed % CLUBS.length]!;
   const options: SwingOptions = {
     rate_Hz: conditions.rate_Hz,
@@ -96,7 +95,7 @@ export function truthCase(seed: number, conditions: Conditions): TruthCase {
   const hand = options.hand ?? player.hand;
   const plans = plansOf({ ...player, hand }, made, conditions, options);
   const trial = takenIn(exactFile(made.content), plans.trial, plans.player, plans.club);
-  const key = `${seed}/${hand}/${conditions.rate_Hz}/${conditions.noise_mm}/${JSON.stringify(options.lab ?? null)}/${options.limbs ?? false}`;
+  const key = `${seed}/${player.id}/${hand}/${conditions.rate_Hz}/${conditions.noise_mm}/${JSON.stringify(options.lab ?? null)}/${options.limbs ?? false}`;
   let calibration = statics.get(key);
   if (calibration === undefined) {
     const standing = makeStatic(seed, player, { ...options, hand });

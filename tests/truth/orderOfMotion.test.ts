@@ -1,10 +1,13 @@
 /** The order of motion of invented swings against their exact axes, through the whole pipeline. */
 import { beforeAll, describe, expect, it } from 'vitest';
-import type { OrderMethod } from '../../src/model/orderOfMotion.ts';
-import type { Cell } from '../../src/model/swingRecord.ts';
+import { seededPlayer } from '../../samples/generator/makeSwing.ts';
+import { compareRecords } from '../../src/compare/compareRecords.ts';
+import { DEFAULT_COMPARE } from '../../src/model/dayPlan.ts';
+import { type Link, ORDER_METHODS, type OrderMethod, orderByTime } from '../../src/model/orderOfMotion.ts';
+import type { Cell, SwingRecord } from '../../src/model/swingRecord.ts';
 import { createWorkspace } from '../../src/numeric/workspace.ts';
 import { analyseTrial } from '../../src/pipeline/analyseTrial.ts';
-import { measureOrder, type OrderError, TRUE_LINKS } from '../support/orderTruth.ts';
+import { measureOrder, type OrderError, TRUE_LINKS, trueTime } from '../support/orderTruth.ts';
 import { CLEAN, type Conditions, NOISY, type TruthCase, truthCase } from '../support/truthCases.ts';
 
 /** Players of both hands, driver and irons. */
@@ -162,5 +165,57 @@ describe('what is missing is told', () => {
     const cells = without(withLimbs(2, CLEAN, { ball: false }), /^CLUB/);
     for (const cell of cells) expect(cell.value, cell.quantity).toBeNull();
     for (const cell of cells) expect(cell.why!.needed, cell.quantity).not.toBe('');
+  });
+});
+
+describe('whether the methods give one order, of swings in which they do not', () => {
+  let cases: TruthCase[];
+  let records: SwingRecord[];
+  beforeAll(() => {
+    const player = seededPlayer(1);
+    cases = SEEDS.map((seed) => truthCase(900 + seed, { ...CLEAN, options: { limbs: true } }, player));
+    const ws = createWorkspace();
+    records = cases.map(({ trial, plan }, i) => {
+      ws.reset();
+      const record = analyseTrial(trial, plan, ws);
+      return { ...record, head: { ...record.head, trial: `swing-${i}` } };
+    });
+  });
+  const compared = (of: readonly SwingRecord[]) =>
+    compareRecords(of, {
+      player: { id: 'player1', hand: null },
+      clubs: [],
+      options: { ...DEFAULT_COMPARE, resamples: 200 },
+    }).orderOfMotion!;
+  const trueOrderOf = (kind: string, method: OrderMethod): Link[] => {
+    const own = cases.filter(({ plan }) => plan.club!.kind === kind);
+    expect(own).toHaveLength(3);
+    return orderByTime((link) => {
+      if (link === 'lead_hand') return null;
+      const times = own.map((one) => trueTime(one, link, method));
+      return times.some((time) => time === null) ? null : times.reduce((sum: number, time) => sum + time!, 0);
+    });
+  };
+
+  it('the order of the mean times is the true one by each method, and the unlike methods are told', () => {
+    const { orders, methodsAgree } = compared(records);
+    for (const method of ORDER_METHODS) {
+      expect(orders[method].group, method).toEqual(trueOrderOf('driver', method));
+      expect(orders[method].reference, method).toEqual(trueOrderOf('iron', method));
+    }
+    // The forearm comes second by magnitude, last about its own long axis: it still rolls faster and faster at impact.
+    expect(orders.magnitude.group.indexOf('lead_forearm')).toBe(1);
+    expect(orders.long_axis.group.at(-1)).toBe('lead_forearm');
+    expect(methodsAgree).toEqual({ group: false, reference: false });
+  });
+
+  it('without the arms the methods agree', () => {
+    const trunk = records.map((record) => ({
+      ...record,
+      cells: record.cells.filter(({ quantity }) => !/^order\.lead_/.test(quantity)),
+    }));
+    const { orders, methodsAgree } = compared(trunk);
+    expect(orders.magnitude.reference).toEqual(['thorax', 'pelvis', 'club']);
+    expect(methodsAgree.reference).toBe(true);
   });
 });

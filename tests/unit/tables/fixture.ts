@@ -207,6 +207,7 @@ export function comparisonOf(player: string, rows: readonly ComparisonRow[]): Pl
     firstDepartures: [],
     shares: [],
     drift: [],
+    orderOfMotion: null,
     orderConfounded: false,
     curves: [],
     figures: [],
