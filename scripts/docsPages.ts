@@ -13,6 +13,7 @@ import { ORIENT_DIAGNOSTICS } from '../src/stages/orient/diagnosticCodes.ts';
 import { POSITION_DIAGNOSTICS } from '../src/stages/positions/diagnosticCodes.ts';
 import { SENSOR_DIAGNOSTICS } from '../src/stages/sensors/diagnosticCodes.ts';
 import { TABLES } from '../src/tables/allTables.ts';
+import { checkpointsPage } from './checkpointsPage.ts';
 import { landmarksPage } from './landmarksPage.ts';
 
 export interface DocsPage {
@@ -32,6 +33,7 @@ export function docsPages(): readonly DocsPage[] {
     { path: 'docs/day-file.md', text: dayFilePage() },
     { path: 'docs/day.schema.json', text: `${JSON.stringify(daySchemaJson(), null, 2)}\n` },
     { path: 'docs/landmarks.md', text: landmarksPage() },
+    { path: 'docs/checkpoints.md', text: checkpointsPage() },
   ];
 }
 

@@ -1,11 +1,13 @@
 /** Many swing records become one comparison: a player's driver against the same player's irons, with verdicts (definitions 8). */
 
+import { DEFAULT_CHECKPOINTS } from '../model/checkpointDefaults.ts';
 import type { ComparisonPart, PlayerComparison } from '../model/comparison.ts';
 import type { CompareOptions, PlayerPlan } from '../model/dayPlan.ts';
 import type { SwingRecord } from '../model/swingRecord.ts';
 import type { SwingSelector } from '../model/swingSelector.ts';
 import { topicOf } from '../model/topics.ts';
 import { calibrationOf } from './calibrationOf.ts';
+import { checkpointResults, checkpointsAlone } from './checkpoints.ts';
 import { firstDepartures } from './departures.ts';
 import { driftOf } from './drift.ts';
 import { lengthTrends, trendSwings } from './lengthTrend.ts';
@@ -96,6 +98,7 @@ function withoutRows(plan: ComparePlan, group: SwingGroup, reference: SwingGroup
     times: [],
     orderOfMotion: null,
     counts: countVerdicts([]),
+    checkpoints: [],
     reason,
     notes: [],
     options: plan.options,
@@ -117,7 +120,11 @@ export function compareRecords(records: readonly SwingRecord[], plan: ComparePla
   const all = selectSwings(records, plan.player.id, plan.clubs, plan.group ?? DRIVER);
   const against = selectSwings(records, plan.player.id, plan.clubs, plan.reference ?? IRONS);
   const refused = refusal(all, against);
-  if (refused !== '') return withoutRows(plan, all, against, refused);
+  const rules = options.checkpoints?.checkpoints ?? DEFAULT_CHECKPOINTS;
+  if (refused !== '') {
+    const checkpoints = checkpointsAlone(rules, all, against.label, plan.clubs);
+    return { ...withoutRows(plan, all, against, refused), checkpoints };
+  }
   const { group, reference, notes } = ofOneDatum(all, against);
 
   const choice = chooseMethods(group, reference);
@@ -184,6 +191,7 @@ export function compareRecords(records: readonly SwingRecord[], plan: ComparePla
     times: meanTimes(group, reference, choice),
     orderOfMotion: orderSummary(samples),
     counts: countVerdicts(rows),
+    checkpoints: checkpointResults(rules, { group, reference, samples, rows, choice, clubs: plan.clubs }),
     notes: [
       ...notes,
       ...notesOf(rows, group, reference, choice, drift, orderConfounded, partOf(plan, group, reference)),

@@ -1,19 +1,11 @@
 /** Day-file text to a day plan: pure, every problem at once, each with its line and column. */
-import { LineCounter, parseDocument } from 'yaml';
 import { compareCodeUnits } from '../base/text.ts';
 import type { DayPlan } from '../model/dayPlan.ts';
 import { type DayFile, daySchema, keysAt, TEXT_KEYS } from '../model/daySchema.ts';
 import { buildPlan } from './buildPlan.ts';
-import {
-  type DayEntry,
-  type DayNode,
-  type LocatedProblem,
-  layered,
-  markUnknowns,
-  nodesOf,
-  placeAt,
-  plainOf,
-} from './nodes.ts';
+import { namedCheckpoints } from './checkpoints.ts';
+import { type DayEntry, type DayNode, type LocatedProblem, layered, placeAt, plainOf } from './nodes.ts';
+import { parseYaml } from './parseYaml.ts';
 import { pathTrouble } from './patterns.ts';
 import { pathText, schemaProblems } from './schemaProblems.ts';
 import { readTrialsTable } from './trialsTable.ts';
@@ -29,6 +21,8 @@ export interface DaySources {
   readonly lab?: { readonly text: string; readonly file: string } | undefined;
   /** Bytes of the table of trials, by its path below the data folder. Throws where it cannot be read. */
   readonly trialsCsv?: ((path: string) => Uint8Array) | undefined;
+  /** Bytes of the file of checkpoints, by its path beside the file that names it. Throws where it cannot be read. */
+  readonly checkpoints?: ((path: string, namedIn: string) => Uint8Array) | undefined;
 }
 
 export interface DayReading {
@@ -44,13 +38,14 @@ export interface DayReading {
 export function readDay(text: string, sources: DaySources): DayReading {
   const problems: LocatedProblem[] = [];
   const notes: string[] = [];
-  const day = parse(text, sources.file, problems);
-  const lab = sources.lab === undefined ? null : parse(sources.lab.text, sources.lab.file, problems);
+  const day = parseYaml(text, sources.file, 'day file', problems);
+  const lab = sources.lab === undefined ? null : parseYaml(sources.lab.text, sources.lab.file, 'day file', problems);
   const files = [sources.file, sources.lab?.file ?? ''];
   if (day === null || (sources.lab !== undefined && lab === null))
     return { plan: null, problems: sorted(problems, files), notes };
   let root = lab === null ? day : layered(lab, day);
   root = withTable(root, sources, problems, notes);
+  const checkpoints = namedCheckpoints(root, sources, problems);
   const unknown: string[] = [];
   root = withoutUnknowns(root, [], problems, unknown);
   const plain = plainOf(root, TEXT_KEYS);
@@ -67,7 +62,10 @@ export function readDay(text: string, sources: DaySources): DayReading {
       problem: (place, code, message) => problems.push({ ...place, code, message }),
     });
     notes.push(...built.notes);
-    if (parsed.success && problems.length === 0) return { plan: built.plan, problems: [], notes };
+    if (parsed.success && problems.length === 0) {
+      const compare = { ...built.plan.compare, ...(checkpoints === null ? {} : { checkpoints }) };
+      return { plan: { ...built.plan, compare }, problems: [], notes };
+    }
   }
   return { plan: null, problems: sorted(problems, files), notes };
 }
@@ -136,42 +134,6 @@ function isMissingOf(problem: LocatedProblem, path: string): boolean {
   const dot = path.lastIndexOf('.');
   const owner = dot < 0 ? 'the day file' : path.slice(0, dot);
   return problem.message === `${owner} needs ${path.slice(dot + 1)}`;
-}
-
-function parse(text: string, file: string, problems: LocatedProblem[]): DayNode | null {
-  const lines = new LineCounter();
-  const document = parseDocument(markUnknowns(text.replace(/^\uFEFF/, '')), {
-    lineCounter: lines,
-    prettyErrors: false,
-    strict: true,
-  });
-  for (const error of document.errors) {
-    const at = lines.linePos(error.pos[0]);
-    const duplicate = error.code === 'DUPLICATE_KEY';
-    const message = duplicate ? 'this key stands there twice' : `this is not YAML: ${error.message}`;
-    problems.push({ file, line: at.line, column: at.col, code: duplicate ? 'duplicate-key' : 'not-yaml', message });
-  }
-  if (document.errors.some((error) => error.code !== 'DUPLICATE_KEY')) return null;
-  if (document.contents === null) {
-    problems.push({
-      file,
-      line: 1,
-      column: 1,
-      code: 'empty-file',
-      message: 'the file is empty; begin it with swingbasis: 1',
-    });
-    return null;
-  }
-  try {
-    const node = nodesOf(document, lines, file);
-    if (node.kind === 'map') return node;
-    const message = 'a day file consists of key: value lines; begin it with swingbasis: 1';
-    problems.push({ ...node.place, code: 'bad-value', message });
-  } catch (error) {
-    if (!(error instanceof RangeError || error instanceof ReferenceError)) throw error;
-    problems.push({ file, line: 1, column: 1, code: 'not-yaml', message: error.message });
-  }
-  return null;
 }
 
 /** The day with the rows of its table of trials in place of the list. */

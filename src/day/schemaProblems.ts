@@ -40,20 +40,33 @@ function shown(value: unknown): string {
   return typeof value === 'object' ? 'settings' : String(value);
 }
 
-/** Problems of one validation, each at its line and column. */
-export function schemaProblems(error: z.ZodError, root: DayNode, plain: unknown): readonly LocatedProblem[] {
-  return error.issues.flatMap((issue) => problemsOf(issue, root, plain));
+/** What kind of file is validated: its name in sentences, and the keys allowed at a path. */
+export interface FileKind {
+  readonly name: string;
+  readonly keysAt: (path: readonly PropertyKey[]) => readonly string[];
 }
 
-function problemsOf(issue: z.core.$ZodIssue, root: DayNode, plain: unknown): readonly LocatedProblem[] {
+const DAY_FILE: FileKind = { name: 'day file', keysAt };
+
+/** Problems of one validation, each at its line and column. */
+export function schemaProblems(
+  error: z.ZodError,
+  root: DayNode,
+  plain: unknown,
+  file: FileKind = DAY_FILE,
+): readonly LocatedProblem[] {
+  return error.issues.flatMap((issue) => problemsOf(issue, root, plain, file));
+}
+
+function problemsOf(issue: z.core.$ZodIssue, root: DayNode, plain: unknown, file: FileKind): readonly LocatedProblem[] {
   const path = issue.path;
   const name = pathText(path);
   if (issue.code === 'unrecognized_keys') {
     return issue.keys.map((key) => {
-      const known = keysAt(path);
+      const known = file.keysAt(path);
       const near = nearestOf(key, known);
       const hint = near === null ? `keys here are ${known.join(', ')}` : `did you mean ${near}?`;
-      const where = name === '' ? 'in a day file' : `in ${name}`;
+      const where = name === '' ? `in a ${file.name}` : `in ${name}`;
       return {
         ...placeAt(root, [...path, key], true),
         code: 'unknown-key',
@@ -66,7 +79,7 @@ function problemsOf(issue: z.core.$ZodIssue, root: DayNode, plain: unknown): rea
       branch.every((inner) => inner.path.length > 0 || inner.code === 'unrecognized_keys'),
     );
     if (meant.length === 1) {
-      return meant[0]!.flatMap((inner) => problemsOf({ ...inner, path: [...path, ...inner.path] }, root, plain));
+      return meant[0]!.flatMap((inner) => problemsOf({ ...inner, path: [...path, ...inner.path] }, root, plain, file));
     }
   }
   const value = valueAt(plain, path);
@@ -74,12 +87,12 @@ function problemsOf(issue: z.core.$ZodIssue, root: DayNode, plain: unknown): rea
   if (value === undefined && issue.code !== 'custom') {
     const parent = path.slice(0, -1);
     const key = String(path[path.length - 1] ?? '');
-    const where = parent.length === 0 ? 'the day file' : pathText(parent);
+    const where = parent.length === 0 ? `the ${file.name}` : pathText(parent);
     const what = key === 'swingbasis' ? 'its version: begin it with swingbasis: 1' : key;
     return [{ ...placeAt(root, parent), code: 'missing-key', message: `${where} needs ${what}` }];
   }
   return [
-    { ...place, code: 'bad-value', message: `${name === '' ? 'the day file' : name}: ${sentence(issue, value)}` },
+    { ...place, code: 'bad-value', message: `${name === '' ? `the ${file.name}` : name}: ${sentence(issue, value)}` },
   ];
 }
 

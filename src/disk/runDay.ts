@@ -63,6 +63,7 @@ export async function runDay(request: DayRequest, watch: DayWatch): Promise<DayR
       if (pathTrouble(path) !== null) throw new FileError('it lies outside the data folder');
       return small(join(data, ...path.split('/')), path);
     },
+    checkpoints: (path, namedIn) => small(join(dirname(resolve(namedIn)), ...path.split('/')), path),
   });
   for (const note of reading.notes) watch.onNote(note);
   if (reading.plan === null) return { ok: false, problems: reading.problems.map(renderProblemLine) };

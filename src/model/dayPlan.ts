@@ -1,5 +1,6 @@
 /** The day file after validation: everything resolved, nothing left to look up. */
 
+import type { CheckpointSet } from './checkpoint.ts';
 import type { Movement, SensorPlan } from './sensors.ts';
 import type { GroupComparison } from './swingSelector.ts';
 
@@ -77,6 +78,8 @@ export interface CompareOptions {
   readonly resamples: number;
   /** Attack angles drawn as a band behind a driver's, [low, high], degrees; null: none. No verdict rests on it. */
   readonly attackBand_deg: readonly [number, number] | null;
+  /** Absent: the default set. */
+  readonly checkpoints?: CheckpointSet;
 }
 
 export interface TrialPlan {

@@ -362,6 +362,11 @@ export const daySchema = z.strictObject({
         .describe(
           'band drawn at the attack angle of a driver from a tee, as [low, high], or none (default [-2, 3]: common practice, no source); no verdict rests on it',
         ),
+      checkpoints: z
+        .string()
+        .min(1)
+        .optional()
+        .describe('file of rules, beside the file that names it (docs/checkpoints.md; default: the set that ships)'),
     })
     .optional()
     .describe('the comparison of driver and irons, and further ones'),
@@ -375,7 +380,7 @@ export type DaySensors = NonNullable<DayFile['sensors']>;
 /** Keys whose value, or each item of it, is text even where YAML reads a number (id: 007) or a date. */
 export const TEXT_KEYS: ReadonlySet<string> = new Set<string>([
   'id', 'day', 'date', 'player', 'club', 'set', 'of', 'against', 'name', 'static', 'still', 'note', 'file', 'pattern', 'trials_csv',
-  'time', 'sensor', 'gyro', 'acc', 'mag', 'quaternion', 'trigger', ...FILE_SENSOR_PLACES,
+  'checkpoints', 'time', 'sensor', 'gyro', 'acc', 'mag', 'quaternion', 'trigger', ...FILE_SENSOR_PLACES,
 ]); // biome-ignore format: one glance
 
 /** Columns of a table of trials (`trials_csv`): the plain settings of an entry of `trials`. */
@@ -412,7 +417,12 @@ let cached: SchemaNode | null = null;
 /** Keys that are allowed at a path of the day file; empty where the keys are free. */
 export function keysAt(path: readonly PropertyKey[]): readonly string[] {
   cached ??= daySchemaJson();
-  let nodes: readonly SchemaNode[] = [cached];
+  return keysIn(cached, path);
+}
+
+/** Keys that a schema allows at a path; empty where the keys are free. */
+export function keysIn(schema: SchemaNode, path: readonly PropertyKey[]): readonly string[] {
+  let nodes: readonly SchemaNode[] = [schema];
   for (const step of path) {
     nodes = nodes.flatMap((node) => (node.anyOf ?? [node]).flatMap((one) => childOf(one, step)));
   }

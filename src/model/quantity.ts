@@ -147,3 +147,9 @@ export interface Quantity {
   /** Has a curve from P1 to P9. */
   readonly curve: boolean;
 }
+
+/** The turn that belongs to a side or forward bend; null where a quantity is not read with one. */
+export function turnOf({ reading }: Quantity): string | null {
+  const isBend = reading.kind === 'orientation' && reading.order === 'YXZ' && reading.component > 0;
+  return isBend ? `${reading.segment}.turn` : null;
+}

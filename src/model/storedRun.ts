@@ -1,6 +1,7 @@
 /** The run record of a day read back: what `run.json` must hold for its results to be compared again, declared once. */
 import * as z from 'zod';
 import type { Diagnostic } from '../base/diagnostics.ts';
+import { storedCheckpoints } from './checkpointStored.ts';
 import type { ClubPlan, CompareOptions, PlayerPlan } from './dayPlan.ts';
 import { FILE_ID } from './storedRecord.ts';
 import type { TrialOutcome } from './swingRecord.ts';
@@ -71,6 +72,7 @@ const comparison = z.looseObject({
     seed: z.number().int().min(0).max(4_294_967_295),
     resamples: z.number().int().min(1).max(100_000),
     attackBand_deg: z.tuple([z.number(), z.number()]).nullable(),
+    checkpoints: storedCheckpoints.optional(),
   }),
   groups: z.array(z.looseObject({ name: fileId, of: selector, against: selector })),
 });

@@ -2,6 +2,7 @@
 import { compareCodeUnits } from '../base/text.ts';
 import type { PlayerComparison } from '../model/comparison.ts';
 import type { DayView } from '../report/views.ts';
+import { CHECKPOINTS, checkpointRows } from '../tables/checkpoints.ts';
 import { COMPARISON, comparedRows } from '../tables/comparison.ts';
 import { csvText } from '../tables/csv.ts';
 import { jsonText } from '../tables/storedRecord.ts';
@@ -25,6 +26,7 @@ export async function* renderComparison(
   run: ComparisonRun,
 ): AsyncGenerator<OutputFile> {
   yield { path: 'tables/comparison.csv', text: csvText(COMPARISON, comparedRows(comparisons)) };
+  yield { path: 'tables/checkpoints.csv', text: csvText(CHECKPOINTS, checkpointRows(comparisons)) };
   yield* renderReport(view);
   yield { path: 'run.json', text: [comparisonRunText(run)] };
 }

@@ -43,6 +43,7 @@ function comparisonBasis(result: DayResult): ComparisonBasis {
       seed: compare.seed,
       resamples: compare.resamples,
       attackBand_deg: compare.attackBand_deg,
+      ...(compare.checkpoints === undefined ? {} : { checkpoints: compare.checkpoints }),
     },
     groups: groups ?? [],
   };
@@ -56,6 +57,13 @@ function withoutRecord(result: DayResult): readonly TrialWithoutRecord[] {
       const { trial, file, player, club, kind, set, role, status, reason, diagnostics } = outcome;
       return { trial, file, player, club, kind, set, role, status, reason, ...about(outcome), diagnostics };
     });
+}
+
+/** Which rules: the set that ships, or a file with its checksum. */
+function checkpointsNote({ plan }: DayResult, inputs: readonly RunInput[]) {
+  const file = plan.compare.checkpoints?.file ?? null;
+  const sha256 = inputs.find(({ path }) => path === file)?.sha256 ?? null;
+  return { set: file === null ? 'default' : 'file', file, sha256 };
 }
 
 /** Text of run.json: what was run on what. No clock, host or absolute path, so that equal runs have equal bytes. */
@@ -77,6 +85,7 @@ export function runRecordText(result: DayResult, inputs: readonly RunInput[], op
     libraries: sortedLibraries(result.libraries),
     comparison: comparisonBasis(result),
     without_record: withoutRecord(result),
+    checkpoints: checkpointsNote(result, inputs),
   };
   return `${jsonText(record)}\n`;
 }

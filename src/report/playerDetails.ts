@@ -2,6 +2,7 @@ import { add, coordinate, finishSheet, type Sheet, startSheet, write } from './d
 import { makeRoom, startFlow } from './drawing/flow.ts';
 import { drawSignKey } from './drawing/signs.ts';
 import { COLOUR, PAGE } from './drawing/theme.ts';
+import { drawCheckpoints } from './parts/checkpoints.ts';
 import { drawClubLength } from './parts/clubLength.ts';
 import { drawOnce, drawTable } from './parts/detailsTable.ts';
 import {
@@ -53,6 +54,7 @@ export function renderPlayerDetails(document: Document, view: PlayerView): strin
   );
   drawFirstDepartures(sheet, flow, comparison);
   drawClubLength(sheet, flow, comparison);
+  drawCheckpoints(sheet, flow, comparison);
   drawNotes(sheet, flow, comparison);
   drawTrials(sheet, flow, view);
   drawFacts(sheet, flow, view);

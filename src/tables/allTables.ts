@@ -2,6 +2,7 @@
 import type { PlayerComparison } from '../model/comparison.ts';
 import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
 import { ANGLES, angleRows } from './angles.ts';
+import { CHECKPOINTS, checkpointRows } from './checkpoints.ts';
 import { COMPARISON, comparedRows } from './comparison.ts';
 import { type Column, csvText, type Table } from './csv.ts';
 import { CURVES, curveRows } from './curves.ts';
@@ -36,4 +37,5 @@ export const TABLES: readonly TableFile[] = [
   file(QUALITY, ({ records }) => qualityRows(records)),
   file(TRIALS, ({ outcomes }) => trialRows(outcomes)),
   file(CURVES, ({ records }) => curveRows(records), true),
+  file(CHECKPOINTS, ({ comparisons }) => checkpointRows(comparisons)),
 ];

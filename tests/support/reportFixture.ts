@@ -19,6 +19,7 @@ import type { Cell, SwingRecord, TrialOutcome } from '../../src/model/swingRecor
 import { CURVE_POSITIONS, CURVE_STEPS } from '../../src/model/swingRecord.ts';
 import { fromDisplay } from '../../src/model/units.ts';
 import type { DayView, PlayerView } from '../../src/report/views.ts';
+import { fixtureCheckpoints } from './checkpointFixture.ts';
 
 /**
  * An invented player for tests of the report: smooth curves through invented values at the positions, seeded scatter from swing
@@ -464,6 +465,7 @@ export function fixtureComparison(options: FixtureOptions = {}): PlayerCompariso
     curves: reason === '' ? CATALOGUE.filter((quantity) => quantity.curve && takes(quantity, options)).map((quantity) => curvesOf(quantity, drivers, irons, departs, options.withoutP1 === true ? 10 : 0)) : [],
     figures: reason === '' && options.withoutP1 !== true && options.part?.source !== 'sensors' ? figures : [],
     marks: reason === '' && hasClub ? marks.filter(({ quantity }) => !(options.assumedTarget === true && quantity === 'club.path') && !(options.part?.source === 'sensors' && quantity.startsWith('club.'))) : [],
+    checkpoints: fixtureCheckpoints(),
     times: [...shown].map((position) => ({ position, group_s: TIME_S[position]! * 1.02, reference_s: TIME_S[position]! })),
     counts,
     reason,

@@ -142,6 +142,65 @@ describe('the demo day, from its files', () => {
   });
 });
 
+describe('the checkpoints that ship, on the demo day', () => {
+  const checked = (player: string, name: string, source = 'markers') =>
+    comparisonOf(player, source).checkpoints.find(({ checkpoint }) => checkpoint.name === name)!;
+
+  it('finds plover’s late bend: not regained by P5.5, by the band and against the irons, and the extension begins late', () => {
+    const regained = checked('plover', 'Forward bend regained by P5.5');
+    expect([regained.state, regained.withinScatter, regained.swingsMet]).toEqual(['not-met', false, 0]);
+    expect(checked('plover', 'Forward bend regained as in the reference swings').state).toBe('not-met');
+    expect(checked('plover', 'Extension begins about P6').state).toBe('not-met');
+    expect(checked('plover', 'Pelvis extends in the backswing').state).toBe('not-met');
+  });
+
+  it('finds wren, who swings the driver like the irons, to meet them, by markers and by sensors', () => {
+    for (const source of ['markers', 'sensors']) {
+      expect(checked('wren', 'Forward bend regained by P5.5', source)).toMatchObject({
+        state: 'met',
+        withinScatter: false,
+        swingsMet: 8,
+      });
+      expect(checked('wren', 'Forward bend regained as in the reference swings', source).state).toBe('met');
+      expect(checked('wren', 'Pelvis extends in the backswing', source).state).toBe('met');
+    }
+    expect(checked('wren', 'Extension begins about P6').state).toBe('met');
+  });
+
+  it('says what sensors cannot measure', () => {
+    expect(checked('wren', 'Axis tilt at address', 'sensors')).toMatchObject({ state: 'not-measured', value: null });
+    expect(checked('wren', 'Axis tilt at address', 'sensors').reason).toContain('places');
+  });
+
+  it.each(DEMO_PLAYERS.map(({ id }) => id))('reads %s’s values and turns as the truth has them', (player) => {
+    const swings = Object.entries(truthOfPlayer(player)).filter(([trial]) => trial.includes('-driver-'));
+    const mean = (read: (row: TruthRow) => number): number =>
+      swings.reduce((sum, [, row]) => sum + read(row), 0) / swings.length;
+    let compared = 0;
+    for (const { checkpoint, from, position, value, turn } of comparisonOf(player).checkpoints) {
+      const { quantity, reading } = checkpoint;
+      if (reading.kind === 'begins' || (reading.kind === 'change' && reading.withoutTurn)) continue;
+      const at = (place: string, id: string) =>
+        mean((row) => (place === 'swing' ? row.swing[id]! : row.values[place]![id]!));
+      const is = at(position, quantity) - (from === null ? 0 : at(from, quantity));
+      // means of eight: 0.3° as in the primary rows above, once more for the other end of a change; 2.5 mm as for places
+      const limit = quantity.includes('.to_') || quantity.endsWith('.rise') ? 2.5 : 0.5;
+      if (Number.isNaN(is)) continue;
+      compared += 1;
+      expect(Math.abs(value! - is), `${checkpoint.name} ${value} ${is}`).toBeLessThan(limit);
+      if (turn !== null) expect(Math.abs(turn.at! - at(position, turn.quantity)), checkpoint.name).toBeLessThan(0.5);
+    }
+    expect(compared).toBeGreaterThanOrEqual(9);
+  });
+
+  it('writes them to tables/checkpoints.csv and says in run.json that they are the set that ships', () => {
+    const lines = readFileSync(join(out, 'tables/checkpoints.csv'), 'utf8').trimEnd().split('\r\n');
+    expect(lines).toHaveLength(1 + 5 * 14);
+    const record = JSON.parse(readFileSync(join(out, 'run.json'), 'utf8')) as Record<string, unknown>;
+    expect(record['checkpoints']).toEqual({ set: 'default', file: null, sha256: null });
+  });
+});
+
 describe('the swings that wren also recorded with sensors', () => {
   const TRIALS = (
     JSON.parse(readFileSync(join(samples, 'truth/wren-sensors.json'), 'utf8')) as {

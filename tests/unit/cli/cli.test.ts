@@ -136,6 +136,7 @@ describe('draft', () => {
       'libraries',
       'comparison',
       'without_record',
+      'checkpoints',
     ]);
     expect(record).toMatchObject({ trials: { used: 5, left_out: 0, rejected: 0, failed: 0 } });
     expect(out.get('run.json')!.toString()).not.toContain(scratch);

@@ -40,9 +40,18 @@ ${['heron', 'osprey']
   .join('\n')}
 compare:
   resamples: 200
+  checkpoints: rules.yaml
   groups:
     - {of: "driver,after", against: "driver,before", name: work}
     - {of: "iron5,iron5-left", against: irons}
+`;
+
+const RULES = `swingbasis: 1
+checkpoints:
+  - {name: up, quantity: club.attack, band: {low: -2, high: 3, severe_high: 5}, clubs: [driver]}
+  - {name: back over the ball, quantity: thorax.forward_bend, change: [P1, P5.5], against: reference}
+  - {name: head, quantity: head.side_bend, change: [P4, P7], without_turn: yes, band: {high: 2}}
+  - {name: late, quantity: thorax.forward_bend, begins_to_fall: [P4, P8], band: {low: 5.5, high: 6.5}}
 `;
 
 const FIELDS = ['player', 'group', 'reference', 'quantity', 'position', 'basis', 'difference', 'verdict'] as const;
@@ -61,19 +70,25 @@ function rowsOf(folder: string): readonly Row[] {
 beforeAll(async () => {
   mkdirSync(scratch, { recursive: true });
   writeFileSync(join(scratch, 'day.yaml'), DAY);
+  writeFileSync(join(scratch, 'rules.yaml'), RULES);
   const done = await cli('process', join(scratch, 'day.yaml'), '--data', SAMPLES);
   expect(done.code, done.stderr).toBe(0);
 }, 120_000);
 
 describe('a day compared again from what is stored', () => {
-  it('gives the sheets, the page and the table of process, byte by byte, without the captures', async () => {
+  it('gives the sheets, the page and the tables of process, byte by byte, without the captures', async () => {
     const out = join(scratch, 'again');
     const done = await cli('compare', results, '--out', out);
     expect(done).toMatchObject({ code: 0, stderr: '' });
     const first = contentsOf(results);
     const again = contentsOf(out);
-    const shown = [...first.keys()].filter((path) => /^(index\.html|players\/|tables\/comparison)/.test(path));
-    expect(shown.length).toBe(14);
+    const shown = [...first.keys()].filter((path) =>
+      /^(index\.html|players\/|tables\/(comparison|checkpoints)\.)/.test(path),
+    );
+    expect(shown.length).toBe(15);
+    const checkpoints = first.get('tables/checkpoints.csv')!.toString().trimEnd().split('\r\n');
+    expect(checkpoints).toHaveLength(1 + 4 * 6);
+    expect(checkpoints.filter((line) => line.includes(',the rule is for driver only,'))).toHaveLength(2);
     expect([...again.keys()].filter((path) => !/^(run\.json|\.store)/.test(path))).toEqual(shown);
     for (const path of shown) expect(again.get(path)!.equals(first.get(path)!), path).toBe(true);
     expect(done.stdout).toContain('heron: ');

@@ -219,6 +219,7 @@ describe('the run record', () => {
       inputs: [inputs[1], inputs[0]],
       trials: { used: 3, left_out: 0, rejected: 0, failed: 0 },
       libraries: { commander: '14', zod: '4' },
+      checkpoints: { set: 'default', file: null, sha256: null },
     });
     expect(text.indexOf('commander')).toBeLessThan(text.indexOf('zod'));
   });

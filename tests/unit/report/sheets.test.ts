@@ -205,3 +205,49 @@ describe('the page of the day', () => {
     expect(page.body.textContent).toContain('No player has a used swing.');
   });
 });
+
+describe('the checkpoints on the details', () => {
+  const lines = (): string[] =>
+    [...parse(renderPlayerDetails(document, fixtureView())).querySelectorAll('text')].map(
+      (text) => text.textContent ?? '',
+    );
+
+  it('are counted, each with its state as a word and its source beside it', () => {
+    const { checkpoints } = fixtureView().comparison;
+    const texts = lines();
+    expect(texts).toContain('Checkpoints of the driver (14 rules: 6 met, 6 not met and 2 not measured)');
+    const count = (word: string): number => texts.filter((text) => text === word).length;
+    expect([count('met'), count('not met'), count('not met, severe'), count('not measured')]).toEqual([6, 5, 1, 2]);
+    expect(count('common practice, no source')).toBe(checkpoints.length);
+  });
+
+  it('tell each state by a sign of its own form', () => {
+    const svg = parse(renderPlayerDetails(document, fixtureView()));
+    const signOf = (word: string): string => {
+      const text = [...svg.querySelectorAll('text')].find((one) => one.textContent === word)!;
+      const path = text.previousElementSibling!;
+      expect(path.tagName).toBe('path');
+      return (path.getAttribute('d') ?? '').replace(/[^A-Z]/g, '');
+    };
+    // a tick has two strokes in one line, a cross two lines, a dash one
+    expect(['met', 'not met', 'not measured'].map(signOf)).toEqual(['MLL', 'MLML', 'ML']);
+  });
+
+  it('say the value, the swings, the irons, the band, the turn and why nothing is measured', () => {
+    const text = lines().join(' ');
+    expect(text).toContain(
+      'Attack angle −4.6° (8 swings, SD 1.3°, each meets it, irons −3.5°). Band −2.0° to +3.0°, severe below −5.0° or above +5.0°.',
+    );
+    expect(text).toContain('Within the scatter: the mean lies between −5.6° and −3.6° (95 %).');
+    expect(text).toContain('Read with the turn: +3° at P1, −88° at P4; that alone would change it by −37°.');
+    expect(text).toContain('(P4 to P8) at P6.4');
+    expect(text).toContain('Band P5.5 to P6.5.');
+    expect(text).toContain('needs the left and right femoral epicondyles.');
+  });
+
+  it('are left out where there is no rule to show', () => {
+    const view = fixtureView();
+    const none = { ...view, comparison: { ...view.comparison, checkpoints: [] } };
+    expect(wholeText(parse(renderPlayerDetails(document, none)))).not.toContain('Checkpoints');
+  });
+});

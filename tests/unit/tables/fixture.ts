@@ -214,6 +214,7 @@ export function comparisonOf(player: string, rows: readonly ComparisonRow[]): Pl
     marks: [],
     times: [],
     counts: { departs: 0, matches: 0, 'differs-slightly': 0, undecided: 0, none: 0 },
+    checkpoints: [],
     reason: '',
     notes: [],
     options: DEFAULT_COMPARE,

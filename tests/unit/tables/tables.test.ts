@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { TABLES, type TableSources } from '../../../src/tables/allTables.ts';
 import { csvText, textColumn } from '../../../src/tables/csv.ts';
 import { jsonText, storedRecordText } from '../../../src/tables/storedRecord.ts';
+import { fixtureCheckpoints } from '../../support/checkpointFixture.ts';
 import { comparisonOf, headOf, outcomeOf, ROW, recordOf } from './fixture.ts';
 
 function textOf(name: string, sources: Partial<TableSources>): string {
@@ -20,6 +21,8 @@ describe('headers are a contract: a new column goes to the end', () => {
     trials:
       'trial,file,sha256,player,club,kind,set,role,status,reason,source,datum,frames,rate_Hz,units,up,target,mirrored,hand,form',
     curves: 'player,club,kind,set,trial,quantity,step,position,time_s,value,unit,order,flags',
+    checkpoints:
+      'player,group,reference,checkpoint,quantity,reading,from,position,unit,rule,low,high,severe_low,severe_high,state,severe,value,sd,low95,high95,n,swings_met,within_scatter,value_reference,n_reference,turn,turn_from,turn_reference,turn_alone,note,source,remarks,reason,datum',
   };
   it.each(Object.entries(headers))('%s', (name, header) => {
     expect(textOf(name, {})).toBe(`${header}\r\n`);
@@ -104,6 +107,29 @@ describe('the other tables', () => {
       '\r\n',
     );
     expect(lines[1]).toBe(`a,a.c3d,${'cd'.repeat(32)},ana,,,,functional,used,,sensors,,240,240.000,,,,,right,`);
+  });
+  it('checkpoints have the rule, the state and the values in the unit of the quantity, of a beginning as number of a position', () => {
+    const checkpoints = fixtureCheckpoints();
+    const of = { ...comparisonOf('ana', []), checkpoints };
+    const rows = parse(textOf('checkpoints', { comparisons: [of] }), { columns: true }) as Record<string, string>[];
+    expect(rows.map((row) => row['checkpoint'])).toEqual(checkpoints.map(({ checkpoint }) => checkpoint.name));
+    expect(rows[0]).toMatchObject({
+      player: 'ana', quantity: 'club.attack', reading: 'value', from: '', position: 'swing', unit: 'deg', rule: 'band',
+      low: '-2.000', high: '3.000', severe_low: '-5.000', severe_high: '5.000', state: 'not-met', severe: 'yes',
+      value: '-4.560', sd: '1.250', n: '8', swings_met: '8', within_scatter: 'yes', value_reference: '-3.500',
+      source: 'common practice, no source', datum: 'isb',
+    }); // biome-ignore format: one row
+    expect(rows[3]).toMatchObject({
+      reading: 'change', from: 'P1', position: 'P4', low: '', high: '0.000',
+      turn: '-88.000', turn_from: '3.000', turn_reference: '-90.000', turn_alone: '-36.500',
+    }); // biome-ignore format: one row
+    const words = ['rule', 'reading', 'unit', 'value', 'low', 'high'];
+    const wordsOf = (reading: string) => words.map((word) => rows.find((row) => row['reading'] === reading)![word]);
+    expect(wordsOf('begins-to-fall')).toEqual(['band', 'begins-to-fall', 'position', '6.400', '5.500', '6.500']);
+    expect(wordsOf('change-without-turn')[0]).toBe('band');
+    expect(rows.find((row) => row['rule'] === 'reference')).toMatchObject({ low: '', high: '', swings_met: '' });
+    expect(rows[4]).toMatchObject({ state: 'not-measured', value: '', n: '0' });
+    expect(rows[4]!['reason']).toContain('femoral epicondyles');
   });
   it('quality leaves unknown noise empty', () => {
     expect(textOf('quality', { records: [recordOf('a')] }).split('\r\n')[1]).toBe('ana,a,IJ,480,3,2,0.01250,,x;y');

@@ -1,0 +1,61 @@
+import type { CheckpointResult, CheckpointState } from '../../model/checkpoint.ts';
+import type { PlayerComparison } from '../../model/comparison.ts';
+import { add, coordinate, type Sheet, write } from '../drawing/draw.ts';
+import { type Flow, makeRoom } from '../drawing/flow.ts';
+import { wrapText } from '../drawing/textMetrics.ts';
+import { COLOUR, LEADING, PAGE } from '../drawing/theme.ts';
+import { checkpointText, countText, stateText } from '../sentences/checkpoint.ts';
+import { drawHeading, drawParagraph } from './detailsText.ts';
+
+/** The rules a coach reads a swing by, one below the other: state by sign and word, the rule, what was read. */
+
+const STATE = PAGE.left + 10;
+const NAME = PAGE.left + 84;
+const NAME_WIDTH = 176;
+const TEXT = NAME + NAME_WIDTH + 10;
+
+const INTRO =
+  'Rules of thumb, read in the mean of the swings. Not met is neither a fault nor an advice. Every number is a setting (docs/checkpoints.md).';
+
+/** A tick, a cross or a dash with its centre at (x, y): told by form. */
+function drawState(sheet: Sheet, state: CheckpointState, x: number, y: number): void {
+  const at = (dx: number, dy: number): string => `${coordinate(x + dx)} ${coordinate(y + dy)}`;
+  const d = {
+    met: `M${at(-2.4, 0.2)}L${at(-0.6, 2)}L${at(2.4, -2)}`,
+    'not-met': `M${at(-2, -2)}L${at(2, 2)}M${at(-2, 2)}L${at(2, -2)}`,
+    'not-measured': `M${at(-2, 0)}L${at(2, 0)}`,
+  }[state];
+  add(sheet, sheet.root, 'path', { d, fill: 'none', stroke: COLOUR.ink, 'stroke-width': 1 });
+}
+
+/** The block of the details; nothing where no rule was read. */
+export function drawCheckpoints(sheet: Sheet, flow: Flow, comparison: PlayerComparison): void {
+  const { checkpoints } = comparison;
+  if (checkpoints.length === 0) return;
+  drawHeading(sheet, flow, `Checkpoints of the ${comparison.group.label} (${countText(checkpoints)})`, 40);
+  drawParagraph(sheet, flow, '', INTRO);
+  for (const result of checkpoints) drawOne(sheet, flow, result, comparison);
+  flow.y += 6;
+}
+
+function drawOne(sheet: Sheet, flow: Flow, result: CheckpointResult, { reference }: PlayerComparison): void {
+  const { name, source } = result.checkpoint;
+  const names = wrapText(name, NAME_WIDTH, 'small', 'bold');
+  const sources = wrapText(source, NAME_WIDTH, 'small');
+  const texts = wrapText(checkpointText(result, { reference: reference.label }), PAGE.right - TEXT, 'small');
+  const height = LEADING.small * Math.max(names.length + sources.length, texts.length) + 3;
+  makeRoom(flow, height);
+  const line = (i: number): number => flow.y + 7 + LEADING.small * i;
+  drawState(sheet, result.state, PAGE.left + 3, line(0) - 2.5);
+  write(sheet, sheet.root, stateText(result), STATE, line(0), { size: 'small', width: NAME - STATE - 4 });
+  names.forEach((text, i) => {
+    write(sheet, sheet.root, text, NAME, line(i), { size: 'small', weight: 'bold' });
+  });
+  sources.forEach((text, i) => {
+    write(sheet, sheet.root, text, NAME, line(names.length + i), { size: 'small', fill: COLOUR.grey });
+  });
+  texts.forEach((text, i) => {
+    write(sheet, sheet.root, text, TEXT, line(i), { size: 'small' });
+  });
+  flow.y += height;
+}
