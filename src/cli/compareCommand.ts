@@ -1,26 +1,80 @@
+import { TableOptionError } from '../day/tableOptions.ts';
 import { compareDay } from '../disk/runComparison.ts';
+import { runTable } from '../disk/runTable.ts';
 import { SelectionError } from '../pipeline/compareStored.ts';
+import { tableFinding, tableName } from '../pipeline/renderTable.ts';
 import { EXIT, UsageError } from './exit.ts';
 import type { CompareFlags } from './main.ts';
 import { watchSignals } from './progress.ts';
 import { findingLine, shownBelow } from './summary.ts';
 
-/** Exit code 1 where a record could not be used. @throws UsageError @throws FileError */
-export async function compareCommand(folder: string, flags: CompareFlags): Promise<number> {
+/** Options that only a table has, by the key of their flag. */
+const OF_TABLES = {
+  swingId: '--swing-id',
+  group: '--group',
+  values: '--values',
+  by: '--by',
+  margin: '--margin',
+  primary: '--primary',
+} as const;
+
+/** Exit code 1 where a record, a row or a value could not be used. @throws UsageError @throws FileError */
+export async function compareCommand(folder: string | undefined, flags: CompareFlags): Promise<number> {
   const { pause, release } = watchSignals();
   try {
-    const request = { folder, out: flags.out ?? null, named: bothSides(flags), player: flags.player ?? null };
-    const run = await compareDay(request, pause);
-    for (const problem of run.problems) process.stderr.write(`${problem}\n`);
-    const lines = [...run.comparisons.map(findingLine), `report: ${shownBelow(run.out, 'index.html')}`];
-    process.stdout.write(`${lines.join('\n')}\n`);
-    return run.problems.length > 0 ? EXIT.someBad : EXIT.used;
+    if (flags.table !== undefined) {
+      if (folder !== undefined) throw new UsageError(`give a folder or --table FILE, not both (${folder})`);
+      return await compareTableFile(flags.table, flags, pause);
+    }
+    if (folder === undefined) {
+      throw new UsageError('name a folder that process wrote, or a table with --table FILE; see compare --help');
+    }
+    const lone = (Object.keys(OF_TABLES) as (keyof typeof OF_TABLES)[]).find((key) => flags[key] !== undefined);
+    if (lone !== undefined) throw new UsageError(`${OF_TABLES[lone]} belongs to --table FILE`);
+    return await compareFolder(folder, flags, pause);
   } catch (error) {
-    if (error instanceof SelectionError) throw new UsageError(error.message);
+    if (error instanceof SelectionError || error instanceof TableOptionError) throw new UsageError(error.message);
     throw error;
   } finally {
     release();
   }
+}
+
+async function compareFolder(folder: string, flags: CompareFlags, pause: () => Promise<void>): Promise<number> {
+  const request = { folder, out: flags.out ?? null, named: bothSides(flags), player: flags.player ?? null };
+  const run = await compareDay(request, pause);
+  return finished(run.comparisons.map(findingLine), run);
+}
+
+async function compareTableFile(table: string, flags: CompareFlags, pause: () => Promise<void>): Promise<number> {
+  const needed = (value: string | undefined, option: string): string => {
+    if (value === undefined) throw new UsageError(`--table needs ${option}; see compare --help`);
+    return value;
+  };
+  const request = {
+    swingId: flags.swingId ?? null,
+    player: flags.player ?? null,
+    group: needed(flags.group, '--group COLUMN, which says what swings belong together'),
+    values: needed(flags.values, '--values COLUMNS, the numbers that are compared'),
+    by: flags.by ?? null,
+    of: needed(flags.of, '--of NAMES, the swings that are compared'),
+    against: needed(flags.against, '--against NAMES, the swings to compare with'),
+    margin: flags.margin ?? null,
+    primary: flags.primary ?? null,
+  };
+  const run = await runTable(table, request, flags.out ?? null, pause);
+  for (const note of run.notes) process.stderr.write(`${note}\n`);
+  const lines = run.comparisons.map((comparison) => `${tableName(comparison)}: ${tableFinding(comparison)}`);
+  return finished(lines, run);
+}
+
+function finished(
+  findings: readonly string[],
+  run: { readonly out: string; readonly problems: readonly string[] },
+): number {
+  for (const problem of run.problems) process.stderr.write(`${problem}\n`);
+  process.stdout.write(`${[...findings, `report: ${shownBelow(run.out, 'index.html')}`].join('\n')}\n`);
+  return run.problems.length > 0 ? EXIT.someBad : EXIT.used;
 }
 
 /** Both sides, or null for what the day file says. */

@@ -73,21 +73,35 @@ function buildProgram(done: (code: number) => void): Command {
     });
   program
     .command('compare')
-    .description('compare swings of a day that is already processed, without its captures')
-    .argument('<folder>', 'folder that process wrote')
-    .option('--of <names>', 'the swings that are compared: clubs, kinds or sets, comma between them')
+    .description('compare swings of a day that is already processed, or of any table with one row per swing')
+    .argument('[folder]', 'folder that process wrote')
+    .option(
+      '--of <names>',
+      'the swings that are compared: clubs, kinds or sets, comma between them; with --table values of the group column',
+    )
     .option('--against <names>', 'the swings of the same player that they are compared with')
-    .option('--player <id>', 'one player only')
-    .option('--out <dir>', 'folder for the comparison (default: comparison beside the folder)')
+    .option('--player <name>', 'one player only; with --table the column that names the player (default: all are one)')
+    .option('--table <file>', 'a table instead of a folder: comma, semicolon or tab, its first line names the columns')
+    .option('--swing-id <column>', 'column that names the swing; a name that comes again is left out')
+    .option('--group <column>', 'column that says which swings belong together, such as the club')
+    .option('--values <columns>', 'columns of numbers, comma between them; * stands for any letters')
+    .option('--by <columns>', 'columns whose values keep the swings of a player apart, such as the view of a camera')
+    .option(
+      '--margin <settings>',
+      'largest difference without meaning: 2 for all columns, 3% of the mean, COLUMN=2 (default: none, so that a column can only differ)',
+    )
+    .option('--primary <columns>', 'columns fixed beforehand: adjusted by Holm, all others are screening')
+    .option('--out <dir>', 'folder for the comparison (default: comparison beside the folder or table)')
     .addHelpText(
       'after',
       examples(
         'swingbasis compare results',
         'swingbasis compare results --of iron5 --against irons',
         'swingbasis compare results --of driver,after --against driver,before --player wren',
+        'swingbasis compare --table shots.csv --player golfer --group club --values "hip*,spine" --of driver --against "iron*" --margin 3%,spine=2',
       ),
     )
-    .action(async (folder: string, options: CompareFlags) => {
+    .action(async (folder: string | undefined, options: CompareFlags) => {
       done(await (await import('./compareCommand.ts')).compareCommand(folder, options));
     });
   program
@@ -141,6 +155,13 @@ export interface CompareFlags {
   readonly of?: string;
   readonly against?: string;
   readonly player?: string;
+  readonly table?: string;
+  readonly swingId?: string;
+  readonly group?: string;
+  readonly values?: string;
+  readonly by?: string;
+  readonly margin?: string;
+  readonly primary?: string;
   readonly out?: string;
 }
 

@@ -1,9 +1,9 @@
 import type { Basis, FirstDeparture } from '../model/comparison.ts';
 import { POSITIONS, type PositionId } from '../model/positions.ts';
-import type { Quantity } from '../model/quantity.ts';
 import { tQuantile } from '../numeric/distributions.ts';
 import type { Resamples } from './resampling.ts';
 import type { Judgement } from './rows.ts';
+import type { Sampled } from './samples.ts';
 import { testDifference } from './twoSamples.ts';
 
 /** The earliest position at which a quantity departs, and how sure that position is. */
@@ -181,7 +181,7 @@ export function firstDepartures(
 ): FirstDeparture[] {
   const plain = new CriticalT(0.025);
   const criticals = new Map<number, CriticalT>();
-  const lines = new Map<string, { quantity: Quantity; basis: Basis; entries: Judgement[] }>();
+  const lines = new Map<string, { quantity: Sampled; basis: Basis; entries: Judgement[] }>();
   for (const entry of entries) {
     const { quantity, basis, position } = entry.sample;
     if (position === 'swing' || entry.tests === null) continue;

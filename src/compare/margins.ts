@@ -7,7 +7,10 @@ export type MarginSetting =
   | { readonly kind: 'share'; readonly value: number; readonly rule: string };
 
 /** The day file's margin in display units, else the catalogue's. Throws RangeError for a margin that is not a number from 0 up. */
-export function marginSetting(quantity: Quantity, margins: Readonly<Record<string, number>>): MarginSetting {
+export function marginSetting(
+  quantity: Pick<Quantity, 'id' | 'margin'>,
+  margins: Readonly<Record<string, number>>,
+): MarginSetting {
   const set = Object.hasOwn(margins, quantity.id) ? margins[quantity.id] : undefined;
   if (set !== undefined) {
     if (!(set >= 0 && Number.isFinite(set))) throw new RangeError(`the margin of ${quantity.id} is ${set}`);

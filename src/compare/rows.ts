@@ -34,7 +34,7 @@ export interface Judgement {
 }
 
 /** The family of a sample. What stands in for the top stands in for it in the primary list as well. */
-export function familyOf(sample: Sample, primary: ReadonlySet<string>, choice: MethodChoice): FamilyId {
+export function familyOf(sample: Sample, primary: ReadonlySet<string>, choice: Pick<MethodChoice, 'top'>): FamilyId {
   const position = sample.position === choice.top ? 'P4' : sample.position;
   const named =
     primary.has(`${sample.quantity.id}@${position}`) || primary.has(`${sample.quantity.id}@${sample.position}`);
@@ -44,7 +44,11 @@ export function familyOf(sample: Sample, primary: ReadonlySet<string>, choice: M
 }
 
 /** Statistics of every sample, the families adjusted, the verdicts read. */
-export function judge(samples: readonly Sample[], options: CompareOptions, choice: MethodChoice): Judgement[] {
+export function judge(
+  samples: readonly Sample[],
+  options: Pick<CompareOptions, 'margins' | 'primary'>,
+  choice: Pick<MethodChoice, 'top'>,
+): Judgement[] {
   const primary = new Set(options.primary);
   const measured = samples.map((sample) => {
     const group = summarise(sample.values, 0, sample.nGroup);
@@ -93,7 +97,7 @@ export interface RowContext {
   readonly labels: { readonly group: string; readonly reference: string };
   /** Swings of the reference by club length, as indices among the reference's swings. */
   readonly lengths: readonly (readonly number[])[];
-  readonly options: CompareOptions;
+  readonly options: Pick<CompareOptions, 'seed' | 'resamples'>;
   /** Of all swings compared, as in the samples. */
   readonly resamples: Resamples;
   /** By place among the judgements. */

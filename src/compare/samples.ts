@@ -13,8 +13,13 @@ import { compareText, type SwingGroup } from './swings.ts';
 
 /** From records to samples: one array of values per quantity, position and basis. */
 
+/** What is needed of a quantity once its values are read; of a table measured elsewhere a column takes its place. */
+export type Sampled = Pick<Quantity, 'id' | 'unit' | 'margin' | 'order'> & {
+  readonly reading: Quantity['reading'] | { readonly kind: 'column' };
+};
+
 export interface Sample {
-  readonly quantity: Quantity;
+  readonly quantity: Sampled;
   readonly position: PositionId | 'swing';
   readonly basis: Basis;
   readonly order: AngleOrder | null;

@@ -1,8 +1,7 @@
 /** A table of trials (`trials_csv`) as entries of the day file: comma, semicolon or tab, any common encoding, decimal comma. */
-import { parse } from 'csv-parse/sync';
 import { nearestOf } from '../base/text.ts';
 import { TRIAL_COLUMNS } from '../model/daySchema.ts';
-import { decodeText } from './decodeText.ts';
+import { readDelimited } from './delimitedText.ts';
 import { type DayNode, type LocatedProblem, mapNode, type Place, scalarNode } from './nodes.ts';
 
 export interface TrialsTable {
@@ -12,49 +11,21 @@ export interface TrialsTable {
   readonly note: string;
 }
 
-const SEPARATORS = [
-  { character: ',', name: 'commas' },
-  { character: ';', name: 'semicolons' },
-  { character: '\t', name: 'tabs' },
-] as const;
-
 const YES = new Set(['yes', 'y', 'true', '1']);
 const NO = new Set(['no', 'n', 'false', '0']);
-
-interface Row {
-  readonly record: readonly string[];
-  readonly info: { readonly lines: number };
-}
 
 /** Rows of the table with line (of the row's end) and column (number of the field). Empty fields are left out. */
 export function readTrialsTable(bytes: Uint8Array, file: string): TrialsTable {
   const problems: LocatedProblem[] = [];
   const problem = (line: number, column: number, code: string, message: string) =>
     problems.push({ file, line, column, code, message });
-  const decoded = decodeText(bytes);
-  const sep = /^sep=(.)\r?\n/i.exec(decoded.text);
-  const text = sep === null ? decoded.text : decoded.text.slice(sep[0].length);
-  const firstLine = sep === null ? 0 : 1;
-  const headerLine = text.split(/\r\n|\r|\n/).find((line) => line.trim() !== '') ?? '';
-  const separator = recogniseSeparator(headerLine);
-  let rows: readonly Row[];
-  try {
-    rows = parse(text, {
-      delimiter: separator.character,
-      info: true,
-      relax_column_count: true,
-      skip_empty_lines: true,
-      relax_quotes: true,
-      record_delimiter: ['\r\n', '\n', '\r'],
-      trim: separator.character !== '\t',
-    }) as unknown as readonly Row[];
-  } catch (error) {
-    const lines = (error as { lines?: number }).lines ?? 1;
-    problem(lines + firstLine, 1, 'table-unreadable', `the table cannot be read: ${(error as Error).message}`);
+  const read = readDelimited(bytes, TRIAL_COLUMNS);
+  if (!read.ok) {
+    problem(read.line, 1, 'table-unreadable', `the table cannot be read: ${read.message}`);
     return { rows: [], problems, note: '' };
   }
-  const header = rows[0];
-  if (header === undefined) {
+  const { header } = read;
+  if (header === null) {
     problem(
       1,
       1,
@@ -63,46 +34,32 @@ export function readTrialsTable(bytes: Uint8Array, file: string): TrialsTable {
     );
     return { rows: [], problems, note: '' };
   }
-  const columns = header.record.map((name) => name.trim());
-  checkColumns(columns, header.info.lines + firstLine, problem);
+  const columns = header.names;
+  checkColumns(columns, header.line, problem);
   let decimalComma = false;
-  const entries = rows.slice(1).flatMap((row) => {
-    const line = row.info.lines + firstLine;
-    if (row.record.every((field) => field.trim() === '')) return [];
-    const extra = row.record.slice(columns.length).find((field) => field.trim() !== '');
+  const entries = read.rows.map(({ line, fields: record }) => {
+    const extra = record.slice(columns.length).find((field) => field.trim() !== '');
     if (extra !== undefined) {
-      const found = `this row has ${row.record.length} fields, the header ${columns.length}`;
+      const found = `this row has ${record.length} fields, the header ${columns.length}`;
       problem(
         line,
         columns.length + 1,
         'table-row-too-long',
-        `${found}; put quotes around a field with ${separator.name}`,
+        `${found}; put quotes around a field with ${read.separator}`,
       );
     }
     const fields: [string, DayNode][] = [];
     columns.forEach((name, index) => {
-      const raw = (row.record[index] ?? '').trim();
+      const raw = (record[index] ?? '').trim();
       if (raw === '' || !(TRIAL_COLUMNS as readonly string[]).includes(name)) return;
       const place: Place = { file, line, column: index + 1 };
       if (name === 'rate_Hz' && /^\d+,\d+$/.test(raw)) decimalComma = true;
       fields.push([name, fieldNode(name, raw, place)]);
     });
-    return [mapNode({ file, line, column: 1 }, fields)];
+    return mapNode({ file, line, column: 1 }, fields);
   });
-  const ends = text.includes('\r\n') ? 'CRLF' : text.includes('\n') ? 'LF' : text.includes('\r') ? 'CR' : 'no';
-  const note = `${file}: ${entries.length} trials, ${decoded.encoding}, ${separator.name}, ${ends} line ends${decimalComma ? ', decimal comma' : ''}`;
+  const note = `${file}: ${entries.length} trials, ${read.recognised}${decimalComma ? ', decimal comma' : ''}`;
   return { rows: entries, problems, note };
-}
-
-/** The separator under which most fields of the header are columns; without any, the most frequent. */
-function recogniseSeparator(header: string): (typeof SEPARATORS)[number] {
-  const known: readonly string[] = TRIAL_COLUMNS;
-  const scored = SEPARATORS.map((separator) => {
-    const fields = header.split(separator.character).map((field) => field.trim().replace(/^"(.*)"$/, '$1'));
-    return { separator, known: fields.filter((field) => known.includes(field)).length, fields: fields.length };
-  });
-  scored.sort((a, b) => b.known - a.known || b.fields - a.fields);
-  return scored[0]!.separator;
 }
 
 function checkColumns(

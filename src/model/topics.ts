@@ -12,7 +12,9 @@ const TOLD_OF_CLUB: ReadonlySet<ClubFigureId> = new Set(['head-speed', 'attack',
  * 'again': a share that says once more what a row in millimetres says. 'trunk': all else, pelvis, chest, head, lines, displacements, set-up,
  * head speed, attack, path and tempo.
  */
-export function topicOf(reading: Reading): 'trunk' | 'limbs' | 'club' | 'order' | 'again' {
+export function topicOf(
+  reading: Reading | { readonly kind: 'column' },
+): 'trunk' | 'limbs' | 'club' | 'order' | 'again' {
   switch (reading.kind) {
     case 'club':
       return TOLD_OF_CLUB.has(reading.figure) ? 'trunk' : 'club';

@@ -1,5 +1,6 @@
 /** Display units. Radians, metres, seconds and ratios inside; these factors are applied only at the doors (tables, report). */
-export const UNITS = ['deg', 'mm', 's', 'm/s', 'deg/s', '%', 'ratio', 'N'] as const;
+/** 'none': of a column of a table measured elsewhere, whose unit is not known. */
+export const UNITS = ['deg', 'mm', 's', 'm/s', 'deg/s', '%', 'ratio', 'N', 'none'] as const;
 export type Unit = (typeof UNITS)[number];
 
 const FACTOR: Readonly<Record<Unit, number>> = {
@@ -11,6 +12,7 @@ const FACTOR: Readonly<Record<Unit, number>> = {
   '%': 100,
   ratio: 1,
   N: 1,
+  none: 1,
 };
 
 /** Decimals in tables (interfaces.md). */
@@ -23,6 +25,7 @@ export const TABLE_DECIMALS: Readonly<Record<Unit, number>> = {
   '%': 2,
   ratio: 4,
   N: 1,
+  none: 6,
 };
 
 /** Inside value (SI, radians) → display unit. */

@@ -10,7 +10,7 @@ import type { DayView, PlayerView } from './views.ts';
  * shows the SVG files beside it, opens from disk, runs no script, fetches nothing else, and prints one sheet a page.
  */
 
-const STYLE = `
+export const STYLE = `
 :root { color: #1a1a1a; background: #fff; font: 16px/1.5 Helvetica, Arial, 'Liberation Sans', sans-serif; font-variant-numeric: tabular-nums; }
 body { margin: 0 auto; padding: 1.5rem; max-width: 76rem; }
 h1 { font-size: 1.5rem; line-height: 1.25; margin: 0; }
@@ -42,7 +42,7 @@ th { white-space: nowrap; }
 type Child = Element | string;
 
 /** Text without characters that XML and HTML forbid. */
-function clean(text: string): string {
+export function clean(text: string): string {
   // biome-ignore lint/suspicious/noControlCharactersInRegex: these are the ones to replace
   return text.replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]|\p{Surrogate}/gu, '\ufffd');
 }

@@ -1,10 +1,20 @@
 import { compareCodeUnits } from '../base/text.ts';
-import type { ComparisonRow, PlayerComparison } from '../model/comparison.ts';
+import type { ComparisonPart, ComparisonRow } from '../model/comparison.ts';
+import type { TableComparison } from '../model/swingTable.ts';
 import { TABLE_DECIMALS } from '../model/units.ts';
 import { type Column, numberColumn, type Table, textColumn } from './csv.ts';
 
-export interface ComparedRow {
-  readonly of: PlayerComparison;
+/** What a row needs of its comparison. */
+interface Compared {
+  readonly player: string;
+  readonly part: Pick<ComparisonPart, 'datum'>;
+  readonly group: { readonly label: string };
+  readonly reference: { readonly label: string };
+  readonly rows: readonly ComparisonRow[];
+}
+
+export interface ComparedRow<C extends Compared = Compared> {
+  readonly of: C;
   readonly row: ComparisonRow;
 }
 
@@ -128,7 +138,16 @@ export const COMPARISON: Table<ComparedRow> = {
 };
 
 /** Rows by player; within a player by part, then as the comparison orders them. */
-export function* comparedRows(comparisons: readonly PlayerComparison[]): Generator<ComparedRow> {
+export function* comparedRows<C extends Compared>(comparisons: readonly C[]): Generator<ComparedRow<C>> {
   const sorted = [...comparisons].sort((a, b) => compareCodeUnits(a.player, b.player));
   for (const of of sorted) for (const row of of.rows) yield { of, row };
 }
+
+/** Of a table measured elsewhere: the same columns, and what keeps a player's swings apart. */
+export const TABLE_COMPARISON: Table<ComparedRow<TableComparison>> = {
+  ...COMPARISON,
+  columns: [
+    ...COMPARISON.columns,
+    textColumn('by', 'values of the columns named with --by, / between them', ({ of }) => of.by.join('/')),
+  ],
+};

@@ -12,6 +12,7 @@ const UNIT_TEXT: Readonly<Record<Unit, string>> = {
   '%': ' %',
   ratio: '',
   N: ' N',
+  none: '',
 };
 
 /** The unit as written straight after a number. */

@@ -1,0 +1,55 @@
+/** From a table of swings measured elsewhere to a written comparison. */
+import { existsSync, statSync } from 'node:fs';
+import { basename, dirname, join, resolve } from 'node:path';
+import { compareTable } from '../compare/compareTable.ts';
+import { readSwingTable, type TableRequest } from '../day/swingTable.ts';
+import { DEFAULT_COMPARE } from '../model/dayPlan.ts';
+import type { TableComparison } from '../model/swingTable.ts';
+import { renderTable } from '../pipeline/renderTable.ts';
+import { FileError, readSmallFile, sha256OfBytes } from './fileSource.ts';
+import { checkOutputFolder, writeOutput } from './outputFolder.ts';
+import { libraryFacts, programFacts } from './packageFacts.ts';
+
+export interface TableRun {
+  readonly comparisons: readonly TableComparison[];
+  readonly out: string;
+  readonly notes: readonly string[];
+  readonly problems: readonly string[];
+}
+
+/** Reads the table, compares and writes; `out` null: `comparison` beside it. @throws FileError @throws TableOptionError */
+export async function runTable(
+  path: string,
+  request: TableRequest,
+  out: string | null,
+  pause: () => Promise<void>,
+): Promise<TableRun> {
+  const file = resolve(path);
+  if (!existsSync(file)) throw new FileError(`there is no table ${path}`);
+  if (statSync(file).isDirectory()) throw new FileError(`${path} is a folder; --table names a file`);
+  const name = basename(file);
+  const bytes = readSmallFile(file, path);
+  const { table, plan, by, notes, problems } = readSwingTable(bytes, name, request);
+  const folder = resolve(out ?? join(dirname(file), 'comparison'));
+  checkOutputFolder(folder, 'compare');
+  await pause();
+  const { seed, resamples } = DEFAULT_COMPARE;
+  const comparisons = compareTable(table, { ...plan, seed, resamples });
+  const program = programFacts();
+  const view = {
+    file: name,
+    by,
+    comparisons,
+    notes: [...notes, ...problems],
+    programVersion: `${program.name} ${program.version}`,
+  };
+  const run = {
+    program,
+    libraries: libraryFacts(),
+    days: [],
+    options: { ...request, seed, resamples },
+    inputs: [{ path: name, bytes: bytes.length, sha256: sha256OfBytes(bytes) }],
+  };
+  await writeOutput(folder, renderTable(comparisons, view, run), pause, 'compare');
+  return { comparisons, out: folder, notes, problems };
+}

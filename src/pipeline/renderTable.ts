@@ -1,0 +1,22 @@
+/** Comparisons of a table measured elsewhere as the files of their output folder. */
+import type { TableComparison } from '../model/swingTable.ts';
+import type { TableView } from '../report/tablePage.ts';
+import { comparedRows, TABLE_COMPARISON } from '../tables/comparison.ts';
+import { csvText } from '../tables/csv.ts';
+import { type ComparisonRun, comparisonRunText } from './renderComparison.ts';
+import type { OutputFile } from './renderReport.ts';
+
+export { tableFinding, tableName } from '../report/sentences/tableWords.ts';
+
+/** Every file but run.json, then run.json: a folder with a run record is complete. */
+export async function* renderTable(
+  comparisons: readonly TableComparison[],
+  view: TableView,
+  run: ComparisonRun,
+): AsyncGenerator<OutputFile> {
+  yield { path: 'tables/comparison.csv', text: csvText(TABLE_COMPARISON, comparedRows(comparisons)) };
+  const document = await (await import('../report/document.ts')).createReportDocument();
+  const { renderTablePage } = await import('../report/tablePage.ts');
+  yield { path: 'index.html', text: [renderTablePage(document, view)] };
+  yield { path: 'run.json', text: [comparisonRunText(run)] };
+}
