@@ -113,6 +113,7 @@ function rowsOf(
     labels,
     lengths: [...partsBy(reference.map((swing) => swing.group)).values()],
     options,
+    trends: new Map(),
     resamples: resampleSwings(group.length, reference.length, plan.seed, plan.resamples),
   });
   return written.map((row, column) => {
