@@ -95,7 +95,9 @@ export function beginningOf(
   const { from, to, way } = reading;
   for (const end of [from, to]) {
     const found = methodClass(record, end);
-    if (found === null || record.moments[end]?.found !== true) return `${end} not found`;
+    const moment = record.moments[end];
+    if (found === null || moment?.found !== true)
+      return `${end} not found (needs ${moment?.found === false ? moment.why.needed : 'a moment'})`;
     if (found !== choice.methods[end]) return `${end} found by ${found}, not by ${choice.methods[end] ?? 'any'}`;
   }
   const curve = record.curves.find((one) => one.quantity === quantity);
@@ -104,6 +106,8 @@ export function beginningOf(
   const last = 10 * CURVE_POSITIONS.indexOf(to);
   const sign = way === 'falls' ? 1 : -1;
   const at = (step: number): readonly [number, number] => [record.curveBase.times_s[step]!, sign * curve.values[step]!];
+  const start = record.cells.find((cell) => cell.quantity === quantity && cell.position === from);
+  if (start !== undefined && start.why !== null) return `needs ${start.why.needed}`;
   let best = first;
   for (let step = first; step <= last; step++) {
     const [time_s, value] = at(step);

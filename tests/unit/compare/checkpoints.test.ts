@@ -3,6 +3,7 @@ import { bendsByTurnAlone } from '../../../src/compare/checkpointTurn.ts';
 import { type ComparePlan, compareRecords } from '../../../src/compare/compareRecords.ts';
 import type { Checkpoint, CheckpointBand, CheckpointReading, CheckpointResult } from '../../../src/model/checkpoint.ts';
 import { DEFAULT_CHECKPOINTS } from '../../../src/model/checkpointDefaults.ts';
+import { storedCheckpoints } from '../../../src/model/checkpointStored.ts';
 import { DEFAULT_COMPARE } from '../../../src/model/dayPlan.ts';
 import type { PositionId } from '../../../src/model/positions.ts';
 import type { SwingRecord } from '../../../src/model/swingRecord.ts';
@@ -236,6 +237,22 @@ describe('a change between two positions', () => {
   });
 });
 
+describe('rules stored in run.json', () => {
+  const set = { file: 'rules.yaml', checkpoints: DEFAULT_CHECKPOINTS };
+  const stored = JSON.parse(JSON.stringify(set)) as typeof set;
+
+  it('come back as they were', () => expect(storedCheckpoints.parse(stored)).toEqual(set));
+
+  it.each([
+    { quantity: 'club.atack' },
+    { reading: { kind: 'value', position: 'P44' } },
+    { rule: { kind: 'band', low: '1', high: null, severeLow: null, severeHigh: null } },
+  ])('that no file can have given are refused: %o', (change) => {
+    const checkpoints = [{ ...stored.checkpoints[0]!, ...change }];
+    expect(storedCheckpoints.safeParse({ ...stored, checkpoints }).success).toBe(false);
+  });
+});
+
 describe('against the reference', () => {
   const BEND = 'thorax.inclination@P5.5';
   const six = [30, 31, 29, 30, 30.5, 29.5];
@@ -412,8 +429,10 @@ describe('a beginning', () => {
     gap.curves![0]!.values[55] = Number.NaN;
     expect(one(gap)).toMatchObject({ state: 'not-measured', reason: 'the curve has a gap between P4 and P8' });
     const noTop = withCurve(0.62, -400, { ...withHalf, P4: notFound('the shaft') });
-    expect(one(noTop)).toMatchObject({ state: 'not-measured', reason: 'P4 not found' });
+    expect(one(noTop)).toMatchObject({ state: 'not-measured', reason: 'P4 not found (needs the shaft)' });
     expect(one({ ...withCurve(0.62), curves: [] }).reason).toBe('no curve of thorax.forward_bend');
+    const lost = { ...withCurve(0.62), cells: [cellOf('thorax.forward_bend@P4', null)] };
+    expect(one(lost).reason).toBe('needs the left and right PSIS');
     const reversed = withCurve(0.62, -400, { ...withHalf, P5: momentOf('P5', { time_s: 0.65 }) });
     expect(one(reversed).reason).toBe('positions between P4 and P8 are not in order');
   });
