@@ -61,22 +61,19 @@ export function bcaOfDifference(
   // a resample that ties with the estimate is off by the rounding of the sums only
   const tie = 1e-13 * x.reduce((size, value) => size + Math.abs(value), 0);
   const replicates = new Float64Array(count);
+  const all = group.n + reference.n === n;
   let kept = 0;
   for (let r = 0; r < count; r++) {
     const at = r * n;
-    let n1 = 0;
+    let n1 = all ? group.n : 0;
     let s1 = 0;
-    for (let i = 0; i < nGroup; i++) {
-      const c = draws[at + i]!;
-      n1 += c * present[i]!;
-      s1 += c * x[i]!;
-    }
-    let n2 = 0;
+    for (let i = 0; i < nGroup; i++) s1 += draws[at + i]! * x[i]!;
+    let n2 = all ? reference.n : 0;
     let s2 = 0;
-    for (let i = nGroup; i < n; i++) {
-      const c = draws[at + i]!;
-      n2 += c * present[i]!;
-      s2 += c * x[i]!;
+    for (let i = nGroup; i < n; i++) s2 += draws[at + i]! * x[i]!;
+    if (!all) {
+      for (let i = 0; i < nGroup; i++) n1 += draws[at + i]! * present[i]!;
+      for (let i = nGroup; i < n; i++) n2 += draws[at + i]! * present[i]!;
     }
     if (n1 === 0 || n2 === 0) continue;
     const replicate = s1 / n1 - s2 / n2;

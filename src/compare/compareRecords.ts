@@ -181,7 +181,7 @@ export function compareRecords(records: readonly SwingRecord[], plan: ComparePla
       choice,
       (quantity, position) => departing.has(`${quantity}@${position}`),
       options.seed,
-      options.resamples,
+      resamples,
     ),
     drift,
     orderConfounded,

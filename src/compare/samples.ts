@@ -1,7 +1,7 @@
 import { CATALOGUE } from '../model/catalogue.ts';
 import type { Basis } from '../model/comparison.ts';
 import { FIGURES_OF_ANY_POINT } from '../model/delivery.ts';
-import type { PositionId } from '../model/positions.ts';
+import { POSITIONS, type PositionId } from '../model/positions.ts';
 import type { AngleOrder, Quantity } from '../model/quantity.ts';
 import type { Cell, SwingRecord } from '../model/swingRecord.ts';
 import { fromDisplay, toDisplay } from '../model/units.ts';
@@ -46,26 +46,46 @@ function indexCells(record: SwingRecord): CellIndex {
   return new Map(record.cells.map((cell) => [`${cell.quantity}@${cell.position}`, cell]));
 }
 
-/** The value of one swing, or the cause why it is left out. */
+/** The flags of a position in one swing, or the cause why what rests on it is left out. */
+function standingOf(record: SwingRecord, position: PositionId, choice: MethodChoice): readonly string[] | string {
+  const wanted = choice.methods[position];
+  const found = methodClass(record, position);
+  const moment = record.moments[position];
+  if (found === null || moment?.found === false) {
+    return `${position} not found (needs ${moment?.found === false ? moment.why.needed : 'a moment'})`;
+  }
+  if (found !== wanted) return `${position} found by ${found}, not by ${wanted ?? 'any'}`;
+  return moment?.flags ?? [];
+}
+
+/** A swing with what is looked up in it again and again. */
+interface Indexed {
+  readonly record: SwingRecord;
+  readonly cells: CellIndex;
+  readonly standing: Readonly<Record<PositionId, readonly string[] | string>>;
+}
+
+function indexSwing(record: SwingRecord, choice: MethodChoice): Indexed {
+  const standing = Object.fromEntries(POSITIONS.map((position) => [position, standingOf(record, position, choice)]));
+  return { record, cells: indexCells(record), standing: standing as Indexed['standing'] };
+}
+
+const NO_FLAGS: readonly string[] = [];
+
+/** The value of one swing, or the cause why it is left out. `key` and `behind` are of the quantity at the position. */
 function readValue(
-  record: SwingRecord,
-  cells: CellIndex,
+  { record, cells, standing }: Indexed,
   quantity: Quantity,
-  position: PositionId | 'swing',
-  choice: MethodChoice,
+  key: string,
+  behind: readonly PositionId[],
   headPoint: string | null,
 ): Value | string {
-  const cell = cells.get(`${quantity.id}@${position}`);
-  const flags: string[] = [];
-  for (const behind of positionsBehind(quantity, position)) {
-    const wanted = choice.methods[behind];
-    const found = methodClass(record, behind);
-    const moment = record.moments[behind];
-    if (found === null || moment?.found === false) {
-      return `${behind} not found (needs ${moment?.found === false ? moment.why.needed : 'a moment'})`;
-    }
-    if (found !== wanted) return `${behind} found by ${found}, not by ${wanted ?? 'any'}`;
-    if (moment !== undefined) flags.push(...moment.flags);
+  const cell = cells.get(key);
+  let flags = NO_FLAGS;
+  for (const position of behind) {
+    const stands = standing[position];
+    if (typeof stands === 'string') return stands;
+    if (stands.length > 0) flags = [...flags, ...stands];
   }
   if (cell === undefined) return 'not in the record';
   if (cell.value === null || !Number.isFinite(cell.value)) {
@@ -74,7 +94,7 @@ function readValue(
   if (isOfHeadPoint(quantity) && headPoint !== null && record.headPoint?.id !== headPoint) {
     return `head point is ${record.headPoint?.id ?? 'not known'}, not ${headPoint}`;
   }
-  flags.push(...cell.flags);
+  if (cell.flags.length > 0) flags = [...flags, ...cell.flags];
   return { value: toDisplay(cell.value, quantity.unit), flags, order: cell.order, rule: cell.rule };
 }
 
@@ -140,9 +160,9 @@ function sampleOf(
 }
 
 /** Whether any record has a cell of this quantity at this position. */
-function isRecorded(cells: readonly CellIndex[], quantity: Quantity, position: PositionId | 'swing'): boolean {
+function isRecorded(swings: readonly Indexed[], quantity: Quantity, position: PositionId | 'swing'): boolean {
   const key = `${quantity.id}@${position}`;
-  return cells.some((index) => index.has(key));
+  return swings.some(({ cells }) => cells.has(key));
 }
 
 function hasMixedHeadPoints(side: SwingGroup): boolean {
@@ -205,7 +225,7 @@ function isTabulated(position: PositionId | 'swing', choice: MethodChoice): bool
  */
 export function collectSamples(group: SwingGroup, reference: SwingGroup, choice: MethodChoice): Sample[] {
   const records = [...group.records, ...reference.records];
-  const cells = records.map(indexCells);
+  const swings = records.map((record) => indexSwing(record, choice));
   const headPoint = chooseHeadPoint(group, reference);
   const samples: Sample[] = [];
   for (const quantity of CATALOGUE) {
@@ -215,21 +235,22 @@ export function collectSamples(group: SwingGroup, reference: SwingGroup, choice:
         : '';
     const mixed = refused === '' ? [] : [group, reference].filter(hasMixedHeadPoints);
     const isDirection = quantity.reading.kind === 'inclination-direction';
-    const read = (swing: number, position: PositionId | 'swing'): Value | string => {
-      const side = swing < group.records.length ? group : reference;
-      if (mixed.includes(side)) return `head points differ among the ${side.label}`;
-      const result = readValue(records[swing]!, cells[swing]!, quantity, position, choice, headPoint);
-      return isDirection ? asDirection(result) : result;
+    const readAll = (position: PositionId | 'swing'): (Value | string)[] => {
+      const key = `${quantity.id}@${position}`;
+      const behind = positionsBehind(quantity, position);
+      return swings.map((swing, i) => {
+        const side = i < group.records.length ? group : reference;
+        if (mixed.includes(side)) return `head points differ among the ${side.label}`;
+        const result = readValue(swing, quantity, key, behind, headPoint);
+        return isDirection ? asDirection(result) : result;
+      });
     };
     const settled = isDirection ? onOneBranch : (results: readonly (Value | string)[]) => results;
     const positions: readonly (PositionId | 'swing')[] = quantity.at === 'swing' ? ['swing'] : quantity.at;
-    const atP1 = records.map((_, swing) => (quantity.change ? read(swing, 'P1') : ''));
+    const atP1 = quantity.change ? readAll('P1') : [];
     for (const position of positions) {
-      if (!isTabulated(position, choice) || !isRecorded(cells, quantity, position)) continue;
-      const here = ofOneRule(
-        records.map((_, swing) => read(swing, position)),
-        group.records.length,
-      );
+      if (!isTabulated(position, choice) || !isRecorded(swings, quantity, position)) continue;
+      const here = ofOneRule(readAll(position), group.records.length);
       const shown = here.map((value, swing) =>
         position === 'P1' && typeof value !== 'string' && isZeroAtP1(quantity, records[swing]!) ? ZERO_AT_P1 : value,
       );

@@ -5,7 +5,7 @@ import { angleNear, anglesFromRotation } from '../numeric/eulerAngles.ts';
 import { mul3, mulT3 } from '../numeric/rotation.ts';
 import { sortedPercentile } from '../numeric/statistics.ts';
 import { type MethodChoice, methodClass } from './methods.ts';
-import { resampleSwings } from './resampling.ts';
+import { type Resamples, resampleSwings } from './resampling.ts';
 import type { SwingGroup } from './swings.ts';
 
 /** What a thorax difference is made of: the pelvis below it, or the trunk between. */
@@ -84,29 +84,43 @@ function steepest(poses: readonly Pose[]): number {
   return toDisplay(most, 'deg');
 }
 
-/** Percentile interval of the mean over pairs when swings are drawn again: Σ cᵢ cⱼ sᵢⱼ / (n₁ n₂). */
-function pairInterval(
-  shares: Float64Array,
+/** Means over pairs when swings are drawn again, Σ cᵢ cⱼ sᵢⱼ / (n₁ n₂), of three components at once; `shares3`: pair by pair, three each. */
+function redrawnMeans(
+  shares3: Float64Array,
   nD: number,
   nI: number,
   draws: Float64Array,
-  means: Float64Array,
-): [number, number] {
+  out: readonly [Float64Array, Float64Array, Float64Array],
+): void {
   const n = nD + nI;
-  for (let r = 0; r < means.length; r++) {
+  const [turn, side, forward] = out;
+  for (let r = 0; r < turn.length; r++) {
     const at = r * n;
-    let sum = 0;
+    let a = 0;
+    let b = 0;
+    let c = 0;
     for (let d = 0; d < nD; d++) {
-      const c = draws[at + d]!;
-      if (c === 0) continue;
-      let row = 0;
-      for (let i = 0; i < nI; i++) row += draws[at + nD + i]! * shares[d * nI + i]!;
-      sum += c * row;
+      const times = draws[at + d]!;
+      if (times === 0) continue;
+      let rowA = 0;
+      let rowB = 0;
+      let rowC = 0;
+      let pair = 3 * d * nI;
+      for (let i = at + nD; i < at + n; i++) {
+        const each = draws[i]!;
+        rowA += each * shares3[pair]!;
+        rowB += each * shares3[pair + 1]!;
+        rowC += each * shares3[pair + 2]!;
+        pair += 3;
+      }
+      a += times * rowA;
+      b += times * rowB;
+      c += times * rowC;
     }
-    means[r] = sum / (nD * nI);
+    turn[r] = a / (nD * nI);
+    side[r] = b / (nD * nI);
+    forward[r] = c / (nD * nI);
   }
-  means.sort();
-  return [sortedPercentile(means, 2.5), sortedPercentile(means, 97.5)];
 }
 
 /** Whether the thorax difference departs at a position; given by the caller, who knows the rows. */
@@ -123,13 +137,14 @@ export function thoraxShares(
   choice: MethodChoice,
   departs: Departs,
   seed: number,
-  count: number,
+  resamples: Resamples,
 ): Shares[] {
   const out: Shares[] = [];
   const pair = pairShares();
   const pair6 = new Float64Array(6);
-  const means = new Float64Array(count);
-  const drawn = new Map<string, Float64Array>();
+  const { count } = resamples;
+  const means = [new Float64Array(count), new Float64Array(count), new Float64Array(count)] as const;
+  const drawn = new Map([[`${resamples.nGroup}+${resamples.n - resamples.nGroup}`, resamples.draws]]);
   for (const position of POSITIONS) {
     if ((position === 'P4' || position === 'P4(arm)') && position !== choice.top) continue;
     const D = posesAt(group, position, choice);
@@ -139,23 +154,27 @@ export function thoraxShares(
     const draws = drawn.get(key) ?? resampleSwings(D.length, I.length, seed, count).draws;
     drawn.set(key, draws);
     const pairs = D.length * I.length;
-    const pelvis = [new Float64Array(pairs), new Float64Array(pairs), new Float64Array(pairs)];
+    const pelvis = new Float64Array(3 * pairs);
+    const pelvisSum = [0, 0, 0];
     const trunkSum = [0, 0, 0];
     D.forEach((d, a) => {
       I.forEach((i, b) => {
         pair(d.pelvis, d.thorax, i.pelvis, i.thorax, pair6);
         for (let c = 0; c < 3; c++) {
-          pelvis[c]![a * I.length + b] = pair6[2 * c]!;
+          pelvis[3 * (a * I.length + b) + c] = pair6[2 * c]!;
+          pelvisSum[c]! += pair6[2 * c]!;
           trunkSum[c]! += pair6[2 * c + 1]!;
         }
       });
     });
+    redrawnMeans(pelvis, D.length, I.length, draws, means);
     const steep = Math.max(steepest(D), steepest(I)) >= STEEPEST_SIDE_BEND_DEG;
     COMPONENTS.forEach(({ quantity }, c) => {
-      const pelvis_deg = toDisplay(pelvis[c]!.reduce((sum, share) => sum + share, 0) / pairs, 'deg');
+      const pelvis_deg = toDisplay(pelvisSum[c]! / pairs, 'deg');
       const trunk_deg = toDisplay(trunkSum[c]! / pairs, 'deg');
       const total_deg = pelvis_deg + trunk_deg;
-      const [low, high] = pairInterval(pelvis[c]!, D.length, I.length, draws, means);
+      const ascending = means[c]!.sort();
+      const [low, high] = [sortedPercentile(ascending, 2.5), sortedPercentile(ascending, 97.5)];
       const sign = Math.sign(total_deg);
       const told =
         sign !== 0 &&

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { chooseMethods } from '../../../src/compare/methods.ts';
+import { resampleSwings } from '../../../src/compare/resampling.ts';
 import { pairShares, thoraxShares } from '../../../src/compare/shares.ts';
 import { DRIVER, IRONS, type SwingGroup, selectSwings } from '../../../src/compare/swings.ts';
 import type { SwingRecord } from '../../../src/model/swingRecord.ts';
@@ -117,7 +118,7 @@ describe('shares of two groups', () => {
   ]);
   const [group, reference] = day(driver, irons);
   const shares = (departs: boolean): ReturnType<typeof thoraxShares> =>
-    thoraxShares(group, reference, chooseMethods(group, reference), () => departs, 1, 2000);
+    thoraxShares(group, reference, chooseMethods(group, reference), () => departs, 1, resampleSwings(6, 7, 1, 2000));
 
   test('the mean over all pairs adds up to the difference of the means within 1e-9', () => {
     const mean = (list: readonly Float64Array[][], c: number): number =>
@@ -144,7 +145,14 @@ describe('shares of two groups', () => {
   test('no percentages where one swing’s side bend reaches 80°', () => {
     const steep = driver.map((pair, i) => (i === 0 ? [pair[0]!, posed(-85, -81, 8)] : pair));
     const [a, b] = day(steep, irons);
-    for (const share of thoraxShares(a, b, chooseMethods(a, b), () => true, 1, 200)) {
+    for (const share of thoraxShares(
+      a,
+      b,
+      chooseMethods(a, b),
+      () => true,
+      1,
+      resampleSwings(a.records.length, b.records.length, 1, 200),
+    )) {
       expect(share.pelvisPercent).toBeNull();
     }
   });
