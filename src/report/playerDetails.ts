@@ -15,6 +15,7 @@ import {
 } from './parts/detailsText.ts';
 import { drawFacts } from './parts/facts.ts';
 import { drawClubMarks } from './parts/impactDetails.ts';
+import { drawOrderDetails } from './parts/orderDetails.ts';
 import { drawSensors } from './parts/sensors.ts';
 import { CAUTIONS, drawHeader, sheetTitle } from './playerSheet.ts';
 import { nameOf } from './sentences/zero.ts';
@@ -42,6 +43,7 @@ export function renderPlayerDetails(document: Document, view: PlayerView): strin
   drawTable(sheet, flow, comparison, 'value', 'Values at the positions', () => true);
   drawOnce(sheet, flow, comparison);
   drawClubMarks(sheet, flow, view);
+  drawOrderDetails(sheet, flow, comparison);
   drawTable(
     sheet,
     flow,

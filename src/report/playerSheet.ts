@@ -10,7 +10,9 @@ import { drawFigures, noFiguresText, shownFigures } from './parts/figures.ts';
 import { madeFromText } from './parts/footText.ts';
 import { drawImpact, impactWords } from './parts/impact.ts';
 import { drawNothingCompared } from './parts/nothingCompared.ts';
+import { drawOrderBlock, orderBlockHeight } from './parts/order.ts';
 import { counted } from './sentences/numbers.ts';
+import { orderDescription } from './sentences/orderWords.ts';
 import { NO_PLACES, nameOf, zeroText } from './sentences/zero.ts';
 import type { PlayerView } from './views.ts';
 
@@ -38,12 +40,21 @@ export function renderPlayerSheet(document: Document, view: PlayerView): string 
     const bottom = footTop - 10;
     const curvesTop = drawStrip(sheet, view, top, bottom);
     drawCurves(sheet, comparison, { x: PAGE.left, y: curvesTop, width: MAIN_WIDTH, height: bottom - curvesTop });
-    drawImpact(sheet, view, { x: PAGE.right - CLUB_WIDTH, y: top, width: CLUB_WIDTH, height: bottom - top });
+    drawClubColumn(sheet, view, top, bottom);
   }
   if (comparison.curves.length + comparison.figures.length === 0) {
     drawNothingCompared(sheet, view, top + 6, footTop - 6);
   }
   return finishSheet(sheet);
+}
+
+/** The club at impact above, the order of motion below it. */
+function drawClubColumn(sheet: Sheet, view: PlayerView, top: number, bottom: number): void {
+  const x = PAGE.right - CLUB_WIDTH;
+  const order = orderBlockHeight(view.comparison, CLUB_WIDTH);
+  const height = bottom - top - (order === 0 ? 0 : order + 10);
+  const end = drawImpact(sheet, view, { x, y: top, width: CLUB_WIDTH, height });
+  drawOrderBlock(sheet, view.comparison, x, end + 10, CLUB_WIDTH);
 }
 
 /** Points: four rows of impact figures with their names clear of each other. */
@@ -98,6 +109,7 @@ export function descriptionOf(view: PlayerView, findings: Findings): string {
     findings.matches === '' ? '' : `What matches: ${findings.matches}`,
     findings.undecided,
     impactWords(view),
+    orderDescription(comparison),
     zeroText(comparison.part),
     comparison.part.source === 'sensors' ? NO_PLACES : '',
   ]

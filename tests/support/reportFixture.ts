@@ -13,6 +13,7 @@ import type {
 } from '../../src/model/comparison.ts';
 import { DEFAULT_COMPARE } from '../../src/model/dayPlan.ts';
 import type { SensorNote } from '../../src/model/motion.ts';
+import type { Link } from '../../src/model/orderOfMotion.ts';
 import type { PositionId } from '../../src/model/positions.ts';
 import type { Quantity } from '../../src/model/quantity.ts';
 import type { Cell, SwingRecord, TrialOutcome } from '../../src/model/swingRecord.ts';
@@ -20,6 +21,7 @@ import { CURVE_POSITIONS, CURVE_STEPS } from '../../src/model/swingRecord.ts';
 import { fromDisplay } from '../../src/model/units.ts';
 import type { DayView, PlayerView } from '../../src/report/views.ts';
 import { fixtureCheckpoints } from './checkpointFixture.ts';
+import { fixtureOrder, type OrderCase } from './orderFixture.ts';
 
 /**
  * An invented player for tests of the report: smooth curves through invented values at the positions, seeded scatter from swing
@@ -35,6 +37,10 @@ export interface FixtureOptions {
   readonly irons?: number;
   /** False: no shaft markers, so P4(arm), no P2, P5.5, P6, P8 and no club figures. */
   readonly club?: boolean;
+  /** Peaks of turning; in the reduced form there are none. */
+  readonly order?: OrderCase;
+  /** False: no lead arm in the order of motion. */
+  readonly arms?: boolean;
   /** Joint centres only. */
   readonly reduced?: boolean;
   /** Not '': no comparison. */
@@ -460,7 +466,7 @@ export function fixtureComparison(options: FixtureOptions = {}): PlayerCompariso
       { club: 'driver', quantity: 'thorax.turn', position: 'P4', slope: -0.62, p: 0.004, lag1: 0.1, flagged: true },
       { club: 'iron7', quantity: 'pelvis.turn', position: 'P4', slope: 0.05, p: 0.8, lag1: -0.2, flagged: false },
     ],
-    orderOfMotion: null,
+    orderOfMotion: reason === '' ? fixtureOrder(options.order ?? 'full', drivers.length, irons.length, missingLinks(options), orderScatter(options)) : null,
     orderConfounded: true,
     curves: reason === '' ? CATALOGUE.filter((quantity) => quantity.curve && takes(quantity, options)).map((quantity) => curvesOf(quantity, drivers, irons, departs, options.withoutP1 === true ? 10 : 0)) : [],
     figures: reason === '' && options.withoutP1 !== true && options.part?.source !== 'sensors' ? figures : [],
@@ -472,6 +478,18 @@ export function fixtureComparison(options: FixtureOptions = {}): PlayerCompariso
     notes: ['target line assumed from the feet at P1: turn and side bend carry that flag'],
     options: DEFAULT_COMPARE,
   }; // biome-ignore format: a record
+}
+
+function missingLinks(options: FixtureOptions): Link[] {
+  const arms: Link[] = ['lead_upper_arm', 'lead_forearm'];
+  if (options.reduced === true) return ['pelvis', 'thorax', ...arms, 'club'];
+  return [...(options.arms === false ? arms : []), ...((options.club ?? true) ? [] : (['club'] as const))];
+}
+
+/** Of its own seed, so that it moves no other number. */
+function orderScatter(options: FixtureOptions): () => number {
+  const next = generator(1000 + (options.seed ?? 7));
+  return () => normalFrom(next);
 }
 
 function curvesOf(

@@ -6,6 +6,7 @@ import { type Box, type Sheet, write } from '../drawing/draw.ts';
 import { wrapText } from '../drawing/textMetrics.ts';
 import { COLOUR, LEADING } from '../drawing/theme.ts';
 import { listed, signedWithUnit, withUnit } from '../sentences/numbers.ts';
+import { causeOf } from '../sentences/orderWords.ts';
 import { capital } from '../sentences/ranking.ts';
 import type { PlayerView } from '../views.ts';
 import { BAND_LINE, drawMarks, type RowWords, unitAfter } from './swingMarks.ts';
@@ -19,8 +20,8 @@ const BY_NEED: readonly string[] = [
   'club.attack',
   'club.head_speed',
   'club.path',
-  'club.face',
   'club.face_to_path',
+  'club.face',
   'tempo.ratio',
 ];
 
@@ -31,9 +32,12 @@ const WORDS: Readonly<Record<string, { readonly title: string; readonly plus: st
   'club.face_to_path': { title: 'face against path', plus: 'open' },
 };
 
-/** Lowest height of a row with its lanes clear of each other, and the greatest of use, points. */
-const LEAST = 31;
+/** Lowest height of a row with its lanes apart, that of rows with names at every lane, and the greatest of use, points. */
+const LEAST = 34;
+const ROOMY = 38;
 const MOST = 42;
+/** Between a row and the next, points. */
+const BELOW = 4;
 
 /** Marks of one quantity, where both sides are not empty of it. */
 export function marksOf(comparison: PlayerComparison, quantity: string): SwingMarks | null {
@@ -84,11 +88,13 @@ export function drawImpact(sheet: Sheet, view: PlayerView, box: Box): number {
     write(sheet, sheet.root, 'At impact', box.x, y + 7, { size: 'middle', weight: 'bold' });
     y += LEADING.middle;
   }
-  for (const marks of shown) {
+  shown.forEach((marks, i) => {
     const own = height + extra(marks);
-    drawMarks(sheet, comparison, marks, wordsOf(view, marks), { x: box.x, y, width: box.width, height: own - 5 });
+    const area = { x: box.x, y, width: box.width, height: own - BELOW };
+    // in low rows the lanes are named once: their marks differ in form
+    drawMarks(sheet, comparison, marks, wordsOf(view, marks), area, i === 0 || height >= ROOMY);
     y += own;
-  }
+  });
   lines.forEach((text, i) => {
     write(sheet, sheet.root, text, box.x, y + 6 + LEADING.small * i, { size: 'small', fill: COLOUR.grey });
   });
@@ -134,13 +140,6 @@ export function absentTexts(comparison: PlayerComparison, ids: readonly string[]
 
 function titleOf(id: string): string {
   return WORDS[id]?.title ?? quantityById(id).label;
-}
-
-/** The cause alone, where all swings lack the value for the same: who was left out is in the table. */
-function causeOf(reason: string): string {
-  const causes = new Set(reason.split('; ').map((part) => part.replace(/^.* left out: /, '')));
-  const real = [...causes].filter((cause) => !cause.startsWith('fewer than '));
-  return real.join('; ');
 }
 
 /** What the rows say in words, for the description of the sheet; '' where there are no numbers. */

@@ -24,13 +24,14 @@ export interface RowWords {
 
 type Scale = (value: number) => number;
 
-/** Draws one row into `box`. */
+/** Draws one row into `box`; `named`: with the names of the two lanes. */
 export function drawMarks(
   sheet: Sheet,
   comparison: PlayerComparison,
   marks: SwingMarks,
   words: RowWords,
   box: Box,
+  named = true,
 ): void {
   const row = comparison.rows.find((entry) => entry.quantity === marks.quantity && entry.basis === 'value');
   const panel = group(sheet, sheet.root, `${words.title} of each swing`);
@@ -46,8 +47,8 @@ export function drawMarks(
   const [low, high] = extent([...ends, ...bands, ...(band === null ? [] : [band.from, band.to])]) as [number, number];
   const pad = (high - low) * 0.04 || 0.5;
   const x = scaleLinear([low - pad, high + pad], [box.x + NAMES, box.x + box.width]);
-  const top = box.y + 12;
-  const axis = box.y + box.height - 10 - (band === null ? 0 : BAND_LINE);
+  const top = box.y + 11;
+  const axis = box.y + box.height - 9 - (band === null ? 0 : BAND_LINE);
   const lane = (axis - top) / 2;
   if (mean !== null && sd !== null) {
     for (const [sds, fill] of [
@@ -61,8 +62,16 @@ export function drawMarks(
   if (band !== null) drawBand(sheet, panel, band, x, { ...box, y: top, height: lane }, axis);
   drawAxis(sheet, panel, x, x.ticks(5), box, axis);
   const lanes = { x: box.x, width: NAMES - 4, height: lane - 2 };
-  drawLane(sheet, panel, marks.group, comparison.group.label, x, { ...lanes, y: top + 1 }, 'group');
-  drawLane(sheet, panel, marks.reference, comparison.reference.label, x, { ...lanes, y: top + lane + 1 }, 'reference');
+  drawLane(sheet, panel, marks.group, named ? comparison.group.label : '', x, { ...lanes, y: top + 1 }, 'group');
+  drawLane(
+    sheet,
+    panel,
+    marks.reference,
+    named ? comparison.reference.label : '',
+    x,
+    { ...lanes, y: top + lane + 1 },
+    'reference',
+  );
 }
 
 function drawHead(
@@ -107,7 +116,7 @@ function drawBand(
     add(sheet, panel, 'path', { d: `M${a} ${e}V${t}H${b}V${e}`, ...style });
   };
   bracket(x(band.from), x(band.to), lane.y - 1, lane.y + lane.height);
-  const y = axis + 9.5 + BAND_LINE - 1;
+  const y = axis + 8.8 + BAND_LINE - 1;
   bracket(lane.x + 0.4, lane.x + 7, y - 4.6, y);
   write(sheet, panel, band.text, lane.x + 10, y, { size: 'small', fill: COLOUR.grey, width: lane.width - 10 });
 }
@@ -129,7 +138,7 @@ function drawAxis(sheet: Sheet, panel: Element, x: Scale, ticks: readonly number
     const text = plain(tick, decimals);
     const half = textWidth(text, 'small') / 2;
     if (i % every !== 0 || at - half < left - 6 || at + half > right + 2) return;
-    write(sheet, panel, text, at, axis + 9.5, { size: 'small', anchor: 'middle', fill: COLOUR.grey });
+    write(sheet, panel, text, at, axis + 8.8, { size: 'small', anchor: 'middle', fill: COLOUR.grey });
   });
 }
 

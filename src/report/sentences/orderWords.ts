@@ -1,0 +1,183 @@
+import type { PlayerComparison } from '../../model/comparison.ts';
+import { type Link, ORDER_METHODS, type OrderMethod } from '../../model/orderOfMotion.ts';
+import type { OrderSummary } from '../../model/orderSummary.ts';
+import { listed, plain } from './numbers.ts';
+import { capital } from './ranking.ts';
+
+/** A coach's words for the order of motion: which link turns fastest when, with both clubs and by the three ways of measuring. */
+
+const LINK_WORDS: Readonly<Record<Link, string>> = {
+  pelvis: 'pelvis',
+  thorax: 'chest',
+  lead_upper_arm: 'lead upper arm',
+  lead_forearm: 'lead forearm',
+  lead_hand: 'lead hand',
+  club: 'club',
+};
+
+/** 'lead upper arm' */
+export function linkName(link: Link): string {
+  return LINK_WORDS[link];
+}
+
+/** 'upper arm': of a lead arm everybody knows of. */
+function shortName(link: Link): string {
+  return linkName(link).replace('lead ', '');
+}
+
+const METHOD_WORDS: Readonly<Record<OrderMethod, string>> = {
+  magnitude: 'whole turning speed',
+  long_axis: 'about the long axis',
+  swing_plane: 'in the swing plane',
+};
+
+/** 'about the long axis' */
+export function methodName(method: OrderMethod): string {
+  return METHOD_WORDS[method];
+}
+
+type Side = 'group' | 'reference';
+
+/** 'pelvis, chest, club', or 'pelvis and chest about together, then club' where these swings do not settle the order of neighbours. */
+export function orderText(summary: OrderSummary, method: OrderMethod, side: Side): string {
+  const links = summary.orders[method][side];
+  const isOpen = (a: Link, b: Link): boolean =>
+    summary.unsettled[method][side].some((pair) => pair.includes(a) && pair.includes(b));
+  const runs: Link[][] = [];
+  for (const [i, link] of links.entries()) {
+    const before = links[i - 1];
+    if (before !== undefined && isOpen(before, link)) runs[runs.length - 1]!.push(link);
+    else runs.push([link]);
+  }
+  const told = runs.map((run) => `${listed(run.map(shortName))}${run.length > 1 ? ' about together' : ''}`);
+  return told.join(runs.length < links.length ? ', then ' : ', ');
+}
+
+/** The order by the whole turning speed, with both clubs. */
+function clubsText({ group, reference }: PlayerComparison, summary: OrderSummary): string {
+  const own = orderText(summary, 'magnitude', 'group');
+  const other = orderText(summary, 'magnitude', 'reference');
+  if (summary.clubsAgree === true) {
+    const longer = own.length >= other.length ? own : other;
+    return own === other
+      ? `${capital(group.label)} and ${reference.label} move in one order: ${own}.`
+      : `${capital(group.label)} and ${reference.label} move in one order, as far as these swings tell: ${longer}.`;
+  }
+  const both = [
+    own === '' ? '' : `${capital(group.label)}: ${own}.`,
+    other === '' ? '' : `${capital(reference.label)}: ${other}.`,
+  ].filter((text) => text !== '');
+  if (both.length < 2 || summary.clubsAgree === false) return both.join(' ');
+  return `${both.join(' ')} Whether the order really differs, these swings do not settle.`;
+}
+
+/** Links that a way of measuring shares with the whole turning speed. */
+function sharedOrder(
+  summary: OrderSummary,
+  method: OrderMethod,
+  side: Side,
+): { own: string; whole: string; n: number } {
+  const own = summary.orders[method][side];
+  const whole = summary.orders.magnitude[side];
+  const shared = own.filter((link) => whole.includes(link));
+  return { own: shared.join(), whole: whole.filter((link) => own.includes(link)).join(), n: shared.length };
+}
+
+const OTHERS = ORDER_METHODS.filter((method) => method !== 'magnitude');
+
+/** Whether the ways of measuring agree here; '' where there is nothing to compare. */
+function methodsText({ group, reference }: PlayerComparison, summary: OrderSummary): string {
+  const { methodsAgree } = summary;
+  const sides = (['group', 'reference'] as const).filter((side) =>
+    OTHERS.some((method) => sharedOrder(summary, method, side).n > 1),
+  );
+  if (sides.length === 0) return '';
+  if (sides.every((side) => methodsAgree[side] === true)) return 'All ways of measuring give this order.';
+  for (const side of sides) {
+    if (methodsAgree[side] !== false) continue;
+    const method = OTHERS.find((entry) => {
+      const { own, whole } = sharedOrder(summary, entry, side);
+      return own !== whole;
+    });
+    if (method === undefined) continue;
+    const label = side === 'group' ? group.label : reference.label;
+    return `How it is measured matters here: ${methodName(method)} the order with the ${label} would be ${orderText(summary, method, side)}.`;
+  }
+  if (sides.some((side) => methodsAgree[side] === false)) return 'How it is measured matters here (details).';
+  return 'Whether the way of measuring changes the order, these swings do not settle.';
+}
+
+/** What the picture of the order shows, in at most four sentences; [] where there is no order. */
+export function orderSentences(comparison: PlayerComparison): readonly string[] {
+  const summary = comparison.orderOfMotion;
+  if (summary === null) return [];
+  return [clubsText(comparison, summary), methodsText(comparison, summary)].filter((text) => text !== '');
+}
+
+/** '8 of 8 driver left out: needs …' → 'needs …', where one cause holds for all. */
+export function causeOf(reason: string): string {
+  const causes = new Set(reason.split('; ').map((part) => part.replace(/^.* left out: /, '')));
+  return [...causes].filter((cause) => !/^(fewer than |described, not judged)/.test(cause)).join('; ');
+}
+
+/** 'No lead forearm: needs …', one sentence a reason. Of forearm and hand one is enough, and the forearm stands for both. */
+export function absentLinks(summary: OrderSummary): readonly string[] {
+  const has = (link: Link): boolean => summary.links.some((entry) => entry.link === link);
+  const byCause = new Map<string, string[]>();
+  for (const { link, why } of summary.absent) {
+    if (link === 'lead_hand' || (link === 'lead_forearm' && has('lead_hand'))) continue;
+    const cause = causeOf(why);
+    byCause.set(cause, [...(byCause.get(cause) ?? []), linkName(link)]);
+  }
+  return [...byCause].map(([cause, names]) => `No ${names.join(', ')}: ${cause}.`);
+}
+
+/** The times in words, for those who do not see the picture; '' where there is no order. */
+export function orderDescription(comparison: PlayerComparison): string {
+  const summary = comparison.orderOfMotion;
+  if (summary === null) return '';
+  const times = summary.links.map(({ link, timing }) => {
+    const said = sidesText(comparison, (side) => {
+      const found = timing.magnitude[side];
+      return found === null ? '' : `${plain(1000 * found.mean_s, 0)} ms`;
+    });
+    return said === '' ? '' : `${linkName(link)}: ${said}`;
+  });
+  const told = times.filter((text) => text !== '').join('; ');
+  return [`Fastest turning before impact: ${told}.`, ...orderSentences(comparison)].join(' ');
+}
+
+/** 'Chest over pelvis: driver 1.60, irons 1.61; …': peak speeds by the whole turning speed; '' where there is none. */
+export function gainText(comparison: PlayerComparison): string {
+  const gains = comparison.orderOfMotion?.links.flatMap(({ link, gain }) => {
+    if (gain === null) return [];
+    const said = sidesText(comparison, (side) => (gain[side] === null ? '' : plain(gain[side], 2)));
+    return said === '' ? [] : [`${linkName(link)} over ${linkName(gain.from)}: ${said}`];
+  });
+  return gains === undefined || gains.length === 0
+    ? ''
+    : `Peak speed over that of the link before. ${capital(gains.join('; '))}.`;
+}
+
+/** 'Still gaining speed at impact, counted as 0 ms: club in 8 of 8 driver, 8 of 8 irons.'; '' where no link does. */
+export function atImpactText(comparison: PlayerComparison): string {
+  const links = comparison.orderOfMotion?.links.flatMap(({ link, timing }) => {
+    const said = sidesText(comparison, (side) => {
+      const found = timing.magnitude[side];
+      return found === null || found.atImpact === 0 ? '' : `in ${found.atImpact} of ${found.n} swings`;
+    });
+    return said === '' ? [] : [`${linkName(link)} (${said})`];
+  });
+  return links === undefined || links.length === 0
+    ? ''
+    : `Still gaining speed at impact, counted as 0 ms: ${listed(links)}.`;
+}
+
+/** 'driver 1.60, irons 1.61'; a side without words is left out. */
+function sidesText(comparison: PlayerComparison, of: (side: Side) => string): string {
+  return (['group', 'reference'] as const)
+    .map((side) => [comparison[side].label, of(side)] as const)
+    .filter(([, text]) => text !== '')
+    .map(([label, text]) => `${label} ${text}`)
+    .join(', ');
+}
