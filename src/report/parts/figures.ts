@@ -38,6 +38,8 @@ const HEAD_RADIUS_M = 0.1;
 /** Smallest distance between two figures, and the largest scale, points a metre. */
 const GAP = 12;
 const LARGEST_SCALE = 100;
+/** Between the ground lines of two positions, points. */
+const CELL_GAP = 12;
 /** How far a label of one view may reach into the other's room, points. */
 const REACH = 14;
 /** Metres: room above the heads for an arc. */
@@ -112,7 +114,12 @@ export function drawFigures(sheet: Sheet, comparison: PlayerComparison, box: Box
     }),
   );
   const spans = views.map(({ extent }) => extent.high - extent.low);
-  const words = views.map(({ view }, i) => textWidth(viewText(view, comparison.hand, i === 0), 'small') + 7);
+  const words = views.map(
+    ({ view }, i) =>
+      textWidth(viewText(view, comparison.hand, i < 2), 'small') +
+      4 +
+      (i % 2 === 1 && i < views.length - 1 ? CELL_GAP : 0),
+  );
   const widthsAt = (points: number): number[] => spans.map((span, i) => Math.max(points * span, words[i]!));
   const needed = (points: number): number => widthsAt(points).reduce((sum, width) => sum + width, 0);
   const most = (box.height - head - foot) / (Math.max(up.high, headTop(figures) + ARC_ROOM_M) - ground);
@@ -125,7 +132,7 @@ export function drawFigures(sheet: Sheet, comparison: PlayerComparison, box: Box
   figures.forEach((figure, i) => {
     const pair = views.slice(2 * i, 2 * i + 2);
     const cellWidth = widths[2 * i]! + widths[2 * i + 1]! + 2 * spare;
-    const inner = cellWidth - (i === figures.length - 1 ? 0 : 12);
+    const inner = cellWidth - (i === figures.length - 1 ? 0 : CELL_GAP);
     const name = positionName(figure.position);
     const cell = group(sheet, sheet.root, `Figures at ${figure.position}, ${name}`);
     const title = write(sheet, cell, figure.position, left, box.y + 7, { size: 'middle', weight: 'bold' });

@@ -35,6 +35,8 @@ const WORDS: Readonly<Record<string, { readonly title: string; readonly plus: st
 /** Lowest height of a row with its lanes apart, that of rows with names at every lane, and the greatest of use, points. */
 const LEAST = 34;
 const ROOMY = 38;
+/** What the first row needs more where it alone is named. */
+const NAMED = 4;
 const MOST = 42;
 /** Between a row and the next, points. */
 const BELOW = 4;
@@ -80,16 +82,16 @@ export function drawImpact(sheet: Sheet, view: PlayerView, box: Box): number {
   const lines = absentLines(comparison, box.width);
   const room = box.height - LEADING.small * lines.length;
   const extra = (marks: SwingMarks): number => (wordsOf(view, marks).band === null ? 0 : BAND_LINE);
-  const shown = fitting(found, (rows) => rows.reduce((sum, marks) => sum + LEAST + extra(marks), 0) <= room);
-  const banded = shown.reduce((sum, marks) => sum + extra(marks), 0);
-  const height = Math.min(MOST, (room - banded) / Math.max(1, shown.length));
+  const added = (rows: readonly SwingMarks[]): number => rows.reduce((sum, marks) => sum + extra(marks), NAMED);
+  const shown = fitting(found, (rows) => LEAST * rows.length + added(rows) <= room);
+  const height = Math.min(MOST, (room - added(shown)) / Math.max(1, shown.length));
   let y = box.y;
   if (!hasClub(comparison) && comparison.part.source === 'markers') {
     write(sheet, sheet.root, 'At impact', box.x, y + 7, { size: 'middle', weight: 'bold' });
     y += LEADING.middle;
   }
   shown.forEach((marks, i) => {
-    const own = height + extra(marks);
+    const own = height + extra(marks) + (i === 0 ? NAMED : 0);
     const area = { x: box.x, y, width: box.width, height: own - BELOW };
     // in low rows the lanes are named once: their marks differ in form
     drawMarks(sheet, comparison, marks, wordsOf(view, marks), area, i === 0 || height >= ROOMY);

@@ -1,5 +1,5 @@
 import type { PlayerComparison } from '../../model/comparison.ts';
-import { type Link, ORDER_METHODS, type OrderMethod } from '../../model/orderOfMotion.ts';
+import { LINKS, type Link, ORDER_METHODS, type OrderMethod } from '../../model/orderOfMotion.ts';
 import type { OrderSummary } from '../../model/orderSummary.ts';
 import { listed, plain } from './numbers.ts';
 import { capital } from './ranking.ts';
@@ -38,7 +38,10 @@ export function methodName(method: OrderMethod): string {
 
 type Side = 'group' | 'reference';
 
-/** 'pelvis, chest, club', or 'pelvis and chest about together, then club' where these swings do not settle the order of neighbours. */
+/**
+ * 'pelvis, chest, club', or 'pelvis and chest about together, then club' where these swings do not settle the order of neighbours; those
+ * stand from the ground up, whichever mean is the earlier.
+ */
 export function orderText(summary: OrderSummary, method: OrderMethod, side: Side): string {
   const links = summary.orders[method][side];
   const isOpen = (a: Link, b: Link): boolean =>
@@ -49,7 +52,10 @@ export function orderText(summary: OrderSummary, method: OrderMethod, side: Side
     if (before !== undefined && isOpen(before, link)) runs[runs.length - 1]!.push(link);
     else runs.push([link]);
   }
-  const told = runs.map((run) => `${listed(run.map(shortName))}${run.length > 1 ? ' about together' : ''}`);
+  const told = runs.map((run) => {
+    const names = LINKS.filter((link) => run.includes(link)).map(shortName);
+    return `${listed(names)}${run.length > 1 ? ' about together' : ''}`;
+  });
   return told.join(runs.length < links.length ? ', then ' : ', ');
 }
 
@@ -57,18 +63,14 @@ export function orderText(summary: OrderSummary, method: OrderMethod, side: Side
 function clubsText({ group, reference }: PlayerComparison, summary: OrderSummary): string {
   const own = orderText(summary, 'magnitude', 'group');
   const other = orderText(summary, 'magnitude', 'reference');
-  if (summary.clubsAgree === true) {
-    const longer = own.length >= other.length ? own : other;
-    return own === other
-      ? `${capital(group.label)} and ${reference.label} move in one order: ${own}.`
-      : `${capital(group.label)} and ${reference.label} move in one order, as far as these swings tell: ${longer}.`;
-  }
+  const one = `${capital(group.label)} and ${reference.label} move in one order`;
+  if (own === other && own !== '') return `${one}: ${own}.`;
   const both = [
     own === '' ? '' : `${capital(group.label)}: ${own}.`,
     other === '' ? '' : `${capital(reference.label)}: ${other}.`,
   ].filter((text) => text !== '');
   if (both.length < 2 || summary.clubsAgree === false) return both.join(' ');
-  return `${both.join(' ')} Whether the order really differs, these swings do not settle.`;
+  return `${both.join(' ')} Whether the two really differ is open.`;
 }
 
 /** Links that a way of measuring shares with the whole turning speed. */
@@ -88,26 +90,27 @@ const OTHERS = ORDER_METHODS.filter((method) => method !== 'magnitude');
 /** Whether the ways of measuring agree here; '' where there is nothing to compare. */
 function methodsText({ group, reference }: PlayerComparison, summary: OrderSummary): string {
   const { methodsAgree } = summary;
-  const sides = (['group', 'reference'] as const).filter((side) =>
-    OTHERS.some((method) => sharedOrder(summary, method, side).n > 1),
-  );
+  const hasOrder = (method: OrderMethod, side: Side): boolean => sharedOrder(summary, method, side).n > 1;
+  const sides = (['group', 'reference'] as const).filter((side) => OTHERS.some((method) => hasOrder(method, side)));
+  const others = OTHERS.filter((method) => sides.some((side) => hasOrder(method, side)));
   if (sides.length === 0) return '';
-  if (sides.every((side) => methodsAgree[side] === true)) return 'All ways of measuring give this order.';
-  for (const side of sides) {
-    if (methodsAgree[side] !== false) continue;
-    const method = OTHERS.find((entry) => {
-      const { own, whole } = sharedOrder(summary, entry, side);
-      return own !== whole;
-    });
-    if (method === undefined) continue;
-    const label = side === 'group' ? group.label : reference.label;
-    return `How it is measured matters here: ${methodName(method)} the order with the ${label} would be ${orderText(summary, method, side)}.`;
+  if (sides.every((side) => methodsAgree[side] === true)) {
+    return others.length > 1
+      ? 'All three ways of measuring give this order.'
+      : `${capital(methodName(others[0]!))} the order is the same.`;
   }
-  if (sides.some((side) => methodsAgree[side] === false)) return 'How it is measured matters here (details).';
-  return 'Whether the way of measuring changes the order, these swings do not settle.';
+  const side = sides.find((entry) => methodsAgree[entry] === false);
+  if (side === undefined) return 'Whether another way of measuring would change the order is open.';
+  const method = others.find((entry) => {
+    const { own, whole } = sharedOrder(summary, entry, side);
+    return own !== whole;
+  });
+  if (method === undefined) return 'How it is measured matters here (details).';
+  const label = side === 'group' ? group.label : reference.label;
+  return `How it is measured matters here: ${methodName(method)} the order with the ${label} would be ${orderText(summary, method, side)}.`;
 }
 
-/** What the picture of the order shows, in at most four sentences; [] where there is no order. */
+/** What the picture of the order shows, one text about the clubs and one about the ways of measuring; [] where there is no order. */
 export function orderSentences(comparison: PlayerComparison): readonly string[] {
   const summary = comparison.orderOfMotion;
   if (summary === null) return [];
