@@ -196,7 +196,7 @@ function ballOf(swing: Swing, random: Random): (t: number) => Vec | null {
 }
 
 /** Frames of places in G to columns in the file's axes, sides named left and right. */
-function record(
+export function record(
   frames: number,
   hand: 'left' | 'right',
   options: SwingOptions,

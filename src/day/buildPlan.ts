@@ -239,6 +239,7 @@ function clubPlan(club: NonNullable<DayFile['clubs']>[number]): ClubPlan {
     headPoint: club.head_point ?? null,
     faceCentre_mm: tuple(club.face_centre_mm),
     faceNormal: tuple(club.face_normal),
+    ...(club.face_marker_height_mm === undefined ? {} : { faceMarkerHeight_mm: club.face_marker_height_mm }),
     sensorShaft: club.sensor_shaft ?? null,
   };
 }

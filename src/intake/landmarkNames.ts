@@ -49,6 +49,7 @@ export const OTHER_NAMES: Readonly<Record<string, readonly string[]>> = {
   CLUB_HEAD_1: ['CLUB HEAD', 'CLUBHEAD', 'CLUB TOE'],
   CLUB_HEAD_2: ['CLUB HEEL'],
   CLUB_HEAD_3: ['CLUB CROWN'],
+  CLUB_FACE: ['FACE CENTRE', 'FACE CENTER', 'CLUB FACE CENTRE', 'CLUB FACE CENTER'],
   BALL: ['GOLF BALL'],
 };
 

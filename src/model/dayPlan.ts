@@ -51,6 +51,12 @@ export interface ClubPlan {
    */
   readonly faceCentre_mm: readonly [number, number, number] | null;
   readonly faceNormal: readonly [number, number, number] | null;
+  /** How far the centres of the markers of a face-calibration trial stand before the face, mm; absent: 0. */
+  readonly faceMarkerHeight_mm?: number;
+  /** Distances of the head markers 1–2, 1–3, 2–3 in the face-calibration trial that gave centre or normal, metres. */
+  readonly headSides_m?: readonly [number, number, number];
+  /** Why the face-calibration trial of the club gave nothing. */
+  readonly faceLost?: string;
   /** Axis of the club's sensor that points from grip to head; null: from a trial in which the club hangs still. */
   readonly sensorShaft: SignedAxis | null;
 }

@@ -234,7 +234,15 @@ const club = z.strictObject({
     .optional()
     .describe('marker that serves as head point where no face centre is given'),
   face_centre_mm: vector('face centre in the frame of the three head markers, mm').optional(),
-  face_normal: vector('direction the face looks, in the frame of the three head markers').optional(),
+  face_normal: vector(
+    'direction the face looks, in the frame of the three head markers; else a calibration trial of the club with markers on the face shows it',
+  ).optional(),
+  face_marker_height_mm: z
+    .number()
+    .min(0)
+    .max(30)
+    .optional()
+    .describe('how far the centres of the markers on the face stand before it in the calibration trial (default 0)'),
   sensor_shaft: z
     .enum(AXES)
     .optional()
@@ -277,7 +285,7 @@ const trial = z
       .enum(['swing', 'static', 'functional', 'calibration'])
       .optional()
       .describe(
-        'what was captured (default swing); of markers: functional is legs that swing, for the hip centres; of sensors: static is the still pose, functional a movement, calibration a club that hangs still',
+        'what was captured (default swing); of markers: functional is legs that swing, for the hip centres; calibration is a club with markers on its face; of sensors: static is the still pose, functional a movement, calibration a club that hangs still',
       ),
     movement: z
       .enum(MOVEMENTS)

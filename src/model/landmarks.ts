@@ -65,8 +65,19 @@ export const SIDED_LANDMARKS = [
   'SHANK_3',
 ] as const;
 
+/** Of a face-calibration trial: the middle of the face, and others anywhere on it. */
+export const FACE_LANDMARKS = ['CLUB_FACE', 'CLUB_FACE_1', 'CLUB_FACE_2', 'CLUB_FACE_3'] as const;
+
 /** Club and ball. Head markers are three at most, named in the day file or by their labels. */
-export const CLUB_LANDMARKS = ['CLUB_GRIP', 'CLUB_SHAFT', 'CLUB_HEAD_1', 'CLUB_HEAD_2', 'CLUB_HEAD_3', 'BALL'] as const;
+export const CLUB_LANDMARKS = [
+  'CLUB_GRIP',
+  'CLUB_SHAFT',
+  'CLUB_HEAD_1',
+  'CLUB_HEAD_2',
+  'CLUB_HEAD_3',
+  'BALL',
+  ...FACE_LANDMARKS,
+] as const;
 
 export type MidlineLandmark = (typeof MIDLINE_LANDMARKS)[number];
 export type SidedLandmark = (typeof SIDED_LANDMARKS)[number];

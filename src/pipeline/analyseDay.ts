@@ -56,6 +56,7 @@ export async function analyseDay(
     strict: options.strict,
     calibrations: new Map(),
     functional: new Map(),
+    faces: new Map(),
     withoutStatic: new Set(),
     sensors: createSensorStore(),
   };
@@ -78,7 +79,7 @@ export async function analyseDay(
 }
 
 /**
- * Movements and hanging clubs before the poses that they calibrate, the marker static trials before the still poses of sensors, which
+ * Faces of clubs, movements and hanging clubs before the poses that they calibrate, the marker static trials before the still poses of sensors, which
  * take their bends over, and all of them before the swings; leg swings of markers after the static trials, whose hips they move.
  */
 function inOrderOfNeed(plan: DayPlan): readonly TrialPlan[] {

@@ -15,7 +15,7 @@ export const PIPELINE_DIAGNOSTICS = {
   'role-not-used': {
     severity: 'info',
     meaning:
-      'Calibration trials of markers, and functional ones with a movement, are kept in the list but not used by this version.',
+      'Calibration trials without a club, and functional ones of markers with a movement, are kept in the list but not used by this version.',
     whatToDo: 'Nothing.',
   },
   'functional-hip': {
@@ -27,6 +27,17 @@ export const PIPELINE_DIAGNOSTICS = {
     severity: 'info',
     meaning: 'One hip has a centre from movement so far; it is used as soon as the other has one too.',
     whatToDo: 'Let both legs swing, in one functional trial or in two.',
+  },
+  'face-calibrated': {
+    severity: 'info',
+    meaning: 'The face of a club was found from markers on it, in the frame of its three head markers.',
+    whatToDo: 'Look at the trial where the markers scatter by more than 3 mm.',
+  },
+  'face-differs': {
+    severity: 'warning',
+    meaning:
+      'The day file states a face centre more than 5 mm, or a face normal more than 2°, from what the markers on the face show.',
+    whatToDo: 'Take the wrong one out: the statement from the day file, or the trial with `use: no`.',
   },
   'static-not-used': {
     severity: 'warning',

@@ -4,6 +4,7 @@ import { compareCounted } from '../base/text.ts';
 import { METRES_PER } from '../intake/detectFacts.ts';
 import type { SensorsDescription } from '../intake/sensors/describeSensors.ts';
 import type { SignedAxis } from '../model/dayPlan.ts';
+import { FACE_LANDMARKS } from '../model/landmarks.ts';
 import { oneLine, playerOf, type RoleGuess, yamlText } from './draftNames.ts';
 import { sensorLines } from './draftSensorLines.ts';
 import { lookForSensors, type SeenSensors, seenRotations } from './draftSensors.ts';
@@ -103,13 +104,20 @@ function look(path: string, source: DraftSource): Seen {
     if (described !== null && file.rotationData !== null) {
       return ofSensors(seenRotations(path, file.rotationData, described), examined.inspection.up);
     }
-    const guess: RoleGuess = isStill(examined)
-      ? { role: 'static', movement: null, why: 'nothing moves in it' }
-      : { role: 'swing', movement: null, why: '' };
+    const guess = guessOf(examined);
     return { path, player: playerOf(path), guess, facts, described: null, shownUp: null };
   } finally {
     opened.close();
   }
+}
+
+function guessOf(examined: Examined): RoleGuess {
+  if (FACE_LANDMARKS.some((id) => examined.found.has(id)) && !examined.found.has('BALL')) {
+    return { role: 'calibration', movement: null, why: 'markers on the face of the club' };
+  }
+  return isStill(examined)
+    ? { role: 'static', movement: null, why: 'nothing moves in it' }
+    : { role: 'swing', movement: null, why: '' };
 }
 
 /** Whether no landmark moves further than a standing person does. */

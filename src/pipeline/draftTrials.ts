@@ -26,7 +26,7 @@ export function clubLines(seen: readonly Seen[]): readonly string[] {
     const club = clubOf(one);
     if (club === null) continue;
     clubs.set(club.id, club);
-    if (one.guess.role === 'calibration') hung.add(club.id);
+    if (one.guess.role === 'calibration' && one.described !== null) hung.add(club.id);
     else if (one.described?.sensors.some(({ place }) => place.value === 'club') === true) swung.add(club.id);
   }
   if (clubs.size > 1) clubs.delete(UNKNOWN.id);
@@ -82,7 +82,7 @@ export function trialLines(
       lines.push(`  - { pattern: ${yamlText(pattern)}, ${all} } # ${members.length} ${what}`);
       continue;
     }
-    const note = `${why === '' ? '' : ` # ${why}`}${role === 'calibration' ? ': the club hangs still' : ''}`;
+    const note = `${why === '' ? '' : ` # ${why}`}${role === 'calibration' && first.described !== null ? ': the club hangs still' : ''}`;
     for (const one of members) {
       lines.push(`  - { file: ${[yamlText(one.path), ...words, ...upWords(one, up)].join(', ')} }${note}`);
     }

@@ -12,6 +12,7 @@ import type { Workspace } from '../numeric/workspace.ts';
 import { standingPose } from '../stages/calibrateSensors.ts';
 import { checkBody } from '../stages/checkBody.ts';
 import { pipelineDiagnostic } from './diagnosticCodes.ts';
+import { type Faces, loseFace, showsNoFace, useFaceTrial, withFace } from './faceTrial.ts';
 import { type FunctionalContext, isLegSwing, unusedLegSwing, useLegSwing } from './functionalTrial.ts';
 import type { DayIo } from './io.ts';
 import { type FileSum, type OpenFile, type Recording, readRecording, trialSum } from './recordings.ts';
@@ -33,6 +34,8 @@ export interface TrialContext extends FunctionalContext {
   readonly calibrations: Map<string, PlayerCalibration>;
   /** Players whose static trial could not be used. */
   readonly withoutStatic: Set<string>;
+  /** Filled by the face-calibration trials, which come first. */
+  readonly faces: Faces;
   /** Filled by the movements, hanging clubs and still poses of the sensors, which come before the swings. */
   readonly sensors: SensorStore;
 }
@@ -59,7 +62,7 @@ interface Run {
 export function runTrial(trial: TrialPlan, context: TrialContext): TrialOutcome {
   const files = trial.files.map((path) => ({ path, sha256: '' }));
   const known: Known = { files, sha256: '', frames: null, head: null, diagnostics: [] };
-  const club = context.plan.clubs.find((one) => one.id === trial.club) ?? null;
+  const club = withFace(context.plan.clubs.find((one) => one.id === trial.club) ?? null, context.faces);
   const outcome = (status: TrialStatus, reason: string, record: SwingRecord | null = null): TrialOutcome => ({
     trial: trial.id,
     file: trial.file,
@@ -94,8 +97,15 @@ export function runTrial(trial: TrialPlan, context: TrialContext): TrialOutcome 
     const unused = isLegSwing(trial) && !countsAsSensors(trial) ? unusedLegSwing(player, context) : null;
     if (unused !== null) return outcome('left-out', unused);
     const recording = readRecording(opened, trial, club, context.ws);
-    if (recording.source === 'markers' && !isLegSwing(trial) && trial.role !== 'static' && trial.role !== 'swing') {
+    if (recording.source === 'markers' && trial.role === 'functional' && !isLegSwing(trial)) {
       return outcome('left-out', unusedRole(trial));
+    }
+    if (recording.source === 'markers' && trial.role === 'calibration') {
+      const faceless = showsNoFace(recording.file, trial, club);
+      if (faceless !== null) {
+        noteLost(trial, faceless, context);
+        return outcome('left-out', faceless);
+      }
     }
     if (recording.source === 'sensors' && isLegSwing(trial)) {
       return outcome('left-out', 'a functional trial of sensors needs movement: it shows which axes');
@@ -121,6 +131,7 @@ export function runTrial(trial: TrialPlan, context: TrialContext): TrialOutcome 
 function noteLost(trial: TrialPlan, reason: string, context: TrialContext): void {
   if (trial.role === 'swing') return;
   forgetSensorTrial(trial, reason, context.sensors);
+  if (trial.role === 'calibration' && !countsAsSensors(trial)) loseFace(trial, reason, context.faces);
   if (trial.role !== 'static' || countsAsSensors(trial)) return;
   const named = context.plan.players.find((one) => one.id === trial.player)?.static ?? null;
   if (named !== null && named !== trial.id) return;
@@ -129,19 +140,25 @@ function noteLost(trial: TrialPlan, reason: string, context: TrialContext): void
   context.withoutStatic.add(trial.player);
 }
 
-/** Functional and calibration trials that cannot be of sensors; a C3D file with a movement or a club is read to see what it holds. */
+/** Calibration trials without a club, functional ones that cannot be of sensors; a C3D file with a movement or a club is read to see what it holds. */
 function isUnusedRole(trial: TrialPlan): boolean {
   if (countsAsSensors(trial)) return false;
   if (trial.role === 'functional') return trial.source === 'markers' && trial.movement !== null;
-  return trial.role === 'calibration' && (trial.source === 'markers' || trial.club === null);
+  return trial.role === 'calibration' && trial.club === null;
 }
 
 function unusedRole({ role }: TrialPlan): string {
+  if (role === 'calibration') return 'a calibration trial needs club: it shows the face or the shaft of one';
   return `${role} trials are not used by this version`;
 }
 
 function useMarkers({ file }: Recording & { source: 'markers' }, run: Run): SwingRecord | null {
   const { trial, player, club, context, known } = run;
+  if (trial.role === 'calibration') {
+    if (club === null) throw new RangeError(`the plan has no club ${trial.club}`);
+    useFaceTrial(file, trial, club, context, known.diagnostics);
+    return null;
+  }
   const taken = intake(file, { trial, player, club }, context.ws);
   known.diagnostics.push(...taken.diagnostics);
   if (!taken.value.ok) throw new Refused(taken.value.why);

@@ -24,6 +24,12 @@ export const STAGE_DIAGNOSTICS = {
     meaning: 'A filter cutoff is not below half the frame rate; the markers of that group stayed as measured.',
     whatToDo: 'Set a lower cutoff in the day file, or capture at a higher rate.',
   },
+  'head-markers-moved': {
+    severity: 'warning',
+    meaning:
+      'The markers on the club head lie more than 3 mm otherwise than in the calibration trial of its face: face centre and normal do not hold for this swing.',
+    whatToDo: 'Record the face again after markers were put on again, as a club of its own in the day file.',
+  },
   'calibrated-on-itself': {
     severity: 'info',
     meaning:

@@ -19,6 +19,7 @@ import { mul3 } from '../numeric/rotation.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { stageDiagnostic } from './diagnosticCodes.ts';
 import { bodyPoints, middle } from './shared/bodyPoints.ts';
+import { hasMovedMarkers } from './shared/clubBody.ts';
 import { clubTracks } from './shared/clubTracks.ts';
 import { bestSet } from './shared/landmarkSets.ts';
 import { limbPoses } from './shared/limbPoses.ts';
@@ -76,6 +77,9 @@ export function segmentPoses(trial: PlayerTrial, options: SegmentOptions, ws: Wo
   }
   for (const substitution of substitutions) diagnostics.push(stageDiagnostic('substitution', substitution));
   const club = clubTracks(trial, options.club, ws);
+  if (!club.body.ok && hasMovedMarkers(club.body)) {
+    diagnostics.push(stageDiagnostic('head-markers-moved', `needs ${club.body.why.needed}`));
+  }
   const points = body.points;
   points.set('head_point', club.head);
   points.set('club_grip', club.grip);

@@ -13,21 +13,27 @@ import { combinedState, gather, tracksOf } from './tracks.ts';
 
 export const HEAD_MARKERS = ['CLUB_HEAD_1', 'CLUB_HEAD_2', 'CLUB_HEAD_3'] as const;
 
+/** Distances of the head markers 1–2, 1–3, 2–3, metres. */
+type Sides = readonly [number, number, number];
+
 /** Places of the three markers in their own plane about their mean, metres: x and y of each. */
 type Triangle = readonly [number, number, number, number, number, number];
 
 /**
  * R_trial_club in every frame: the frame of `face_centre_mm` and `face_normal` (x from the first marker toward the second,
  * z = x × (third − first), y = z × x), laid by least squares upon the triangle of the trial's mean side lengths. For three markers that is
- * the plane of the three, in closed form, and a turn in it. Absent without the three markers together, and where they lie nearly on a line.
+ * the plane of the three, in closed form, and a turn in it. Absent without the three markers together, where they lie nearly on a line, and where
+ * they do not lie as in the trial that showed the face (`sidesThen_m`).
  */
-export function clubBodyTrack(trial: MarkerTrial, ws: Workspace): Avail<Track<9>> {
+export function clubBodyTrack(trial: MarkerTrial, sidesThen_m: Sides | null, ws: Workspace): Avail<Track<9>> {
   if (!areSeenTogether(trial, HEAD_MARKERS)) return absent('landmark-missing', 'three markers on the club head');
   const tracks = tracksOf(trial, HEAD_MARKERS);
   const { frames } = trial.clock;
   const state = combinedState(tracks, frames, ws);
   const p = ws.float64(9);
   const sides = meanSides(tracks, frames, state, p);
+  const moved = sidesThen_m === null ? null : movedMarkers(sides, sidesThen_m);
+  if (moved !== null) return absent('head-markers-moved', moved);
   const triangle = triangleOf(sides);
   if (triangle === null) {
     return absent('head-markers-on-a-line', 'three markers on the club head that do not lie nearly on one line');
@@ -60,13 +66,24 @@ export function clubBodyTrack(trial: MarkerTrial, ws: Workspace): Avail<Track<9>
   });
 }
 
+/** A head marker that was put on again elsewhere turns the face by some 3° for each of these. */
+const MOST_MOVED_m = 0.003;
+
+function movedMarkers(now: Sides, then: Sides): string | null {
+  const pairs = ['1–2', '1–3', '2–3'];
+  const worst = [0, 1, 2].reduce((a, b) => (Math.abs(now[b]! - then[b]!) > Math.abs(now[a]! - then[a]!) ? b : a));
+  if (!(Math.abs(now[worst]! - then[worst]!) > MOST_MOVED_m)) return null;
+  const of = (sides: Sides): string => `${Math.round(10_000 * sides[worst]!) / 10} mm`;
+  return `head markers where they were in the calibration trial of the face: ${pairs[worst]} lie ${of(now)} apart, there ${of(then)}`;
+}
+
+/** True where the face of the club does not hold for this trial: its head markers were put on elsewhere. */
+export function hasMovedMarkers(body: Avail<Track<9>>): boolean {
+  return !body.ok && body.why.code === 'head-markers-moved';
+}
+
 /** Mean lengths of the sides 1–2, 1–3, 2–3. */
-function meanSides(
-  tracks: readonly Track<3>[],
-  frames: number,
-  state: Uint8Array,
-  p: Float64Array,
-): readonly [number, number, number] {
+function meanSides(tracks: readonly Track<3>[], frames: number, state: Uint8Array, p: Float64Array): Sides {
   let a = 0;
   let b = 0;
   let c = 0;
@@ -90,7 +107,7 @@ function side(p: Float64Array, i: number, k: number): number {
 }
 
 /** The triangle of three sides in its own plane; null where it is nearly a line. */
-function triangleOf([ab, ac, bc]: readonly [number, number, number]): Triangle | null {
+function triangleOf([ab, ac, bc]: Sides): Triangle | null {
   const x = (ab * ab + ac * ac - bc * bc) / (2 * ab);
   const square = ac * ac - x * x;
   if (!(square > 0)) return null;
@@ -168,7 +185,9 @@ export function faceNormalOf(club: ClubPlan | null, head: TrialHead): Avail<read
   const given = club?.faceNormal ?? null;
   const length = given === null ? 0 : Math.sqrt(given[0] * given[0] + given[1] * given[1] + given[2] * given[2]);
   if (given === null || !(length > 1e-9)) {
-    return absent('no-face-normal', 'face_normal of the club in the day file, or a face-calibration trial');
+    const why =
+      club?.faceLost ?? 'face_normal of the club in the day file, or a calibration trial with markers on its face';
+    return absent('no-face-normal', why);
   }
   const [x, y, z] = given;
   return present([x / length, y / length, (isReflected(head) ? -z : z) / length]);

@@ -7,7 +7,7 @@ import type { HeadPoint } from '../../model/motion.ts';
 import { MISSING, type Track } from '../../model/track.ts';
 import type { MarkerTrial } from '../../model/trial.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
-import { clubBodyTrack, HEAD_MARKERS, isReflected } from './clubBody.ts';
+import { clubBodyTrack, HEAD_MARKERS, hasMovedMarkers, isReflected } from './clubBody.ts';
 import { hasLandmark } from './landmarkGroups.ts';
 import { areSeenTogether, firstSeen } from './landmarkSets.ts';
 import { combinedState, directionTrack, gather, tracksOf } from './tracks.ts';
@@ -33,21 +33,23 @@ export function clubTracks(trial: MarkerTrial, club: ClubPlan | null, ws: Worksp
           'landmark-missing',
           grip.ok ? 'CLUB_SHAFT or a club head marker' : tip === null ? 'CLUB_GRIP and CLUB_SHAFT' : 'CLUB_GRIP',
         );
-  const { head, headPoint } = headOf(trial, club, ws);
-  return { grip, head, headPoint, shaft, ball: single(trial, 'BALL'), body: clubBodyTrack(trial, ws) };
+  const body = clubBodyTrack(trial, club?.headSides_m ?? null, ws);
+  const { head, headPoint } = headOf(trial, club, hasMovedMarkers(body), ws);
+  return { grip, head, headPoint, shaft, ball: single(trial, 'BALL'), body };
 }
 
 function single(trial: MarkerTrial, id: LandmarkId): Avail<Track<3>> {
   return hasLandmark(trial, id) ? present(tracksOf(trial, [id])[0]!) : absent('landmark-missing', id);
 }
 
-/** The face centre where the day file gives it and all three head markers are seen together; otherwise one named marker (definitions 5). */
+/** The face centre where it is given, the head markers lie where it holds and are seen together; otherwise one named marker (definitions 5). */
 function headOf(
   trial: MarkerTrial,
   club: ClubPlan | null,
+  isElsewhere: boolean,
   ws: Workspace,
 ): { readonly head: Avail<Track<3>>; readonly headPoint: Avail<HeadPoint> } {
-  if (club?.faceCentre_mm != null && areSeenTogether(trial, HEAD_MARKERS)) {
+  if (club?.faceCentre_mm != null && !isElsewhere && areSeenTogether(trial, HEAD_MARKERS)) {
     const reflected = isReflected(trial.head);
     const [x, y, z] = club.faceCentre_mm;
     const head = faceCentre(trial, [x / 1000, y / 1000, (reflected ? -z : z) / 1000], ws);
@@ -126,6 +128,23 @@ export function pointOfThree(
   out[0] = p[0]! + a * ux + b * (ny * uz - nz * uy) + c * nx;
   out[1] = p[1]! + a * uy + b * (nz * ux - nx * uz) + c * ny;
   out[2] = p[2]! + a * uz + b * (nx * uy - ny * ux) + c * nz;
+}
+
+/** Coordinates of a place in the frame of three markers: the inverse of `pointOfThree`. */
+export function placeInFrameOfThree(
+  p: ArrayLike<number>,
+  place: ArrayLike<number>,
+  out: number[] | Float64Array,
+): void {
+  const origin = [0, 0, 0];
+  const axis = [0, 0, 0];
+  pointOfThree(p, [0, 0, 0], origin);
+  for (let k = 0; k < 3; k++) {
+    pointOfThree(p, [k === 0 ? 1 : 0, k === 1 ? 1 : 0, k === 2 ? 1 : 0], axis);
+    let sum = 0;
+    for (let c = 0; c < 3; c++) sum += (axis[c]! - origin[c]!) * (place[c]! - origin[c]!);
+    out[k] = sum;
+  }
 }
 
 /** RMS over the axes of the standard deviation of the point, metres, from those of the markers. */

@@ -15,6 +15,7 @@ const GROUPS: Readonly<Record<string, LandmarkGroup>> = {
   WJC: 'forearm', MC2: 'forearm', MC5: 'forearm', HAND: 'forearm', GT: 'legs', FL: 'legs', FM: 'legs', LM: 'legs', MM: 'legs',
   HEEL: 'legs', MT1: 'legs', MT5: 'legs', TOE: 'legs', KJC: 'legs', AJC: 'legs', CLUB_GRIP: 'club', CLUB_SHAFT: 'club',
   CLUB_HEAD_1: 'club', CLUB_HEAD_2: 'club', CLUB_HEAD_3: 'club', BALL: 'ball',
+  CLUB_FACE: 'club', CLUB_FACE_1: 'club', CLUB_FACE_2: 'club', CLUB_FACE_3: 'club',
   PELVIS_1: 'trunk', PELVIS_2: 'trunk', PELVIS_3: 'trunk', THORAX_1: 'trunk', THORAX_2: 'trunk', THORAX_3: 'trunk',
   UPPER_ARM_1: 'upperArm', UPPER_ARM_2: 'upperArm', UPPER_ARM_3: 'upperArm',
   FOREARM_1: 'forearm', FOREARM_2: 'forearm', FOREARM_3: 'forearm',

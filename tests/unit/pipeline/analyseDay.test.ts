@@ -149,7 +149,7 @@ describe('a day', () => {
     const { outcomes } = await analyseDay(plan, ioOf({ opened: [], closed: 0 }), QUICK);
     expect(outcomes.map(({ status, reason }) => `${status}: ${reason}`)).toEqual([
       'left-out: left out in the day file',
-      'left-out: calibration trials are not used by this version',
+      'left-out: a calibration trial needs club: it shows the face or the shaft of one',
     ]);
   });
 
