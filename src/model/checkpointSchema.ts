@@ -40,7 +40,7 @@ export const checkpointEntry = z.strictObject({
     .literal('reference')
     .optional()
     .describe(
-      'instead of a band reference, the swings compared with (by default the irons): met unless the quantity departs from them',
+      'instead of a band, with the value reference (the swings compared with, by default the irons): met unless the quantity departs',
     ),
   clubs: z.array(z.enum(CLUB_KINDS)).min(1).optional().describe('kinds of club that the rule is about (default all)'),
   note: z.string().max(300).optional().describe('free text, printed beside it'),
