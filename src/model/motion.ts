@@ -136,6 +136,11 @@ export interface Motion {
   readonly headingsTied?: boolean;
   /** Sensors: angular velocity about the segment's own long axis as the gyro measures it, rad/s, one number a frame, NaN where missing. */
   readonly rates?: ReadonlyMap<SegmentId, Float64Array>;
+  /**
+   * Sensors: angular velocity in the segment's own axes, rad/s, as the gyro measures it (without one from its orientations); trunk and limbs.
+   * It needs no heading: limbs have it whose pose is absent for want of one.
+   */
+  readonly turning?: ReadonlyMap<SegmentId, Avail<Track<3>>>;
   /** Sensors: shocks that may be impact, strongest first. */
   readonly shocks?: readonly Shock[];
   /**

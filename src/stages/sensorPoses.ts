@@ -3,6 +3,7 @@
 import type { Diagnostic, Outcome } from '../base/diagnostics.ts';
 import { formatFixed } from '../base/format.ts';
 import { type Avail, absent, present } from '../model/availability.ts';
+import type { Clock } from '../model/clock.ts';
 import type { ClubPlan } from '../model/dayPlan.ts';
 import {
   type Datum,
@@ -69,16 +70,22 @@ export function sensorPoses(
   zeroAtAddress(placed, address, tied);
   const poses = new Map<SegmentId, Avail<Track<9>>>();
   const rates = new Map<TrunkSegmentId, Float64Array>();
+  const turning = new Map<SegmentId, Avail<Track<3>>>();
   for (const segment of TRUNK_SEGMENTS) {
     const found = plausible(fullyPlaced(placed, segment), segment, address);
     poses.set(segment, found.ok ? present(poseTrack(found.value)) : found);
-    if (!found.ok || found.value.sensor.track.gyro === null) continue;
-    const w = segmentRates(found.value, clock, ws);
-    rates.set(segment, w.subarray(clock.frames, 2 * clock.frames));
+    turning.set(segment, found.ok ? present(turningTrack(found.value, clock, ws)) : found);
+    const turns = turning.get(segment)!;
+    if (!found.ok || !turns.ok || found.value.sensor.track.gyro === null) continue;
+    rates.set(segment, turns.value.data.subarray(clock.frames, 2 * clock.frames));
   }
   const notes = notesOf(trial, oriented, placed, poses);
   const diagnostics = told(notes, poses);
-  for (const segment of LIMB_SEGMENTS) poses.set(segment, limbPose(placed, segment, tied));
+  for (const segment of LIMB_SEGMENTS) {
+    poses.set(segment, limbPose(placed, segment, tied));
+    const found = placedAt(placed, segment);
+    turning.set(segment, found.ok ? present(turningTrack(found.value, clock, ws)) : found);
+  }
   const speed = nominalSpeed(placed, fullestFrame(placed, address), { height_m, club }, clock, ws);
   return {
     value: {
@@ -94,6 +101,7 @@ export function sensorPoses(
       headingZero: 'P1',
       headingsTied: tied,
       rates,
+      turning,
       shocks: shocksOf(oriented, speed),
       nominalSpeed: speed,
       events: trial.events.map((event) => ({ ...event, time_s: event.time_s - start_s })),
@@ -158,6 +166,12 @@ function told(notes: readonly SensorNote[], poses: Motion['poses']): Diagnostic[
 function poseTrack({ sensor, R }: Placed): Track<9> {
   const { clock, state, noise } = sensor.R;
   return { dimension: 9, clock, data: R, state, noise, provenance: `sensor ${sensor.track.name}` };
+}
+
+function turningTrack(placed: Placed, clock: Clock, ws: Workspace): Track<3> {
+  const { state } = placed.sensor.R;
+  const provenance = `sensor ${placed.sensor.track.name}`;
+  return { dimension: 3, clock, data: segmentRates(placed, clock, ws), state, noise: Number.NaN, provenance };
 }
 
 function directionsOf(placed: PlacedSensors, ws: Workspace): Motion['directions'] {

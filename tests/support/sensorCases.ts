@@ -56,6 +56,7 @@ const clubOf = (seed: number): ClubSpec => CLUBS[seed % CLUBS.length]!;
 
 export interface SensorCase {
   readonly session: SensorSession;
+  readonly swing: Swing;
   readonly truth: SensorTruth;
   readonly recording: SensorRecording;
   readonly trial: SensorTrial;
@@ -187,6 +188,7 @@ export function swingOfSession(
   const reading = { plan: session.plan, who: session.playerPlan, club, separate: false };
   return {
     session,
+    swing,
     truth: sensorTruth(swing),
     recording,
     trial: takenFrom(recording, reading, `swing-${seed}`, {}),

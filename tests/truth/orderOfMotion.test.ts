@@ -7,7 +7,8 @@ import { type Link, ORDER_METHODS, type OrderMethod, orderByTime } from '../../s
 import type { Cell, SwingRecord } from '../../src/model/swingRecord.ts';
 import { createWorkspace } from '../../src/numeric/workspace.ts';
 import { analyseTrial } from '../../src/pipeline/analyseTrial.ts';
-import { measureOrder, type OrderError, TRUE_LINKS, trueTime } from '../support/orderTruth.ts';
+import { measureOrder, measureSensorOrder, type OrderError, TRUE_LINKS, trueTime } from '../support/orderTruth.ts';
+import { FLAWLESS, type SensorConditions, sensorCase, USUAL } from '../support/sensorCases.ts';
 import { CLEAN, type Conditions, NOISY, type TruthCase, truthCase } from '../support/truthCases.ts';
 
 /** Players of both hands, driver and irons. */
@@ -99,6 +100,66 @@ describe('peaks with 1 mm of noise, default filter, 240 Hz', () => {
       const share = covered.filter(Boolean).length / covered.length;
       expect(share).toBeGreaterThan(0.88);
     }
+  });
+});
+
+describe('swings in which chance is against it', () => {
+  it('noise that no polynomial of the shaft follows: the club’s speed is still within 5 %, not 130 %', () => {
+    const [club] = of(measureOrder([33], NOISY), 'club', 'magnitude');
+    expect(Math.abs(club!.speed)).toBeLessThan(0.05);
+  });
+
+  it('a wide fit that leads away from the fastest sample of the forearm, 500 Hz: its peak is found all the same', () => {
+    const [forearm] = of(measureOrder([56], { ...NOISY, rate_Hz: 500 }), 'lead_forearm', 'long_axis');
+    expect(Math.abs(forearm!.speed)).toBeLessThan(0.2);
+  });
+});
+
+describe('peaks of sensors', () => {
+  const six = (conditions: SensorConditions) => SEEDS.map((seed) => sensorCase(seed, conditions));
+
+  it('of a good day: body within 0.2 % and half a sample, forearm about its long axis 2 %; club within 2.5 %', () => {
+    const { errors, missing } = measureSensorOrder(six(USUAL));
+    for (const link of ['pelvis', 'thorax', 'lead_forearm'] as const) {
+      const found = of(errors, link, 'magnitude');
+      expect(found, link).toHaveLength(SEEDS.length);
+      // Half a sample at 250 Hz: impact lies between two.
+      for (const { time_s, speed } of found) {
+        expect(Math.abs(time_s), link).toBeLessThan(0.002);
+        expect(Math.abs(speed), link).toBeLessThan(0.002);
+      }
+      // The forearm still rolls faster and faster at impact, by 1 % a millisecond: what impact is in doubt by.
+      const limit = link === 'lead_forearm' ? 0.025 : 0.003;
+      for (const { speed } of of(errors, link, 'long_axis')) expect(Math.abs(speed), link).toBeLessThan(limit);
+    }
+    const club = of(errors, 'club', 'magnitude');
+    expect(club).toHaveLength(SEEDS.length);
+    for (const { speed } of club) expect(Math.abs(speed)).toBeLessThan(0.025);
+    expect(club.filter(({ speedCovered }) => speedCovered).length).toBeGreaterThanOrEqual(SEEDS.length - 1);
+    expect([...missing].sort()).toEqual([
+      'lead_forearm.swing_plane: headings of one system: each sensor’s is zero at P1 by itself',
+      'lead_upper_arm.long_axis: a sensor on the lead upper arm',
+      'lead_upper_arm.magnitude: a sensor on the lead upper arm',
+      'lead_upper_arm.swing_plane: a sensor on the lead upper arm',
+      'pelvis.swing_plane: headings of one system: each sensor’s is zero at P1 by itself',
+      'thorax.swing_plane: headings of one system: each sensor’s is zero at P1 by itself',
+    ]);
+  });
+
+  it('with hardly any noise: body within 0.01 %, and the ± of the club holds what impact is in doubt by', () => {
+    const { errors } = measureSensorOrder(six(FLAWLESS));
+    for (const link of ['pelvis', 'thorax', 'lead_forearm'] as const) {
+      for (const { speed } of of(errors, link, 'magnitude')) expect(Math.abs(speed), link).toBeLessThan(1e-4);
+    }
+    for (const { speedCovered } of of(errors, 'club', 'magnitude')) expect(speedCovered).toBe(true);
+  });
+
+  it('of an upper arm that carries one: within 0.2 %', () => {
+    const kit = { places: ['pelvis', 'thorax', 'lead_upper_arm', 'lead_forearm', 'trail_forearm', 'club'] as const };
+    const { errors } = measureSensorOrder([sensorCase(3, { ...USUAL, kit })]);
+    const [arm] = of(errors, 'lead_upper_arm', 'magnitude');
+    expect(Math.abs(arm!.speed)).toBeLessThan(0.002);
+    expect(Math.abs(arm!.time_s)).toBeLessThan(0.002);
   });
 });
 

@@ -24,6 +24,8 @@ export interface FittedPeak {
   readonly valueSd: number;
   /** The series still rises at the end of the stretch that is searched. */
   readonly rising: boolean;
+  /** Slope by frames where it does; otherwise 0. */
+  readonly rise: number;
   /** Frames to another peak that the noise cannot tell from the highest; 0 where there is none. */
   readonly rival: number;
 }
@@ -196,6 +198,9 @@ export function peakAround(
     }
     if (isLast) return null;
     half = Math.max(LEAST_HALF, Math.floor(0.8 * half));
+    // Back to the fastest sample: a wider fit may have led away from it to where nothing peaks.
+    centre = top;
+    moves = 0;
   }
 }
 
@@ -246,5 +251,6 @@ function peakOf(
     atSd: rising ? 0 : fitSd(series, a, b, top, half, at, 1, noise, rate_Hz) / Math.abs(bend),
     valueSd: fitSd(series, a, b, top, half, at, 0, noise, rate_Hz),
     rising,
+    rise: rising ? polynomial(x, 1) / half : 0,
   };
 }

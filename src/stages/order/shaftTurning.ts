@@ -1,105 +1,30 @@
 /** How fast the shaft turns before impact: its direction as two angles of time, each a polynomial of samples before the strike alone. */
 
 import type { Track } from '../../model/track.ts';
-import { choleskyInPlace, choleskySolveInPlace } from '../../numeric/leastSquares.ts';
+import {
+  derivative,
+  derivativeSd,
+  fitAngle,
+  LEAST_TERMS,
+  newAnglePolynomial,
+  rateDoubt,
+  SPARE,
+} from './anglePolynomial.ts';
 
-const MOST_TERMS = 9;
-const LEAST_TERMS = 5;
-/** Stretch of samples that is fitted, seconds, and its share after the fastest sample where impact leaves room. */
+/** Stretches of samples that are fitted, seconds, and their share after the fastest sample where impact leaves room. */
 const WINDOW_s = 0.1;
 const AFTER_s = 0.04;
+/** The next shorter stretch. */
+const SHORTER = 0.85;
+/** A residual that noise does not explain counts for more than its size: what is left over is not white. A choice. */
+const MISFIT = 2;
+const LEAST_LENGTH = LEAST_TERMS + SPARE + 1;
 /** Clean directions are fitted this closely, rad. */
 const FLOOR_rad = 1e-7;
-/** Fewest samples beyond the number of coefficients. */
-const SPARE = 3;
-
-interface Polynomial {
-  terms: number;
-  readonly c: Float64Array;
-  /** Cholesky factor of the normal matrix. */
-  readonly factor: Float64Array;
-}
-
-const newPolynomial = (): Polynomial => ({
-  terms: LEAST_TERMS,
-  c: new Float64Array(MOST_TERMS),
-  factor: new Float64Array(MOST_TERMS * MOST_TERMS),
-});
 
 const times = { x: new Float64Array(64), swing: new Float64Array(64), rise: new Float64Array(64) };
-const swing = newPolynomial();
-const rise = newPolynomial();
-const row = new Float64Array(MOST_TERMS);
-
-function derivative(p: Polynomial, x: number, order: 0 | 1 | 2): number {
-  let sum = 0;
-  for (let k = p.terms - 1; k >= order; k--) {
-    sum = sum * x + (order === 0 ? 1 : order === 1 ? k : k * (k - 1)) * p.c[k]!;
-  }
-  return sum;
-}
-
-/** Standard deviation of a derivative by x, per unit of the samples' noise. */
-function derivativeSd(p: Polynomial, x: number, order: 1 | 2): number {
-  const { terms, factor } = p;
-  let power = 1;
-  let sum = 0;
-  for (let i = 0; i < terms; i++) {
-    let v = 0;
-    if (i >= order) {
-      v = (order === 1 ? i : i * (i - 1)) * power;
-      power *= x;
-    }
-    // |L⁻¹ g|² is gᵀ (L Lᵀ)⁻¹ g.
-    for (let k = 0; k < i; k++) v -= factor[i * terms + k]! * row[k]!;
-    v /= factor[i * terms + i]!;
-    row[i] = v;
-    sum += v * v;
-  }
-  return Math.sqrt(sum);
-}
-
-/**
- * The polynomial of the lowest degree whose residual agrees with the noise, else the highest. Mean square residual over that noise: above
- * `AGREES` of its free samples nothing agreed. NaN where the normal matrix is singular.
- */
-function fitAngles(p: Polynomial, y: Float64Array, n: number, sd: number): number {
-  const { x } = times;
-  const { c, factor: a } = p;
-  let ratio = Number.NaN;
-  for (let terms = LEAST_TERMS; terms <= Math.min(MOST_TERMS, n - SPARE); terms++) {
-    p.terms = terms;
-    a.fill(0);
-    c.fill(0);
-    for (let i = 0; i < n; i++) {
-      let pr = 1;
-      for (let r = 0; r < terms; r++) {
-        c[r] = c[r]! + pr * y[i]!;
-        let pc = pr;
-        for (let k = 0; k <= r; k++) {
-          a[r * terms + k] = a[r * terms + k]! + pc;
-          pc *= x[i]!;
-        }
-        pr *= x[i]!;
-      }
-    }
-    if (!choleskyInPlace(a, terms)) return Number.NaN;
-    choleskySolveInPlace(a, terms, c);
-    let squares = 0;
-    for (let i = 0; i < n; i++) {
-      const e = y[i]! - derivative(p, x[i]!, 0);
-      squares += e * e;
-    }
-    ratio = squares / ((n - terms) * sd * sd);
-    if (ratio <= agrees(n - terms)) return ratio;
-  }
-  return ratio;
-}
-
-/** Two standard deviations above what a mean square of so many residuals is expected to be. */
-function agrees(free: number): number {
-  return 1 + 2 * Math.sqrt(2 / free);
-}
+const swing = newAnglePolynomial();
+const rise = newAnglePolynomial();
 
 /** Fastest turning of the shaft. Frames and rad/s. */
 export interface ShaftPeak {
@@ -108,6 +33,8 @@ export interface ShaftPeak {
   readonly atSd: number;
   readonly speedSd_radPerS: number;
   readonly rising: boolean;
+  /** Slope where it still rises, rad/s by frames; otherwise 0. */
+  readonly rise: number;
 }
 
 export interface ShaftPeaks {
@@ -119,8 +46,8 @@ export interface ShaftPeaks {
 
 /**
  * Fastest turning of the shaft near the frame `top` in [low, high], from the samples up to and with frame `last`: swing about `normal` (unit)
- * and rise out of its plane, each a polynomial of the lowest degree, 4 to 8, whose residual agrees with the noise `sd_rad`, else over a
- * shorter stretch. Speed² = rise'² + cos²(rise) swing'²; about the normal cos²(rise) swing'. Null where there are too few samples.
+ * and rise out of its plane, each a polynomial over the longest stretch if its residual agrees with the noise `sd_rad` there; otherwise over the one
+ * whose rate is least in doubt. Speed² = rise'² + cos²(rise) swing'²; about the normal cos²(rise) swing'. Null where there are too few samples.
  */
 export function shaftPeaks(
   shaft: Track<3>,
@@ -134,30 +61,43 @@ export function shaftPeaks(
   const { rate_Hz } = shaft.clock;
   const sd = Math.max(FLOOR_rad, Number.isFinite(sd_rad) ? sd_rad : 0);
   const to = Math.min(last, Math.round(top + AFTER_s * rate_Hz));
-  let length = Math.max(MOST_TERMS + SPARE, Math.round(WINDOW_s * rate_Hz));
-  for (;;) {
-    const from = Math.max(0, to - length);
-    const n = gather(shaft, normal, from, to);
-    if (n < LEAST_TERMS + SPARE) return { size: null, plane: null };
-    const next = Math.floor(0.85 * length);
-    const isLast = next < LEAST_TERMS + SPARE + 1;
-    const ofSwing = fitAngles(swing, times.swing, n, sd);
-    const ofRise = fitAngles(rise, times.rise, n, sd);
-    const agree = ofSwing <= agrees(n - swing.terms) && ofRise <= agrees(n - rise.terms);
-    if (agree || (isLast && ofSwing + ofRise < Number.POSITIVE_INFINITY)) {
-      const half = (to - from) / 2;
-      const middle = (to + from) / 2;
-      const begin = Math.max(low, from);
-      // What no polynomial follows is noise too.
-      const noise = Number.isFinite(sd_rad) ? sd * Math.sqrt(Math.max(1, ofSwing, ofRise)) : Number.NaN;
-      return {
-        size: peakOf(sizeAt, begin, high, middle, half, rate_Hz, noise),
-        plane: peakOf(planeAt, begin, high, middle, half, rate_Hz, noise),
-      };
-    }
-    if (isLast) return { size: null, plane: null };
-    length = next;
+  let best = 0;
+  let least = Number.POSITIVE_INFINITY;
+  let length = Math.max(LEAST_LENGTH, Math.round(WINDOW_s * rate_Hz));
+  const longest = length;
+  for (; length >= LEAST_LENGTH; length = Math.floor(SHORTER * length)) {
+    if (!fitBoth(shaft, normal, to - length, to, sd)) continue;
+    const agree = swing.agrees && rise.agrees;
+    const doubt = ((agree ? 1 : MISFIT) * Math.hypot(rateDoubt(swing, sd), rateDoubt(rise, sd))) / length;
+    if (!(doubt < least)) continue;
+    best = length;
+    least = doubt;
+    if (agree && length === longest) break;
   }
+  if (best === 0) return { size: null, plane: null };
+  if (length !== best) {
+    length = best;
+    fitBoth(shaft, normal, to - length, to, sd);
+  }
+  const from = Math.max(0, to - length);
+  const half = (to - from) / 2;
+  const middle = (to + from) / 2;
+  const begin = Math.max(low, from);
+  // What no polynomial follows is noise too.
+  const noise = Number.isFinite(sd_rad) ? sd * Math.sqrt(Math.max(1, swing.ratio, rise.ratio)) : Number.NaN;
+  return {
+    size: peakOf(sizeAt, begin, high, middle, half, rate_Hz, noise),
+    plane: peakOf(planeAt, begin, high, middle, half, rate_Hz, noise),
+  };
+}
+
+/** Both angles of the samples of [from, to]; false with too few. */
+function fitBoth(shaft: Track<3>, normal: ArrayLike<number>, from: number, to: number, sd: number): boolean {
+  const n = gather(shaft, normal, Math.max(0, from), to);
+  if (n < LEAST_TERMS + SPARE) return false;
+  fitAngle(swing, times.x, times.swing, n, sd);
+  fitAngle(rise, times.x, times.rise, n, sd);
+  return Number.isFinite(swing.ratio + rise.ratio);
 }
 
 /** Times in half windows from the middle and both angles of the samples there are; returns how many. */
@@ -274,5 +214,6 @@ function peakOf(
     atSd: rising ? 0 : (half * sd_rad * derivativeSd(swing, x, 2)) / Math.abs(bend),
     speedSd_radPerS: sd * sd_rad * perFrame,
     rising,
+    rise: rising ? (slope(x) * perFrame) / half : 0,
   };
 }

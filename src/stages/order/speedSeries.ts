@@ -3,9 +3,8 @@
 import { fineAngularVelocity } from '../../numeric/rotation.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
 
-/** Speeds of the frames [from, from + n). */
+/** Speeds of some frames in a row. */
 export interface Speeds {
-  readonly from: number;
   readonly n: number;
   /** Angular velocity in the player frame, planar, rad/s. */
   readonly w: Float64Array;
@@ -40,7 +39,45 @@ export function speedsOf(
     own[i] = x * R[o + 1]! + y * R[o + 4]! + z * R[o + 7]!;
     if (plane !== null) plane[i] = x * normal![0]! + y * normal![1]! + z * normal![2]!;
   }
-  return { from, n, w, size, own, plane };
+  return { n, w, size, own, plane };
+}
+
+/**
+ * The same from angular velocities in the segment's own axes, planar columns of all frames. About `normal` only where the rotations `R` carry them
+ * into the player frame; `w` then is in the player frame, otherwise in the segment's.
+ */
+export function ratesAsSpeeds(
+  rates: Float64Array,
+  R: Float64Array | null,
+  clock: { readonly frames: number },
+  from: number,
+  to: number,
+  normal: ArrayLike<number> | null,
+  ws: Workspace,
+): Speeds {
+  const n = to - from;
+  const { frames } = clock;
+  const w = ws.float64(3 * n);
+  const size = ws.float64(n);
+  const own = ws.float64(n);
+  const plane = normal === null || R === null ? null : ws.float64(n);
+  for (let i = 0; i < n; i++) {
+    const f = from + i;
+    const x = rates[f]!;
+    const y = rates[frames + f]!;
+    const z = rates[2 * frames + f]!;
+    size[i] = Math.sqrt(x * x + y * y + z * z);
+    own[i] = y;
+    let along = 0;
+    for (let c = 0; c < 3; c++) {
+      const o = 9 * f + 3 * c;
+      const out = R === null ? rates[c * frames + f]! : R[o]! * x + R[o + 1]! * y + R[o + 2]! * z;
+      w[c * n + i] = out;
+      if (normal !== null) along += out * normal[c]!;
+    }
+    if (plane !== null) plane[i] = along;
+  }
+  return { n, w, size, own, plane };
 }
 
 /** What `fineAngularVelocity` takes of the angles at the frames −2 … 2, times the rate. */
