@@ -23,6 +23,8 @@ export const CAUTIONS =
 const WIDTH = PAGE.right - PAGE.left;
 /** The column of the club, as high as figures and curves together, and what it leaves to them, points. */
 const CLUB_WIDTH = 176;
+/** Between the club and the order of motion, points. */
+const COLUMN_GAP = 8;
 const MAIN_WIDTH = WIDTH - CLUB_WIDTH - 22;
 
 /**
@@ -52,9 +54,9 @@ export function renderPlayerSheet(document: Document, view: PlayerView): string 
 function drawClubColumn(sheet: Sheet, view: PlayerView, top: number, bottom: number): void {
   const x = PAGE.right - CLUB_WIDTH;
   const order = orderBlockHeight(view.comparison, CLUB_WIDTH);
-  const height = bottom - top - (order === 0 ? 0 : order + 10);
+  const height = bottom - top - (order === 0 ? 0 : order + COLUMN_GAP);
   const end = drawImpact(sheet, view, { x, y: top, width: CLUB_WIDTH, height });
-  drawOrderBlock(sheet, view.comparison, x, end + 10, CLUB_WIDTH);
+  drawOrderBlock(sheet, view.comparison, x, end + COLUMN_GAP, CLUB_WIDTH);
 }
 
 /** Points: four rows of impact figures with their names clear of each other. */

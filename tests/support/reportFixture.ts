@@ -1,5 +1,5 @@
 import { CurveTester } from '../../src/compare/curveDifferences.ts';
-import { CATALOGUE } from '../../src/model/catalogue.ts';
+import { CATALOGUE, quantityById } from '../../src/model/catalogue.ts';
 import type {
   ComparisonPart,
   ComparisonRow,
@@ -41,6 +41,8 @@ export interface FixtureOptions {
   readonly order?: OrderCase;
   /** False: no lead arm in the order of motion. */
   readonly arms?: boolean;
+  /** True: markers on the face of every club. */
+  readonly face?: boolean;
   /** Joint centres only. */
   readonly reduced?: boolean;
   /** Not '': no comparison. */
@@ -117,6 +119,23 @@ const ONCE: Readonly<Record<string, { irons: number; driver: number; sd: number;
   'tempo.ratio': { irons: 3.26, driver: 3.42, sd: 0.09, plusMinus: 0.02 },
 };
 
+/** The same with markers on the face. */
+const FACE: typeof ONCE = {
+  'club.face': { irons: -1.2, driver: 0.7, sd: 1.6, plusMinus: 1.1 },
+  'club.face_to_path': { irons: -0.4, driver: -0.4, sd: 1.5, plusMinus: 1.2 },
+  'club.loft': { irons: 23.5, driver: 13.8, sd: 1.4, plusMinus: 1 },
+  'club.lie': { irons: 61.2, driver: 47.4, sd: 0.9, plusMinus: 0.3 },
+  'club.shaft_lean': { irons: 7.3, driver: -0.6, sd: 1.3, plusMinus: 0.3 },
+  'club.face_rate': { irons: 1980, driver: 2310, sd: 120, plusMinus: 90 },
+  'club.plane_slope': { irons: 60.3, driver: 48.8, sd: 0.8, plusMinus: 0.2 },
+  'club.plane_direction': { irons: -1.1, driver: 4.6, sd: 1.2, plusMinus: 0.3 },
+  'club.low_point': { irons: 71, driver: -112, sd: 24, plusMinus: 12 },
+};
+
+function onceOf(options: FixtureOptions): typeof ONCE {
+  return options.face === true ? { ...ONCE, ...FACE } : ONCE;
+}
+
 /** Small seeded generator (Marsaglia's xorshift, 32 bits), values in (0, 1). */
 function generator(seed: number): () => number {
   let state = (seed * 2654435761 + 88675123) >>> 0 || 1;
@@ -172,6 +191,9 @@ function makeSwings(count: number, clubs: readonly string[], prefix: string, nex
   return Array.from({ length: count }, (_, i) => {
     const offsets = new Map(Object.keys(SHAPES).map((id) => [id, [normalFrom(next), normalFrom(next)] as const]));
     const once = new Map(Object.keys(ONCE).map((id) => [id, normalFrom(next)]));
+    // of its own seed, so that it moves no other number
+    const other = generator(5000 + 100 * count + i);
+    for (const id of Object.keys(FACE)) once.set(id, normalFrom(other));
     const club = clubs[i % clubs.length]!;
     return { trial: `${prefix}${club}/${String(i + 1).padStart(2, '0')}`, club, offsets, once };
   });
@@ -383,7 +405,12 @@ export function fixtureComparison(options: FixtureOptions = {}): PlayerCompariso
         }
       }
     }
-    if (options.assumedTarget === true && quantity.needsTarget && ONCE[quantity.id] !== undefined && hasClub) {
+    if (
+      options.assumedTarget === true &&
+      quantity.needsTarget &&
+      onceOf(options)[quantity.id] !== undefined &&
+      hasClub
+    ) {
       rows.push(
         withoutValues(
           quantity,
@@ -392,7 +419,8 @@ export function fixtureComparison(options: FixtureOptions = {}): PlayerCompariso
         ),
       );
     }
-    const once = options.part?.source === 'sensors' && quantity.id.startsWith('club.') ? undefined : ONCE[quantity.id];
+    const once =
+      options.part?.source === 'sensors' && quantity.id.startsWith('club.') ? undefined : onceOf(options)[quantity.id];
     if (once !== undefined && hasClub && !(options.assumedTarget === true && quantity.needsTarget)) {
       const values = (swings: readonly FixtureSwing[], m: number) =>
         swings.map((swing) => m + once.sd * swing.once.get(quantity.id)!);
@@ -414,7 +442,7 @@ export function fixtureComparison(options: FixtureOptions = {}): PlayerCompariso
   const first = rows.find(
     (entry) => entry.quantity === 'pelvis.forward_bend' && entry.position === 'P4' && entry.basis === 'value',
   );
-  const marks: SwingMarks[] = Object.entries(ONCE).map(([id, once]) => {
+  const marks: SwingMarks[] = Object.entries(onceOf(options)).map(([id, once]) => {
     const list = (swings: readonly FixtureSwing[], m: number) =>
       swings.map((swing) => ({
         trial: swing.trial,
@@ -470,7 +498,7 @@ export function fixtureComparison(options: FixtureOptions = {}): PlayerCompariso
     orderConfounded: true,
     curves: reason === '' ? CATALOGUE.filter((quantity) => quantity.curve && takes(quantity, options)).map((quantity) => curvesOf(quantity, drivers, irons, departs, options.withoutP1 === true ? 10 : 0)) : [],
     figures: reason === '' && options.withoutP1 !== true && options.part?.source !== 'sensors' ? figures : [],
-    marks: reason === '' && hasClub ? marks.filter(({ quantity }) => !(options.assumedTarget === true && quantity === 'club.path') && !(options.part?.source === 'sensors' && quantity.startsWith('club.'))) : [],
+    marks: reason === '' && hasClub ? marks.filter(({ quantity }) => !(options.assumedTarget === true && quantityById(quantity).needsTarget) && !(options.part?.source === 'sensors' && quantity.startsWith('club.'))) : [],
     checkpoints: fixtureCheckpoints(),
     times: [...shown].map((position) => ({ position, group_s: TIME_S[position]! * 1.02, reference_s: TIME_S[position]! })),
     counts,
@@ -534,7 +562,7 @@ function cellsOf(swing: FixtureSwing, isDriver: boolean, options: FixtureOptions
     order: quantity.order, unit: quantity.unit, flags: [], why: shownValue === null ? missing : null,
   }); // biome-ignore format: a record
   return CATALOGUE.flatMap((quantity) => {
-    const once = ONCE[quantity.id];
+    const once = onceOf(options)[quantity.id];
     if (once !== undefined) {
       if ((options.club ?? true) === false) return [];
       const value = (isDriver ? once.driver : once.irons) + once.sd * swing.once.get(quantity.id)!;

@@ -224,5 +224,10 @@ function placeLabel(
   if (Math.hypot(edge[0] - at[0], edge[1] - at[1]) > 7) {
     rule(sheet, parent, at[0], at[1], edge[0], edge[1], { stroke: COLOUR.grey, 'stroke-width': 0.4 });
   }
+  // where no place is clear of lines they fade behind the words
+  if (ink.some((other) => overlaps(box, other))) {
+    const { x, y, width, height } = box;
+    add(sheet, parent, 'rect', { x, y: y + 1, width, height: height - 2, fill: COLOUR.paper, 'fill-opacity': 0.8 });
+  }
   write(sheet, parent, label, best.x, best.y, style);
 }

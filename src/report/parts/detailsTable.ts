@@ -170,7 +170,9 @@ export function drawOnce(sheet: Sheet, flow: Flow, comparison: PlayerComparison)
   );
   if (rows.length === 0) return;
   const order = new Map(CATALOGUE.map((quantity, i) => [quantity.id, i]));
-  const sorted = [...rows].sort((a, b) => (order.get(a.quantity) ?? 0) - (order.get(b.quantity) ?? 0));
+  const place = ({ quantity }: ComparisonRow): number =>
+    (order.get(quantity) ?? 0) + (quantity.startsWith('club.') ? 0 : order.size);
+  const sorted = [...rows].sort((a, b) => place(a) - place(b));
   const ends = [PAGE.left + 170, PAGE.left + 230, PAGE.left + 290, PAGE.left + 395] as const;
   let fresh = true;
   for (const row of sorted) {

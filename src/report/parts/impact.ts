@@ -14,26 +14,34 @@ import { BAND_LINE, drawMarks, type RowWords, unitAfter } from './swingMarks.ts'
 /** The club at impact on the sheet: the figures a coach asks for first, each swing a mark; absent ones with their reason. */
 
 /** In the order of the sheet. */
-const ROWS = ['club.attack', 'club.path', 'club.face', 'club.face_to_path', 'club.head_speed', 'tempo.ratio'] as const;
-/** Which rows go first where the sheet is full: the last of these. */
-const BY_NEED: readonly string[] = [
+const ROWS = [
   'club.attack',
-  'club.head_speed',
+  'club.low_point',
   'club.path',
-  'club.face_to_path',
   'club.face',
+  'club.face_to_path',
+  'club.shaft_lean',
+  'club.loft',
+  'club.head_speed',
   'tempo.ratio',
-];
+] as const;
+/** What a coach asks for first: missed where it is missing. */
+const ASKED: readonly string[] = ['club.attack', 'club.head_speed', 'club.path', 'club.face_to_path', 'club.face'];
+/** Which rows go first where the sheet is full: the last of these. */
+const BY_NEED: readonly string[] = [...ASKED, 'tempo.ratio', 'club.low_point', 'club.shaft_lean', 'club.loft'];
 
 /** Shorter or plainer than the words of the catalogue; of the others `label` and `plus` hold. */
-const WORDS: Readonly<Record<string, { readonly title: string; readonly plus: string }>> = {
-  'club.path': { title: 'path', plus: 'in to out' },
+const WORDS: Readonly<Record<string, { readonly title?: string; readonly plus: string }>> = {
+  'club.path': { plus: 'in to out' },
   'club.face': { title: 'face against target', plus: 'open' },
   'club.face_to_path': { title: 'face against path', plus: 'open' },
+  'club.plane_direction': { plus: 'in to out' },
+  'club.late_plane_direction': { plus: 'in to out' },
+  'club.plane_after_direction': { plus: 'in to out' },
 };
 
 /** Lowest height of a row with its lanes apart, that of rows with names at every lane, and the greatest of use, points. */
-const LEAST = 34;
+const LEAST = 33;
 const ROOMY = 38;
 /** What the first row needs more where it alone is named. */
 const NAMED = 4;
@@ -117,18 +125,24 @@ function hasClub(comparison: PlayerComparison): boolean {
   return ROWS.some((id) => id.startsWith('club.') && marksOf(comparison, id) !== null);
 }
 
-const NO_CLUB =
-  'No club figures: they need two shaft markers or more and a head point that is the same for all clubs compared.';
+const NO_CLUB = 'they need two shaft markers or more and a head point that is the same for all clubs compared';
+
+/** What stands on the sheet about missing figures: one sentence where there is none at all. */
+function missingTexts(comparison: PlayerComparison): string[] {
+  if (hasClub(comparison)) return absentTexts(comparison);
+  const row = comparison.rows.find(({ quantity }) => quantity === 'club.attack');
+  const cause = row === undefined ? '' : causeOf(row.reason);
+  return [`No club figures: ${cause === '' ? NO_CLUB : cause}.`];
+}
 
 function absentLines(comparison: PlayerComparison, width: number): string[] {
   // the sheet of sensors says above that they give no figures of the club
   if (comparison.part.source === 'sensors') return [];
-  const texts = hasClub(comparison) ? absentTexts(comparison) : [NO_CLUB];
-  return texts.flatMap((text) => wrapText(text, width, 'small', 'regular', 3));
+  return missingTexts(comparison).flatMap((text) => wrapText(text, width, 'small', 'regular', 4));
 }
 
 /** 'No path and face against target: needs a target line …': figures of the club that no swing has, one sentence a reason. */
-export function absentTexts(comparison: PlayerComparison, ids: readonly string[] = ROWS): string[] {
+export function absentTexts(comparison: PlayerComparison, ids: readonly string[] = ASKED): string[] {
   const byCause = new Map<string, string[]>();
   for (const id of new Set(ids.filter((entry) => entry.startsWith('club.')))) {
     const row = comparison.rows.find((entry) => entry.quantity === id && entry.basis === 'value');
@@ -155,6 +169,7 @@ export function impactWords(view: PlayerView): string {
     const band = marks === null ? null : wordsOf(view, marks).band;
     return `${titleOf(id)}: ${comparison.group.label} ${withUnit(row.meanGroup, decimals, row.unit)}, ${comparison.reference.label} ${withUnit(row.meanReference, decimals, row.unit)}${band === null ? '' : ` (${band.text})`}`;
   }).filter((text) => text !== '');
-  const absent = hasClub(comparison) ? absentTexts(comparison) : [];
+  // the description of sensors says elsewhere what they cannot give
+  const absent = comparison.part.source === 'sensors' || comparison.reason !== '' ? [] : missingTexts(comparison);
   return [said.join('; '), ...absent].filter((text) => text !== '').join('. ');
 }

@@ -111,9 +111,29 @@ describe('figures of the club that are missing', () => {
     expect(panelOf(svg, 'Path, ° of each swing')).toBeUndefined();
   });
 
-  it('are one sentence where there is no club at all', () => {
-    const text = wholeText(parse(renderPlayerSheet(document, fixtureView({ club: false }))).documentElement);
-    expect(text.split('No club figures: they need two shaft markers').length).toBe(2);
+  it('share a sentence where they share a reason', () => {
+    const text = wholeText(
+      parse(renderPlayerSheet(document, fixtureView({ assumedTarget: true, face: true }))).documentElement,
+    );
+    expect(text).toContain('No path and face against target: needs a target line');
+  });
+
+  it('are one sentence where there is no club at all, with the reason of these swings where they have one', () => {
+    const without = fixtureView({ club: false });
+    const sheetOf = (view: PlayerView): string => wholeText(parse(renderPlayerSheet(document, view)).documentElement);
+    expect(sheetOf(without).split('No club figures: they need two shaft markers')).toHaveLength(2);
+    const [row] = fixtureView({ assumedTarget: true }).comparison.rows.filter(
+      ({ quantity }) => quantity === 'club.path',
+    );
+    const attack = {
+      ...row!,
+      quantity: 'club.attack',
+      reason:
+        'fewer than 5 swings: 0 swings of the driver; 8 of 8 driver and 8 of 8 irons left out: needs a second shaft marker',
+    };
+    const known = { ...without, comparison: { ...without.comparison, rows: [...without.comparison.rows, attack] } };
+    expect(sheetOf(known)).toContain('No club figures: needs a second shaft marker.');
+    expect(sheetOf(known)).not.toContain('they need two shaft markers');
   });
 });
 
@@ -147,13 +167,26 @@ describe('marks of single swings', () => {
     });
   });
 
+  const titlesOf = (svg: string): string[] =>
+    [...parse(svg).querySelectorAll('g[role=group] > title')]
+      .map((title) => title.textContent ?? '')
+      .filter((title) => title.endsWith(' of each swing'))
+      .map((title) => title.replace(' of each swing', ''));
+
   it('of every figure of the club stand in the details', () => {
-    const view = fixtureView();
-    const titles = (svg: string): string[] =>
-      [...parse(svg).querySelectorAll('g[role=group] > title')].map((title) => title.textContent ?? '');
-    const ofClub = view.comparison.marks.filter(({ quantity }) => quantity.startsWith('club.')).length;
-    expect(titles(renderPlayerDetails(document, view)).filter((title) => title.endsWith('of each swing'))).toHaveLength(
-      ofClub,
-    );
+    const view = fixtureView({ face: true });
+    const ofClub = view.comparison.marks.filter(({ quantity }) => quantity.startsWith('club.'));
+    expect(ofClub.length).toBeGreaterThan(10);
+    expect(titlesOf(renderPlayerDetails(document, view))).toHaveLength(ofClub.length);
+  });
+
+  it('leave the sheet in the order of need where it is full: attack angle, head speed and path stay longest', () => {
+    const need = ['Attack angle, °', 'Head speed, m/s', 'Path, °', 'Face against path, °', 'Face against target, °'];
+    const shown = (order: 'full' | 'open'): string[] =>
+      titlesOf(renderPlayerSheet(document, fixtureView({ face: true, order })));
+    const [roomy, full] = [shown('full'), shown('open')];
+    expect([...roomy].sort()).toEqual([...need].sort());
+    expect(full.length).toBeLessThan(roomy.length);
+    expect([...full].sort()).toEqual(need.slice(0, full.length).sort());
   });
 });
