@@ -6,7 +6,9 @@ import type { CompareOptions, PlayerPlan } from '../model/dayPlan.ts';
 import type { SwingRecord } from '../model/swingRecord.ts';
 import type { SwingSelector } from '../model/swingSelector.ts';
 import { topicOf } from '../model/topics.ts';
+import { blocksOf, describeBlocks, orderNote, pairedNote } from './blocks.ts';
 import { calibrationOf } from './calibrationOf.ts';
+import { departureChains } from './chain.ts';
 import { checkpointResults, checkpointsAlone } from './checkpoints.ts';
 import { firstDepartures } from './departures.ts';
 import { driftOf } from './drift.ts';
@@ -90,7 +92,9 @@ function withoutRows(plan: ComparePlan, group: SwingGroup, reference: SwingGroup
     familySizes: countFamilies([]),
     firstDepartures: [],
     shares: [],
+    chains: [],
     drift: [],
+    blocks: [],
     orderConfounded: isOrderConfounded(group, reference),
     curves: [],
     figures: [],
@@ -168,6 +172,9 @@ export function compareRecords(records: readonly SwingRecord[], plan: ComparePla
     )
     .map(({ sample }) => sample);
   const drift = driftOf(watched, group, reference);
+  const blocks = blocksOf(group, reference);
+  const order = describeBlocks(blocks, group, reference);
+  const curves = curveSummaries(group, reference, options, blocks);
   const orderConfounded = isOrderConfounded(group, reference);
   const few = [group, reference].find((side) => side.records.length < 2);
   return {
@@ -183,9 +190,11 @@ export function compareRecords(records: readonly SwingRecord[], plan: ComparePla
       options.seed,
       resamples,
     ),
+    chains: departureChains(rows),
     drift,
+    blocks: order,
     orderConfounded,
-    curves: curveSummaries(group, reference, options),
+    curves,
     figures: meanFigures(group, reference, choice),
     marks: swingMarks(samples, group, reference),
     times: meanTimes(group, reference, choice),
@@ -195,6 +204,8 @@ export function compareRecords(records: readonly SwingRecord[], plan: ComparePla
     notes: [
       ...notes,
       ...notesOf(rows, group, reference, choice, drift, orderConfounded, partOf(plan, group, reference)),
+      orderNote(order),
+      ...[pairedNote(curves, order)].filter((note) => note !== ''),
       ...(typeof trend === 'string' && departing.size > 0 ? [`Club length: no trend, since ${trend}.`] : []),
     ],
   };

@@ -2,11 +2,14 @@ import type { CurveStretch, CurveSummary } from '../model/comparison.ts';
 import type { CompareOptions } from '../model/dayPlan.ts';
 import { FULL_CURVE_ROWS, REDUCED_CURVE_ROWS } from '../model/sheetCurves.ts';
 import { CURVE_STEPS } from '../model/swingRecord.ts';
-import { testCurves } from './curveTest.ts';
-import { type Labellings, splitLabellings } from './labellings.ts';
+import { testCurves, testPairedCurves } from './curveTest.ts';
+import { flipLabellings, type Labellings, splitLabellings } from './labellings.ts';
 import { FEWEST_SWINGS } from './methods.ts';
 
 /** Where the curves of two groups differ, named by position. */
+
+/** Of five pairs the smallest p is 1/16. */
+const FEWEST_PAIRS = 6;
 
 const TESTED: ReadonlySet<string> = new Set([...FULL_CURVE_ROWS, ...REDUCED_CURVE_ROWS].flat());
 
@@ -30,7 +33,7 @@ function stretchName(from: number, to: number): string {
 
 export type CurveDifference = Pick<
   CurveSummary,
-  'stretches' | 'thresholdPermutation' | 'thresholdRandomField' | 'p' | 't'
+  'stretches' | 'thresholdPermutation' | 'thresholdRandomField' | 'p' | 'pPaired' | 't'
 >;
 
 const finite = (value: number): number | null => (Number.isFinite(value) ? value : null);
@@ -41,19 +44,26 @@ const finite = (value: number): number | null => (Number.isFinite(value) ? value
  */
 export class CurveTester {
   readonly #plans = new Map<string, Labellings>();
+  #flips: Labellings | null = null;
   readonly #options: Pick<CompareOptions, 'seed' | 'resamples'>;
 
   constructor(options: Pick<CompareOptions, 'seed' | 'resamples'>) {
     this.#options = options;
   }
 
-  /** Curves of 81 steps, NaN where missing. Curves without any step are passed over. */
-  compare(quantity: string, group: readonly Float64Array[], reference: readonly Float64Array[]): CurveDifference {
+  /** Curves of 81 steps, NaN where missing. Curves without any step are passed over. `pairs`: differences of neighbouring blocks. */
+  compare(
+    quantity: string,
+    group: readonly Float64Array[],
+    reference: readonly Float64Array[],
+    pairs: readonly Float64Array[] = [],
+  ): CurveDifference {
     const none: CurveDifference = {
       stretches: [],
       thresholdPermutation: null,
       thresholdRandomField: null,
       p: null,
+      pPaired: null,
       t: new Float64Array(CURVE_STEPS).fill(Number.NaN),
     };
     if (!TESTED.has(quantity)) return none;
@@ -70,8 +80,17 @@ export class CurveTester {
       thresholdPermutation: finite(test.threshold),
       thresholdRandomField: finite(test.randomField),
       p: test.p,
+      pPaired: this.#paired(pairs.filter(has)),
       t: test.t,
     };
+  }
+
+  #paired(differences: readonly Float64Array[]): number | null {
+    const n = differences.length;
+    if (n < FEWEST_PAIRS) return null;
+    this.#flips ??= flipLabellings(n, this.#options.seed, this.#options.resamples);
+    const labels = this.#flips.n === n ? this.#flips : flipLabellings(n, this.#options.seed, this.#options.resamples);
+    return testPairedCurves(differences, labels)?.p ?? null;
   }
 
   #plan(n1: number, n2: number): Labellings {

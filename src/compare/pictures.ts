@@ -5,6 +5,7 @@ import { POSITIONS, type PositionId } from '../model/positions.ts';
 import type { Quantity } from '../model/quantity.ts';
 import { CURVE_STEPS, type SwingRecord } from '../model/swingRecord.ts';
 import { toDisplay } from '../model/units.ts';
+import { type Block, blockDifferences } from './blocks.ts';
 import { CurveTester } from './curveDifferences.ts';
 import { type MethodChoice, methodClass } from './methods.ts';
 import type { Sample } from './samples.ts';
@@ -46,9 +47,14 @@ export function curveSummaries(
   group: SwingGroup,
   reference: SwingGroup,
   options: Pick<CompareOptions, 'seed' | 'resamples'>,
+  blocks: readonly Block[],
 ): CurveSummary[] {
   const tester = new CurveTester(options);
   const valuesOf = (curves: readonly NamedCurve[]): Float64Array[] => curves.map(({ values }) => values);
+  const inBlocks = (side: SwingGroup, curves: readonly NamedCurve[]): (Float64Array | null)[] => {
+    const byTrial = new Map(curves.map(({ trial, values }) => [trial, values]));
+    return side.records.map(({ head }) => byTrial.get(head.trial) ?? null);
+  };
   return CATALOGUE.filter((quantity) => quantity.curve).flatMap((quantity) => {
     const groupCurves = curvesOf(group, quantity);
     const referenceCurves = curvesOf(reference, quantity);
@@ -62,7 +68,15 @@ export function curveSummaries(
         referenceMean: spread.mean,
         referenceSd: spread.sd,
         groupCurves,
-        ...tester.compare(quantity.id, valuesOf(groupCurves), valuesOf(referenceCurves)),
+        ...tester.compare(
+          quantity.id,
+          valuesOf(groupCurves),
+          valuesOf(referenceCurves),
+          blockDifferences(blocks, {
+            group: inBlocks(group, groupCurves),
+            reference: inBlocks(reference, referenceCurves),
+          }),
+        ),
       },
     ];
   });

@@ -124,6 +124,33 @@ export interface Drift {
   readonly flagged: boolean;
 }
 
+/** Swings of one side made one after the other. */
+export interface SwingBlock {
+  /** Label of the side. */
+  readonly label: string;
+  readonly swings: number;
+  readonly clubs: readonly string[];
+}
+
+/** From the ground up. */
+export const BODY_LINKS = [
+  'feet', 'ankles', 'knees', 'hips', 'pelvis', 'trunk', 'chest', 'neck', 'head', 'shoulders', 'elbows', 'wrists',
+] as const; // biome-ignore format: one glance
+
+/** One link of the body at a position: rows with a verdict, and those of them that depart, the largest in margins first. */
+export interface ChainLink {
+  readonly link: (typeof BODY_LINKS)[number];
+  readonly tested: number;
+  readonly departing: readonly { readonly quantity: string; readonly difference: number; readonly unit: Unit }[];
+}
+
+/** What departs at a position, from the ground up; links without a row that has a verdict are absent. */
+export interface DepartureChain {
+  readonly position: PositionId;
+  readonly basis: Basis;
+  readonly links: readonly ChainLink[];
+}
+
 export interface GroupInfo {
   readonly label: string;
   readonly clubs: readonly string[];
@@ -156,6 +183,11 @@ export interface CurveSummary {
   readonly thresholdRandomField: number | null;
   /** Share of the permutations whose largest |t| is at least the observed one; null where not tested (fewer than five swings, not drawn). */
   readonly p: number | null;
+  /**
+   * The same with neighbouring blocks of the two groups as pairs, which slow drift through the session does not reach: share of the changes
+   * of sign whose largest |t| is at least the observed one; null below six pairs.
+   */
+  readonly pPaired: number | null;
   /** Pooled t by step; NaN where not tested. */
   readonly t: Float64Array;
 }
@@ -206,7 +238,11 @@ export interface PlayerComparison {
   /** Earliest departing position by quantity, values and changes; the first entry is the earliest of the primary quantities. */
   readonly firstDepartures: readonly FirstDeparture[];
   readonly shares: readonly Shares[];
+  /** By position, values before changes since P1; what a position hands on is read from the lowest link up. */
+  readonly chains: readonly DepartureChain[];
   readonly drift: readonly Drift[];
+  /** The order of the day. */
+  readonly blocks: readonly SwingBlock[];
   /** True where every driver swing follows every iron, or the other way round: club and order cannot be told apart. */
   readonly orderConfounded: boolean;
   readonly curves: readonly CurveSummary[];

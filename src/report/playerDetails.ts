@@ -2,6 +2,7 @@ import { add, coordinate, finishSheet, type Sheet, startSheet, write } from './d
 import { makeRoom, startFlow } from './drawing/flow.ts';
 import { drawSignKey } from './drawing/signs.ts';
 import { COLOUR, PAGE } from './drawing/theme.ts';
+import { drawChains } from './parts/chain.ts';
 import { drawCheckpoints } from './parts/checkpoints.ts';
 import { drawClubLength } from './parts/clubLength.ts';
 import { drawOnce, drawTable } from './parts/detailsTable.ts';
@@ -55,6 +56,7 @@ export function renderPlayerDetails(document: Document, view: PlayerView): strin
       rows.some((row) => row.verdict === 'departs' || row.verdict === 'differs-slightly'),
   );
   drawFirstDepartures(sheet, flow, comparison);
+  drawChains(sheet, flow, comparison);
   drawClubLength(sheet, flow, comparison);
   drawCheckpoints(sheet, flow, comparison);
   drawNotes(sheet, flow, comparison);

@@ -1,3 +1,4 @@
+import { departureChains } from '../../src/compare/chain.ts';
 import { CurveTester } from '../../src/compare/curveDifferences.ts';
 import { CATALOGUE, quantityById } from '../../src/model/catalogue.ts';
 import type {
@@ -495,6 +496,8 @@ export function fixtureComparison(options: FixtureOptions = {}): PlayerCompariso
       { club: 'iron7', quantity: 'pelvis.turn', position: 'P4', slope: 0.05, p: 0.8, lag1: -0.2, flagged: false },
     ],
     orderOfMotion: reason === '' ? fixtureOrder(options.order ?? 'full', drivers.length, irons.length, missingLinks(options), orderScatter(options)) : null,
+    chains: departureChains(rows),
+    blocks: [],
     orderConfounded: true,
     curves: reason === '' ? CATALOGUE.filter((quantity) => quantity.curve && takes(quantity, options)).map((quantity) => curvesOf(quantity, drivers, irons, departs, options.withoutP1 === true ? 10 : 0)) : [],
     figures: reason === '' && options.withoutP1 !== true && options.part?.source !== 'sensors' ? figures : [],

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { compareRecords } from '../../../src/compare/compareRecords.ts';
 import { firstDepartures } from '../../../src/compare/departures.ts';
 import { chooseMethods } from '../../../src/compare/methods.ts';
 import { type Resamples, resampleSwings } from '../../../src/compare/resampling.ts';
@@ -121,4 +122,36 @@ describe('first departure', () => {
     const order = firstDepartures([...other, ...entries], resamples, PRIMARY).map(({ quantity }) => quantity);
     expect(order).toEqual(['pelvis.forward_bend', 'pelvis.side_bend']);
   });
+});
+
+test('a truth of 0, 0, 1.5, 4, 6 and 6° from P1 to P5.5 is named P4 or P5, with how sure that is, in 19 of 20 days', () => {
+  const at = { P1: 0, P2: 0, P3: 1.5, P4: 4, P5: 6, 'P5.5': 6 };
+  const named = new Map<string, number>();
+  const days = 40;
+  for (let day = 0; day < days; day++) {
+    const random = createRandom(1000 + day);
+    const swing = (driver: boolean): Record<string, number> =>
+      Object.fromEntries(
+        Object.entries(at).map(([position, difference]) => [
+          `pelvis.forward_bend@${position}`,
+          20 + random.normal() + (driver ? difference : 0),
+        ]),
+      );
+    const records = twoGroups(
+      Array.from({ length: 8 }, () => swing(true)),
+      Array.from({ length: 9 }, () => swing(false)),
+    );
+    const { firstDepartures: found } = compareRecords(records, {
+      player: { id: 'wren', hand: null },
+      clubs: [],
+      options: DEFAULT_COMPARE,
+    });
+    const [first] = found.filter(({ basis }) => basis === 'value');
+    named.set(first?.position ?? 'none', (named.get(first?.position ?? 'none') ?? 0) + 1);
+    if (first === undefined) continue;
+    expect(first.certainty).toBeGreaterThan(0);
+    expect(first.certainty + first.neighbours.reduce((sum, { share }) => sum + share, 0)).toBeLessThanOrEqual(1);
+  }
+  console.log(`first departure of 0, 0, 1.5, 4, 6, 6° in ${days} days: ${JSON.stringify([...named])}`);
+  expect((named.get('P4') ?? 0) + (named.get('P5') ?? 0)).toBeGreaterThanOrEqual(0.95 * days);
 });

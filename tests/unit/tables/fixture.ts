@@ -208,6 +208,8 @@ export function comparisonOf(player: string, rows: readonly ComparisonRow[]): Pl
     shares: [],
     drift: [],
     orderOfMotion: null,
+    chains: [],
+    blocks: [],
     orderConfounded: false,
     curves: [],
     figures: [],
