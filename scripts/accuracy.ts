@@ -58,7 +58,7 @@ const sources = IMPACT_SOURCES.map(({ name, options, clean: most, noisy: mostNoi
 
 const covered = COVERED.map((name) => {
   const share = noisy.coverage.share(name);
-  const plain = name.startsWith('club.') ? name.slice(5).replace('_', ' ') : name;
+  const plain = name.startsWith('club.') ? name.slice(5).replaceAll('_', ' ') : name;
   return `| ${plain} | ${Number.isNaN(share) ? '' : formatFixed(100 * share, 0)} |`;
 });
 

@@ -9,9 +9,11 @@ export interface FaceOptions extends SwingOptions {
   readonly hand: 'left' | 'right';
   /** How far the centres of the face markers stand before the face, mm. */
   readonly height_mm?: number;
+  /** Default half a second. */
+  readonly seconds?: number;
 }
 
-/** Half a second. The hand that holds the club sways by some millimetres and turns it by 2°. */
+/** The hand that holds the club sways by some millimetres and turns it by 2°. */
 export function makeFaceTrial(seed: number, spec: ClubSpec, options: FaceOptions): Recording {
   const club = makeClub(spec);
   const lie = spec.lie_deg * RAD;
@@ -27,7 +29,7 @@ export function makeFaceTrial(seed: number, spec: ClubSpec, options: FaceOptions
     ['CLUB_FACE_1', on(0.016, 0.002)],
     ['CLUB_FACE_2', on(-0.009, 0.013)],
   ];
-  const frames = Math.ceil(0.5 * options.rate_Hz);
+  const frames = Math.ceil((options.seconds ?? 0.5) * options.rate_Hz);
   const content = record(frames, options.hand, options, new Random(seed + 77_001), (frame) => {
     const sway = Math.sin((2 * Math.PI * frame) / frames);
     const turn = 2 * RAD * sway;

@@ -1,6 +1,7 @@
 /** The demo day: every file of samples/day and samples/truth, made in memory. */
 import { createHash } from 'node:crypto';
 import { type ClubSpec, DRIVER, IRON_5, IRON_7, makeClub } from './club.ts';
+import { makeFaceTrial } from './clubFace.ts';
 import { DEMO_PLAYERS, type DemoPlayer } from './demoPlayers.ts';
 import { type Damage, makeStatic, makeSwing } from './makeSwing.ts';
 import { type DemoSwing, sensorBlock, sensorFiles, sensorTrialLines } from './sensorDay.ts';
@@ -18,6 +19,10 @@ const RATE_Hz = 240;
 const BLOCKS: readonly ClubSpec[] = [DRIVER, IRON_7, DRIVER, IRON_5];
 const SWINGS_PER_BLOCK = 4;
 const SENSOR_CLUBS = [DRIVER, IRON_7, IRON_5];
+
+/** Who shows the faces of the right-handers' clubs; nobody shows those of the left-hander's. */
+const FACES = { player: 'wren', clubs: [DRIVER, IRON_7, IRON_5], height_mm: 6 } as const;
+const faceFile = (club: ClubSpec): string => `${FACES.player}/face-${club.id}.c3d`;
 
 /** What went wrong at the capture of one player, by trial. */
 const DAMAGE: Readonly<Record<string, Damage>> = {
@@ -67,9 +72,15 @@ function* filesOf(player: DemoPlayer): Generator<MadeFile> {
         ...(player.events ? { event: 'Impact' } : {}),
         ...(damage ? { damage } : {}),
       });
-      truth[id] = truthForFile(made.truth);
+      truth[id] = truthForFile(made.truth, made.clubTruth());
       swings.push({ name: `${block + 1}-${club.id}-${n}`, seed, swing: made.swing });
       yield { path: `day/${id}.c3d`, bytes: made.bytes() };
+    }
+  }
+  if (player.id === FACES.player) {
+    for (const [i, club] of FACES.clubs.entries()) {
+      const face = { ...options, hand: player.hand, height_mm: FACES.height_mm, seconds: 1 };
+      yield { path: `day/${faceFile(club)}`, bytes: makeFaceTrial(player.seed + 900 + i, club, face).bytes() };
     }
   }
   if (player.id === 'osprey') {
@@ -120,7 +131,7 @@ function dayFile(): string {
     '',
     '# face_centre_mm: face centre in the frame of the three markers on the head, as it lies in the files: origin CLUB_HEAD_1,',
     '# x toward CLUB_HEAD_2, z = x × (CLUB_HEAD_3 − CLUB_HEAD_1), y = z × x. A left-hander’s club is a mirror image, so its z has',
-    '# the other sign.',
+    '# the other sign. The directions of the right-handers’ faces come from recordings of the clubs with markers on the face.',
     'clubs:',
   );
   for (const hand of ['right', 'left'] as const) {
@@ -133,6 +144,7 @@ function dayFile(): string {
         `    loft_deg: ${club.loft_deg}`,
         `    lie_deg: ${club.lie_deg}`,
         `    face_centre_mm: [${three(x)}, ${three(y)}, ${three(hand === 'left' ? -z : z)}]`,
+        ...(hand === 'right' ? [`    face_marker_height_mm: ${FACES.height_mm}`] : []),
       );
     }
   }
@@ -150,6 +162,12 @@ function dayFile(): string {
     for (const [block, club] of BLOCKS.entries()) {
       const pattern = `${player.id}/${block + 1}-${club.id}-*.c3d`;
       lines.push(`  - { pattern: ${pattern}, player: ${player.id}, club: ${clubId(club, player.hand)} }`);
+    }
+    if (player.id === FACES.player) {
+      for (const club of FACES.clubs) {
+        const file = `file: ${faceFile(club)}`;
+        lines.push(`  - { ${file}, player: ${player.id}, club: ${clubId(club, player.hand)}, role: calibration }`);
+      }
     }
     if (player.sensors) {
       const patterns = BLOCKS.map((club, block) => ({

@@ -11,20 +11,21 @@ export interface TruthRow {
   readonly swing: Readonly<Record<string, number>>;
 }
 
-export function truthForFile(truth: Truth): TruthRow {
+/** `club`: further figures of the club at impact. */
+export function truthForFile(truth: Truth, club: Readonly<Record<string, number>>): TruthRow {
   const time_s: Record<string, number> = {};
   const values: Record<string, Record<string, number>> = {};
   for (const position of TRUE_POSITIONS) {
     time_s[position] = rounded(truth.time_s[position], 10_000_000);
     values[position] = shown(truth.values[position]);
   }
-  return { time_s, values, swing: shown(truth.swing) };
+  return { time_s, values, swing: shown({ ...truth.swing, ...club }) };
 }
 
 function shown(values: Readonly<Record<string, number>>): Record<string, number> {
   const out: Record<string, number> = {};
   for (const [name, value] of Object.entries(values)) {
-    const length = /\.(to_target|to_ball|rise)$/.test(name);
+    const length = /\.(to_target|to_ball|rise|low_point|low_point_after)$/.test(name);
     const plain = name === 'club.head_speed' || name.startsWith('tempo.');
     out[name] = rounded(value * (length ? 1000 : plain ? 1 : DEGREES), plain ? 1_000_000 : 10_000);
   }

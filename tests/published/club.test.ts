@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { timeOf } from '../../src/model/clock.ts';
 import { fitPath } from '../../src/numeric/pathFit.ts';
 import { fitPlane } from '../../src/numeric/planeFit.ts';
+import { angleOf, pathInPlane, planeAngles, riseOf } from '../../src/stages/club/geometry.ts';
 import { attackOf, headSpeedOf, pathOf } from '../../src/stages/clubDelivery.ts';
 
 // Player frame G: X away from the player, Y up, target −Z; right of the target line is +X for a right-hander.
@@ -30,6 +31,12 @@ describe('attack and path of a velocity that lies in a swing plane', () => {
     const v = velocityInPlane(attack, slope, direction);
     expect(Math.abs(attackOf(v).value * DEG - attack)).toBeLessThan(1e-9);
     expect(Math.abs(pathOf(v).value * DEG - path)).toBeLessThan(1e-8);
+    const angles = { slope: slope * RAD, direction: direction * RAD };
+    expect(Math.abs(pathInPlane(attack * RAD, angles) * DEG - path)).toBeLessThan(1e-8);
+  });
+
+  it('an attack steeper than the plane lies in no such plane', () => {
+    expect(pathInPlane(-61 * RAD, { slope: 60 * RAD, direction: 0 })).toBeNaN();
   });
 
   it('F06: 44 m/s to the target, 0.8 m/s to the right, 1.5 m/s down', () => {
@@ -38,6 +45,17 @@ describe('attack and path of a velocity that lies in a swing plane', () => {
     expect(Math.abs(headSpeedOf(v).value - 44.03282866)).toBeLessThan(1e-8);
     expect(Math.abs(attackOf(v).value * DEG - -1.95218665)).toBeLessThan(1e-8);
     expect(Math.abs(pathOf(v).value * DEG - 1.041626676)).toBeLessThan(1e-8);
+  });
+});
+
+describe('face normal and velocity', () => {
+  it('F07: loft 15°, face 2° right, the velocity of F06: 16.9787° apart in space, loft less attack 16.9522°', () => {
+    // Geometry of the plane of both (Jorgensen, from memory); row F07, given to 1e-8. Its tilt of the spin axis is not a figure of the program.
+    const v = [0.8, -1.5, -44];
+    const flat = Math.cos(15 * RAD);
+    const normal = [flat * Math.sin(2 * RAD), Math.sin(15 * RAD), -flat * Math.cos(2 * RAD)];
+    expect(Math.abs(angleOf(normal, v) * DEG - 16.97870342)).toBeLessThan(1e-8);
+    expect(Math.abs((riseOf(normal) - riseOf(v)) * DEG - 16.95218665)).toBeLessThan(1e-8);
   });
 });
 
@@ -55,6 +73,12 @@ describe('planes and arcs', () => {
     expect(Math.abs(sign * normal[1]! - -0.8660254038)).toBeLessThan(1e-9);
     expect(Math.abs(sign * normal[2]! - 0.5)).toBeLessThan(1e-9);
     expect(rms).toBeLessThan(1e-12);
+    // The same normal, y and z of the row's axes as −x and y of G: 60° steep, base line toward the target; either sign of the normal.
+    for (const way of [1, -1]) {
+      const angles = planeAngles([-way * sign * normal[1]!, way * sign * normal[2]!, 0], [0.3, 0.1, -44]);
+      expect(Math.abs(angles.slope * DEG - 60)).toBeLessThan(1e-8);
+      expect(Math.abs(angles.direction * DEG)).toBeLessThan(1e-8);
+    }
   });
 
   it('F10: on a circle of 1.6 m in a plane of 60°, 0.10 m of arc before its low point, the attack is −3.1007°', () => {

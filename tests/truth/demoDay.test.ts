@@ -53,9 +53,9 @@ const primaryOf = (player: string, source = 'markers') =>
   comparisonOf(player, source).rows.filter((row) => row.family === 'primary');
 
 describe('the demo day, from its files', () => {
-  it('uses all 64 swings and 4 static trials, wren’s 16 swings and 6 calibration trials of sensors, and leaves out the practice swing', () => {
+  it('uses all 64 swings, 4 static trials and 3 of faces, wren’s 16 swings and 6 calibration trials of sensors, and leaves out the practice swing', () => {
     const count = (status: string): number => result.outcomes.filter((one) => one.status === status).length;
-    expect(count('used')).toBe(68 + 22);
+    expect(count('used')).toBe(71 + 22);
     expect(count('left-out')).toBe(1);
     expect(result.records).toHaveLength(64 + 16);
   });
@@ -87,12 +87,27 @@ describe('the demo day, from its files', () => {
     const angles = errors.worst((name) => name.startsWith('deg ') && !name.includes('club'));
     expect(angles.rms, angles.name).toBeLessThan(0.5);
     // Definitions 9 limits no places: a quarter of the 10 mm margin. What there is, is the 12 Hz filter's own at impact.
-    const places = errors.worst((name) => name.startsWith('mm '));
+    const places = errors.worst((name) => name.startsWith('mm ') && !name.includes('club'));
     expect(places.rms, places.name).toBeLessThan(2.5);
     // Sixteen swings: a root mean square is uncertain by 18 %, so twice that is added to the limits 0.5° and 0.9 %.
     const more = 1.36;
     for (const name of ['attack', 'path'])
       expect(errors.at(`deg club.${name}@swing`).rms, name).toBeLessThan(0.5 * more);
+    // Figures that definitions 9 does not name: as tests/support/accuracyLimits.ts has them. 0.3° more for the face, whose direction has an
+    // error of its own for each club.
+    for (const name of ['lie', 'shaft_lean', 'plane_disagreement'])
+      expect(errors.at(`deg club.${name}@swing`).rms, name).toBeLessThan(0.5 * more);
+    for (const name of ['plane_slope', 'plane_direction', 'late_plane_slope', 'plane_after_slope'])
+      expect(errors.at(`deg club.${name}@swing`).rms, name).toBeLessThan(0.25 * more);
+    expect(errors.at('mm club.low_point@swing').rms).toBeLessThan(20 * more);
+    const ofFace = ['face', 'loft', 'face_to_path', 'face_to_velocity'].map((name) =>
+      errors.at(`deg club.${name}@swing`),
+    );
+    for (const one of ofFace) {
+      // The left-hander's clubs have no face.
+      if (player === 'heron') expect(one.count).toBe(0);
+      else expect(one.rms).toBeLessThan(1.2 * more + 0.3);
+    }
     expect(errors.at('m/s club.head_speed@swing').rms).toBeLessThan(0.009 * more * 40);
   });
 
