@@ -52,11 +52,14 @@ export function orderText(summary: OrderSummary, method: OrderMethod, side: Side
     if (before !== undefined && isOpen(before, link)) runs[runs.length - 1]!.push(link);
     else runs.push([link]);
   }
-  const told = runs.map((run) => {
-    const names = LINKS.filter((link) => run.includes(link)).map(shortName);
-    return `${listed(names)}${run.length > 1 ? ' about together' : ''}`;
-  });
-  return told.join(runs.length < links.length ? ', then ' : ', ');
+  return runs
+    .map((run, i) => {
+      const names = listed(LINKS.filter((link) => run.includes(link)).map(shortName));
+      const isApart = i > 0 && (run.length > 1 || runs[i - 1]!.length > 1);
+      const joint = i === 0 ? '' : isApart ? ', then ' : ', ';
+      return `${joint}${names}${run.length > 1 ? ' about together' : ''}`;
+    })
+    .join('');
 }
 
 /** The order by the whole turning speed, with both clubs. */

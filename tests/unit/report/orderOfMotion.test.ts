@@ -95,6 +95,16 @@ describe('the order in words', () => {
     expect(clubs).toBe('Driver and irons move in one order: pelvis and chest about together, then club.');
   });
 
+  it('keeps links that are about together apart from those before and after', () => {
+    const summary = fixtureComparison().orderOfMotion!;
+    const five: readonly Link[] = ['pelvis', 'lead_upper_arm', 'thorax', 'lead_forearm', 'club'];
+    const pairs = both<readonly (readonly [Link, Link])[]>([['lead_upper_arm', 'thorax']]);
+    const changed = { ...summary, orders: byMethod(both(five)), unsettled: byMethod(pairs) };
+    expect(orderText(changed, 'magnitude', 'group')).toBe(
+      'pelvis, then chest and upper arm about together, then forearm, club',
+    );
+  });
+
   it.each([
     ['group', both<boolean | null>(false, true), 'driver'],
     ['reference', both<boolean | null>(null, false), 'irons'],
