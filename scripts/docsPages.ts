@@ -13,6 +13,7 @@ import { ORIENT_DIAGNOSTICS } from '../src/stages/orient/diagnosticCodes.ts';
 import { POSITION_DIAGNOSTICS } from '../src/stages/positions/diagnosticCodes.ts';
 import { SENSOR_DIAGNOSTICS } from '../src/stages/sensors/diagnosticCodes.ts';
 import { TABLES } from '../src/tables/allTables.ts';
+import { SESSIONS } from '../src/tables/sessions.ts';
 import { checkpointsPage } from './checkpointsPage.ts';
 import { landmarksPage } from './landmarksPage.ts';
 
@@ -119,9 +120,10 @@ function tablesPage(): string {
   const intro = [
     'UTF-8 without a mark, lines end in CRLF, quoted by RFC 4180. Missing values are empty; flags are joined by `;`; decimals are fixed by unit',
     "(deg 3, mm 2, s 5, m/s 3, % 2, p 5). A text field that begins with `=`, `+`, `-`, `@` or a tab gets a `'` before it, so that no",
-    'spreadsheet takes it for a formula. Rows come in the order of trial ids by code unit. New columns go to the end.',
+    'spreadsheet takes it for a formula. Rows come in the order of trial ids by code unit. New columns go to the end. `sessions.csv` is written by',
+    '`swingbasis compare` of several days; of a table measured elsewhere its `comparison.csv` has one more column at the end, `by`.',
   ];
-  const sections = TABLES.flatMap((table) => [
+  const sections = [...TABLES, SESSIONS].flatMap((table) => [
     `## tables/${table.name}.csv`,
     '',
     table.about,

@@ -1,7 +1,8 @@
 import { TableOptionError } from '../day/tableOptions.ts';
-import { compareDay } from '../disk/runComparison.ts';
+import { compareDay, compareDays } from '../disk/runComparison.ts';
 import { runTable } from '../disk/runTable.ts';
 import { SelectionError } from '../pipeline/compareStored.ts';
+import { sessionHeadline } from '../pipeline/renderSessions.ts';
 import { tableFinding, tableName } from '../pipeline/renderTable.ts';
 import { EXIT, UsageError } from './exit.ts';
 import type { CompareFlags } from './main.ts';
@@ -19,18 +20,22 @@ const OF_TABLES = {
 } as const;
 
 /** Exit code 1 where a record, a row or a value could not be used. @throws UsageError @throws FileError */
-export async function compareCommand(folder: string | undefined, flags: CompareFlags): Promise<number> {
+export async function compareCommand(folders: readonly string[], flags: CompareFlags): Promise<number> {
   const { pause, release } = watchSignals();
   try {
     if (flags.table !== undefined) {
-      if (folder !== undefined) throw new UsageError(`give a folder or --table FILE, not both (${folder})`);
+      if (folders.length > 0) throw new UsageError(`give folders or --table FILE, not both (${folders.join(', ')})`);
+      if (flags.reapplication !== undefined) throw new UsageError('--reapplication belongs to several folders');
       return await compareTableFile(flags.table, flags, pause);
     }
+    const [folder] = folders;
     if (folder === undefined) {
-      throw new UsageError('name a folder that process wrote, or a table with --table FILE; see compare --help');
+      throw new UsageError('name folders that process wrote, or a table with --table FILE; see compare --help');
     }
     const lone = (Object.keys(OF_TABLES) as (keyof typeof OF_TABLES)[]).find((key) => flags[key] !== undefined);
     if (lone !== undefined) throw new UsageError(`${OF_TABLES[lone]} belongs to --table FILE`);
+    if (folders.length > 1) return await compareFolders(folders, flags, pause);
+    if (flags.reapplication !== undefined) throw new UsageError('--reapplication belongs to several folders');
     return await compareFolder(folder, flags, pause);
   } catch (error) {
     if (error instanceof SelectionError || error instanceof TableOptionError) throw new UsageError(error.message);
@@ -44,6 +49,28 @@ async function compareFolder(folder: string, flags: CompareFlags, pause: () => P
   const request = { folder, out: flags.out ?? null, named: bothSides(flags), player: flags.player ?? null };
   const run = await compareDay(request, pause);
   return finished(run.comparisons.map(findingLine), run);
+}
+
+async function compareFolders(
+  folders: readonly string[],
+  flags: CompareFlags,
+  pause: () => Promise<void>,
+): Promise<number> {
+  const run = await compareDays(
+    {
+      folders,
+      out: flags.out ?? null,
+      named: bothSides(flags),
+      player: flags.player ?? null,
+      reapplication: flags.reapplication ?? null,
+    },
+    pause,
+  );
+  for (const note of run.result.notes) process.stderr.write(`${note}\n`);
+  const lines = run.result.comparisons.map(
+    (comparison) => `${comparison.player}, ${comparison.after}: ${sessionHeadline(comparison)}`,
+  );
+  return finished(lines, run);
 }
 
 async function compareTableFile(table: string, flags: CompareFlags, pause: () => Promise<void>): Promise<number> {

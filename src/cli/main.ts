@@ -73,14 +73,20 @@ function buildProgram(done: (code: number) => void): Command {
     });
   program
     .command('compare')
-    .description('compare swings of a day that is already processed, or of any table with one row per swing')
-    .argument('[folder]', 'folder that process wrote')
+    .description(
+      'compare swings of a day that is already processed, days of a player, or any table with one row per swing',
+    )
+    .argument('[folder...]', 'folders that process wrote: one day, or several days with a date each')
     .option(
       '--of <names>',
       'the swings that are compared: clubs, kinds or sets, comma between them; with --table values of the group column',
     )
     .option('--against <names>', 'the swings of the same player that they are compared with')
     .option('--player <name>', 'one player only; with --table the column that names the player (default: all are one)')
+    .option(
+      '--reapplication <settings>',
+      'of several days: what putting the markers on again may move, QUANTITY=VALUE, comma between (default: 3 degrees, pelvis.forward_bend 5)',
+    )
     .option('--table <file>', 'a table instead of a folder: comma, semicolon or tab, its first line names the columns')
     .option('--swing-id <column>', 'column that names the swing; a name that comes again is left out')
     .option('--group <column>', 'column that says which swings belong together, such as the club')
@@ -98,11 +104,12 @@ function buildProgram(done: (code: number) => void): Command {
         'swingbasis compare results',
         'swingbasis compare results --of iron5 --against irons',
         'swingbasis compare results --of driver,after --against driver,before --player wren',
+        'swingbasis compare may/results september/results',
         'swingbasis compare --table shots.csv --player golfer --group club --values "hip*,spine" --of driver --against "iron*" --margin 3%,spine=2',
       ),
     )
-    .action(async (folder: string | undefined, options: CompareFlags) => {
-      done(await (await import('./compareCommand.ts')).compareCommand(folder, options));
+    .action(async (folders: string[], options: CompareFlags) => {
+      done(await (await import('./compareCommand.ts')).compareCommand(folders, options));
     });
   program
     .command('demo')
@@ -162,6 +169,7 @@ export interface CompareFlags {
   readonly by?: string;
   readonly margin?: string;
   readonly primary?: string;
+  readonly reapplication?: string;
   readonly out?: string;
 }
 

@@ -81,14 +81,14 @@ export function isOrderConfounded(group: SwingGroup, reference: SwingGroup): boo
   return Math.max(...a) < Math.min(...b) || Math.max(...b) < Math.min(...a);
 }
 
-/** Why two groups cannot be compared at all, or ''. */
-export function refusal(group: SwingGroup, reference: SwingGroup): string {
+/** Why two groups cannot be compared at all, or ''. `oneDay`: trials of one name are one trial. */
+export function refusal(group: SwingGroup, reference: SwingGroup, oneDay = true): string {
   for (const side of [group, reference]) {
     if (side.records.length === 0) return `no swing of the ${side.label}`;
   }
   const trials = new Set(group.records.map(({ head }) => head.trial));
   const both = reference.records.find(({ head }) => trials.has(head.trial));
-  if (both !== undefined) return `trial ${both.head.trial} is on both sides`;
+  if (oneDay && both !== undefined) return `trial ${both.head.trial} is on both sides`;
   const datums = partsBy([...group.records, ...reference.records].map(datumOf));
   if (sharedDatum(group, reference) === null) {
     return `swings of ${datums.size} datums (${[...datums.keys()].sort(compareText).join(', ')}): angles with different zeros are not compared`;

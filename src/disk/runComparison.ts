@@ -1,12 +1,14 @@
-/** From the folder of a processed day to a written comparison. */
+/** From folders of processed days to a written comparison. */
 import { existsSync, statSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { decodeText } from '../day/decodeText.ts';
 import type { PlayerComparison } from '../model/comparison.ts';
+import { compareStoredDays, type SessionRequest, type SessionResult } from '../pipeline/compareSessions.ts';
 import { type CompareRequest, compareStoredDay, storedView } from '../pipeline/compareStored.ts';
 import { renderComparison } from '../pipeline/renderComparison.ts';
+import { renderSessions } from '../pipeline/renderSessions.ts';
 import type { RunInput } from '../pipeline/runRecord.ts';
-import { readStoredDay, type StoredFiles } from '../pipeline/storedDay.ts';
+import { readStoredDay, type StoredDay, type StoredFiles } from '../pipeline/storedDay.ts';
 import { FileError, readSmallFile, sha256OfBytes } from './fileSource.ts';
 import { listFiles } from './listing.ts';
 import { checkOutputFolder, writeOutput } from './outputFolder.ts';
@@ -48,7 +50,66 @@ export async function compareDay(request: DayComparisonRequest, pause: () => Pro
   return { comparisons, out, problems };
 }
 
-function storedFiles(folder: string, shown: string, inputs: RunInput[]): StoredFiles {
+export interface SessionsRequest extends SessionRequest {
+  readonly folders: readonly string[];
+  /** Null: `comparison` beside the first folder. */
+  readonly out: string | null;
+}
+
+export interface SessionsRun {
+  readonly result: SessionResult;
+  readonly out: string;
+  readonly problems: readonly string[];
+}
+
+/** Reads several days, compares the later ones with the first and writes. @throws FileError @throws SelectionError */
+export async function compareDays(request: SessionsRequest, pause: () => Promise<void>): Promise<SessionsRun> {
+  const folders = request.folders.map((folder) => resolve(folder));
+  const out = resolve(request.out ?? join(dirname(folders[0]!), 'comparison'));
+  if (folders.includes(out)) throw new FileError(`${out} is a folder that is read; name another with --out`);
+  const twice = folders.findIndex((folder, index) => folders.indexOf(folder) < index);
+  if (twice >= 0) throw new FileError(`${request.folders[twice]} is named twice`);
+  const inputs: RunInput[] = [];
+  const problems: string[] = [];
+  const days: StoredDay[] = [];
+  const names = shownNames(folders);
+  for (const [index, folder] of folders.entries()) {
+    await pause();
+    const reading = readStoredDay(storedFiles(folder, request.folders[index]!, inputs, names[index]!));
+    if (reading.day === null) throw new FileError(reading.problems.join('\n'));
+    problems.push(...reading.problems);
+    days.push(reading.day);
+  }
+  checkOutputFolder(out, 'compare');
+  const result = compareStoredDays(days, request);
+  const run = {
+    program: programFacts(),
+    libraries: libraryFacts(),
+    days: days.map(({ day, date, version }, index) => ({ folder: names[index]!, day, date, version })),
+    options: {
+      of: request.named?.of ?? null,
+      against: request.named?.against ?? null,
+      player: request.player,
+      reapplication: request.reapplication,
+    },
+    inputs,
+  };
+  await writeOutput(out, renderSessions(result, run), pause, 'compare');
+  return { result, out, problems };
+}
+
+/** Last names of the folders, told apart by a number where they are the same: `results`, `results-2`. */
+function shownNames(folders: readonly string[]): readonly string[] {
+  const seen = new Map<string, number>();
+  return folders.map((folder) => {
+    const name = basename(folder);
+    const count = (seen.get(name) ?? 0) + 1;
+    seen.set(name, count);
+    return count === 1 ? name : `${name}-${count}`;
+  });
+}
+
+function storedFiles(folder: string, shown: string, inputs: RunInput[], name = basename(folder)): StoredFiles {
   if (!existsSync(folder)) throw new FileError(`there is no folder ${shown}; name one that process wrote`);
   if (!statSync(folder).isDirectory()) throw new FileError(`${shown} is a file; name the folder that process wrote`);
   const trials = join(folder, 'trials');
@@ -58,7 +119,7 @@ function storedFiles(folder: string, shown: string, inputs: RunInput[]): StoredF
     records: records.map((path) => `trials/${path}`),
     read(path: string): string {
       const bytes = readSmallFile(join(folder, ...path.split('/')), path);
-      inputs.push({ path: `${basename(folder)}/${path}`, bytes: bytes.length, sha256: sha256OfBytes(bytes) });
+      inputs.push({ path: `${name}/${path}`, bytes: bytes.length, sha256: sha256OfBytes(bytes) });
       return decodeText(bytes).text;
     },
   };

@@ -23,6 +23,8 @@ export interface StoredDay extends ComparisonBasis {
   readonly name: string;
   readonly day: string;
   readonly date: string | null;
+  /** Of the program that processed it. */
+  readonly version: string;
   readonly orders: readonly OrderRequest[];
   /** By trial id. */
   readonly records: readonly SwingRecord[];
@@ -70,6 +72,7 @@ export function readStoredDay(files: StoredFiles): StoredDayReading {
     name: files.name,
     day: run.day,
     date: run.date,
+    version: run.version,
     orders: ordersOf(run.options.orders),
     records,
     outcomes,

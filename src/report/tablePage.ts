@@ -4,7 +4,7 @@
  */
 import type { ComparisonRow } from '../model/comparison.ts';
 import type { TableComparison } from '../model/swingTable.ts';
-import { clean, STYLE } from './indexPage.ts';
+import { type Make, startPage } from './htmlPage.ts';
 import { CAUTIONS } from './playerSheet.ts';
 import { counted, plain, signed } from './sentences/numbers.ts';
 import {
@@ -35,36 +35,14 @@ const MORE_STYLE = `
 svg { display: block; }
 `;
 
-type Make = (
-  name: string,
-  attributes: Readonly<Record<string, string>>,
-  ...children: readonly (Element | string)[]
-) => Element;
-
 /** HTML text of the page. The same view gives the same bytes. */
 export function renderTablePage(document: Document, view: TableView): string {
   const [first] = view.comparisons;
   const title = first === undefined ? 'no swings to compare' : `${first.group.label} against ${first.reference.label}`;
-  const page = document.implementation.createHTMLDocument(clean(`${view.file}: ${title}`));
-  const fill = (
-    element: Element,
-    attributes: Readonly<Record<string, string>>,
-    children: readonly (Element | string)[],
-  ): Element => {
-    for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, clean(value));
-    for (const child of children) element.append(typeof child === 'string' ? clean(child) : child);
-    return element;
-  };
-  const make: Make = (name, attributes, ...children) => fill(page.createElement(name), attributes, children);
-  const draw: Make = (name, attributes, ...children) =>
-    fill(page.createElementNS('http://www.w3.org/2000/svg', name), attributes, children);
-  page.documentElement.setAttribute('lang', 'en');
-  page.head.prepend(make('meta', { charset: 'utf-8' }));
-  page.head.append(make('meta', { name: 'viewport', content: 'width=device-width, initial-scale=1' }));
-  page.head.append(make('style', {}, STYLE, MORE_STYLE));
+  const { body, make, draw, finish } = startPage(document, `${view.file}: ${title}`, MORE_STYLE);
   const players = new Set(view.comparisons.map(({ player }) => player)).size;
   const apart = view.by.length === 0 ? '' : ` · kept apart by ${view.by.join(', ')}`;
-  page.body.append(
+  body.append(
     make(
       'header',
       { class: 'text' },
@@ -91,7 +69,7 @@ export function renderTablePage(document: Document, view: TableView): string {
       make('p', { class: 'foot' }, view.programVersion),
     ),
   );
-  return `<!doctype html>\n${page.documentElement.outerHTML}\n`;
+  return finish();
 }
 
 const METHOD: readonly string[] = [

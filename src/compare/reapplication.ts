@@ -1,0 +1,43 @@
+import { CATALOGUE } from '../model/catalogue.ts';
+import type { Quantity } from '../model/quantity.ts';
+import { topicOf } from '../model/topics.ts';
+import { marginSetting } from './margins.ts';
+import type { Sampled } from './samples.ts';
+
+/** Set values by quantity, display units. */
+export type Reapplication = Readonly<Record<string, number>>;
+
+/** Definitions 8: what putting the markers on again moves an angle by. */
+const ANGLE_DEG = 3;
+const PELVIS_FORWARD_BEND_DEG = 5;
+
+/**
+ * What markers put on again may move a quantity by, display units: 3° for angles of the body, 5° for forward bend of the pelvis, nothing for
+ * lengths, times, speeds and the club, unless it is set.
+ */
+export function reapplicationOf(quantity: Sampled, set: Reapplication): number {
+  const own = Object.hasOwn(set, quantity.id) ? set[quantity.id] : undefined;
+  if (own !== undefined) return own;
+  const topic = topicOf(quantity.reading);
+  if (quantity.unit !== 'deg' || quantity.reading.kind === 'club' || topic === 'club' || topic === 'order') return 0;
+  return quantity.id === 'pelvis.forward_bend' ? PELVIS_FORWARD_BEND_DEG : ANGLE_DEG;
+}
+
+/** Margins of all quantities that have an absolute one, with what the markers may have moved. A share of the mean stays as it is. */
+export function enlargedMargins(
+  margins: Readonly<Record<string, number>>,
+  set: Reapplication,
+): Readonly<Record<string, number>> {
+  const out: Record<string, number> = { ...margins };
+  for (const quantity of CATALOGUE) {
+    const setting = marginSetting(quantity, margins);
+    const more = reapplicationOf(quantity, set);
+    if (setting.kind === 'absolute' && more > 0) out[quantity.id] = setting.value + more;
+  }
+  return out;
+}
+
+/** True where a margin is an amount, so that one for re-application can be added to it. */
+export function takesReapplication(quantity: Quantity, margins: Readonly<Record<string, number>>): boolean {
+  return marginSetting(quantity, margins).kind === 'absolute';
+}

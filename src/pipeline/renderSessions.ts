@@ -1,0 +1,24 @@
+/** Days against each other as the files of their output folder. */
+import { csvText } from '../tables/csv.ts';
+import { SESSIONS, sessionLines } from '../tables/sessions.ts';
+import type { SessionResult } from './compareSessions.ts';
+import { type ComparisonRun, comparisonRunText } from './renderComparison.ts';
+import type { OutputFile } from './renderReport.ts';
+
+export { sessionHeadline } from '../report/sentences/sessionWords.ts';
+
+/** Every file but run.json, then run.json: a folder with a run record is complete. */
+export async function* renderSessions(
+  { comparisons, notes }: SessionResult,
+  run: ComparisonRun,
+): AsyncGenerator<OutputFile> {
+  yield { path: 'tables/sessions.csv', text: csvText(SESSIONS, sessionLines(comparisons)) };
+  const document = await (await import('../report/document.ts')).createReportDocument();
+  const { renderSessionSheet } = await import('../report/sessionSheet.ts');
+  const { renderSessionPage, sessionSheetFile } = await import('../report/sessionPage.ts');
+  const programVersion = `${run.program.name} ${run.program.version}`;
+  const views = comparisons.map((comparison) => ({ comparison, notes, programVersion }));
+  for (const view of views) yield { path: sessionSheetFile(view), text: [renderSessionSheet(document, view)] };
+  yield { path: 'index.html', text: [renderSessionPage(document, views, notes, programVersion)] };
+  yield { path: 'run.json', text: [comparisonRunText(run)] };
+}
