@@ -98,8 +98,8 @@ describe('compare --table', () => {
     [['--table', path, '--group', 'club', ...SIDES], '--table needs --values COLUMNS'],
     [['--table', path, '--group', 'club', '--values', 'a', '--against', 'x'], '--table needs --of NAMES'],
     [['--table', path, '--group', 'club', '--values', 'a', '--of', 'x'], '--table needs --against NAMES'],
-    [['results', '--table', path], 'give a folder or --table FILE, not both (results)'],
-    [[], 'name a folder that process wrote, or a table with --table FILE'],
+    [['results', '--table', path], 'give folders or --table FILE, not both (results)'],
+    [[], 'name folders that process wrote, or a table with --table FILE'],
     [['results', '--margin', '2'], '--margin belongs to --table FILE'],
     [['results', '--by', 'view'], '--by belongs to --table FILE'],
     [
