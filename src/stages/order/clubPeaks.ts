@@ -8,7 +8,7 @@ import type { Track } from '../../model/track.ts';
 import { planeOfDirections } from '../positions/rotationInPlane.ts';
 import { whiteNoise } from '../shared/markerNoise.ts';
 import { fillFlags } from '../shared/sources.ts';
-import { NO_PEAK, type OfMethods } from './peaks.ts';
+import type { OfMethods } from './peaks.ts';
 import type { SwingPlane } from './planeOfSwing.ts';
 import type { Search } from './search.ts';
 import { type ShaftPeak, shaftPeaks } from './shaftTurning.ts';
@@ -47,7 +47,7 @@ export function clubPeaks(
   if (plane.ok) normal.set(plane.value.normal);
   const peaks = shaftPeaks(shaft.value, normal, top, low, high, last, noiseOfShaft(motion, shaft.value));
   const told = (peak: ShaftPeak | null, flags: readonly string[]): Avail<SpeedPeak> => {
-    if (peak === null) return NO_PEAK;
+    if (peak === null) return absent('no-peak', 'a speed of the shaft that stands out of its noise');
     if (peak.at - lastPresent(shaft.value, last) > longestReach_s * rate_Hz) return missing;
     const own = [...flags, ...search.flags];
     if (peak.rising) own.push('rising-at-impact');

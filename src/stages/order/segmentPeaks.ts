@@ -9,9 +9,10 @@ import type { Workspace } from '../../numeric/workspace.ts';
 import { whiteNoiseOf } from '../positions/localFit.ts';
 import { fillFlags } from '../shared/sources.ts';
 import { filteredCorrelation } from './noiseCorrelation.ts';
-import { peakAround, type SeriesNoise } from './peakFit.ts';
+import { peakAround } from './peakFit.ts';
 import { everywhere, NO_PEAK, type OfMethods } from './peaks.ts';
 import type { SwingPlane } from './planeOfSwing.ts';
+import type { SeriesNoise } from './quarticFit.ts';
 import type { Search } from './search.ts';
 import { ratesAsSpeeds, type Speeds, speedsOf } from './speedSeries.ts';
 

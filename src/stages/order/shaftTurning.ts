@@ -14,6 +14,8 @@ import {
 /** Stretches of samples that are fitted, seconds, and their share after the fastest sample where impact leaves room. */
 const WINDOW_s = 0.1;
 const AFTER_s = 0.04;
+/** The peak is looked for from this long before the fastest sample: rates at the beginning of a fit are noisy. */
+const NEAR_s = 0.03;
 /** The next shorter stretch. */
 const SHORTER = 0.85;
 /** A residual that noise does not explain counts for more than its size: what is left over is not white. A choice. */
@@ -82,12 +84,14 @@ export function shaftPeaks(
   const from = Math.max(0, to - length);
   const half = (to - from) / 2;
   const middle = (to + from) / 2;
-  const begin = Math.max(low, from);
+  const begin = Math.max(low, from, top - NEAR_s * rate_Hz);
+  // Carried on only where the strike ends the samples.
+  const until = to < last ? to : high;
   // What no polynomial follows is noise too.
   const noise = Number.isFinite(sd_rad) ? sd * Math.sqrt(Math.max(1, swing.ratio, rise.ratio)) : Number.NaN;
   return {
-    size: peakOf(sizeAt, begin, high, middle, half, rate_Hz, noise),
-    plane: peakOf(planeAt, begin, high, middle, half, rate_Hz, noise),
+    size: peakOf(sizeAt, begin, until, middle, half, rate_Hz, noise),
+    plane: peakOf(planeAt, begin, until, middle, half, rate_Hz, noise),
   };
 }
 
