@@ -66,7 +66,7 @@ export function wordsOf(view: PlayerView, marks: SwingMarks): RowWords {
   };
 }
 
-/** The band of the day file, for a group of drivers alone: nobody tees an iron up to hit it upward. */
+/** The band of the day file, for a group of drivers alone: with other clubs it says nothing. */
 function attackBand({ comparison, records }: PlayerView): RowWords['band'] {
   const band = comparison.options.attackBand_deg;
   const trials = new Set(comparison.group.trials);

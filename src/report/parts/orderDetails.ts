@@ -3,7 +3,14 @@ import { ORDER_METHODS } from '../../model/orderOfMotion.ts';
 import { type Sheet, write } from '../drawing/draw.ts';
 import { type Flow, makeRoom } from '../drawing/flow.ts';
 import { COLOUR, PAGE } from '../drawing/theme.ts';
-import { absentLinks, atImpactText, gainText, methodName, orderSentences } from '../sentences/orderWords.ts';
+import {
+  absentLinks,
+  atImpactText,
+  gainText,
+  methodName,
+  noOrderText,
+  orderSentences,
+} from '../sentences/orderWords.ts';
 import { capital } from '../sentences/ranking.ts';
 import { drawHeading, drawParagraph } from './detailsText.ts';
 import { drawOrderPanel, linksOf, orderHeight } from './orderPanel.ts';
@@ -15,10 +22,13 @@ const GAP = 26;
 const METHODS =
   'Mark and line: when the link turns fastest between the top and impact, the mean of the swings with its 95 % interval; beside them the mean peak speed ± its standard deviation over the swings. Whole turning speed is the size of the angular velocity, of the club that of its shaft without the twist about itself; the other two are its parts about the long axis of the link and about the normal of the swing plane. The choice can change the order (Marsan and others 2019), so all are shown. Described, not judged: no order is called right.';
 
-/** Draws the block; nothing where there is no order. */
+/** Draws the block, or the line that says why there is none. */
 export function drawOrderDetails(sheet: Sheet, flow: Flow, comparison: PlayerComparison): void {
   const summary = comparison.orderOfMotion;
-  if (summary === null) return;
+  if (summary === null) {
+    drawParagraph(sheet, flow, '', noOrderText(comparison));
+    return;
+  }
   const methods = ORDER_METHODS.filter((method) => linksOf(summary, method).length > 0);
   const height = Math.max(...methods.map((method) => orderHeight(linksOf(summary, method).length)));
   drawHeading(sheet, flow, 'Order of motion', height + 20);

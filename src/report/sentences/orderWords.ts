@@ -138,10 +138,18 @@ export function absentLinks(summary: OrderSummary): readonly string[] {
   return [...byCause].map(([cause, names]) => `No ${names.join(', ')}: ${cause}.`);
 }
 
-/** The times in words, for those who do not see the picture; '' where there is no order. */
+/** 'No order of motion: needs …', where no link has a peak with both clubs and the pelvis tells why; '' otherwise. */
+export function noOrderText({ orderOfMotion, rows }: PlayerComparison): string {
+  if (orderOfMotion !== null) return '';
+  const row = rows.find(({ quantity }) => quantity === 'order.pelvis.magnitude.time');
+  const cause = row === undefined ? '' : causeOf(row.reason);
+  return cause === '' ? '' : `No order of motion: ${cause}.`;
+}
+
+/** The times in words, for those who do not see the picture, or why there are none. */
 export function orderDescription(comparison: PlayerComparison): string {
   const summary = comparison.orderOfMotion;
-  if (summary === null) return '';
+  if (summary === null) return noOrderText(comparison);
   const times = summary.links.map(({ link, timing }) => {
     const said = sidesText(comparison, (side) => {
       const found = timing.magnitude[side];

@@ -256,12 +256,27 @@ describe('the picture of the order', () => {
     expect(description).toContain('How it is measured matters here: about the long axis');
   });
 
-  it('is absent where there is no order', () => {
-    const svg = parse(renderPlayerSheet(document, fixtureView({ reduced: true })));
-    expect(fixtureComparison({ reduced: true }).orderOfMotion).toBeNull();
-    expect(textsOf(svg).join(' ')).not.toMatch(/Order of motion/);
-    expect(textsOf(parse(renderPlayerDetails(document, fixtureView({ reduced: true })))).join(' ')).not.toMatch(
-      /Order of motion/,
-    );
+  it('is absent where there is no order, with the reason where the swings have one', () => {
+    const view = fixtureView({ reduced: true });
+    expect(view.comparison.orderOfMotion).toBeNull();
+    const sheetAndDetails = (shown: PlayerView): string[] =>
+      [renderPlayerSheet, renderPlayerDetails].map((render) => textsOf(parse(render(document, shown))).join(' '));
+    for (const text of sheetAndDetails(view)) expect(text).not.toMatch(/[Oo]rder of motion/);
+    const row = {
+      ...view.comparison.rows[0]!,
+      quantity: 'order.pelvis.magnitude.time',
+      position: 'swing' as const,
+      meanGroup: null,
+      meanReference: null,
+      difference: null,
+      verdict: 'none' as const,
+      reason: 'described, not judged; 8 of 8 driver and 8 of 8 irons left out: needs a frame of the pelvis',
+    };
+    const known = { ...view, comparison: { ...view.comparison, rows: [...view.comparison.rows, row] } };
+    for (const text of sheetAndDetails(known)) {
+      expect(text).toContain('No order of motion: needs a frame of the pelvis.');
+    }
+    const description = parse(renderPlayerSheet(document, known)).querySelector(':root > desc')?.textContent;
+    expect(description).toContain('No order of motion: needs a frame of the pelvis.');
   });
 });
