@@ -1,4 +1,5 @@
 /** Results of a day as the files of the output folder, one after the other. */
+import { repeatabilityRows } from '../compare/repeatability.ts';
 import { TABLES } from '../tables/allTables.ts';
 import { storedRecordText } from '../tables/storedRecord.ts';
 import type { DayResult } from './analyseDay.ts';
@@ -14,9 +15,11 @@ export async function* renderDay(
   inputs: readonly RunInput[],
   options: RunOptions,
 ): AsyncGenerator<OutputFile> {
+  const repeatability = repeatabilityRows(result.records);
+  const asked = { curves: options.curves, repeatability: repeatability.length > 0 };
   for (const table of TABLES) {
-    if (table.onRequest && !options.curves) continue;
-    yield { path: `tables/${table.name}.csv`, text: table.text(result) };
+    if (table.onRequest && !asked[table.name as keyof typeof asked]) continue;
+    yield { path: `tables/${table.name}.csv`, text: table.text({ ...result, repeatability }) };
   }
   for (const record of result.records) {
     yield { path: `trials/${record.head.trial}.json`, text: [storedRecordText(record)] };

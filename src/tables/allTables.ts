@@ -1,5 +1,6 @@
 /** Results to files for other programs: every table by name, for the writer of the output folder and for docs/tables.md. */
 import type { PlayerComparison } from '../model/comparison.ts';
+import type { RepeatabilityRow } from '../model/repeatability.ts';
 import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
 import { ANGLES, angleRows } from './angles.ts';
 import { CHECKPOINTS, checkpointRows } from './checkpoints.ts';
@@ -8,19 +9,22 @@ import { type Column, csvText, type Table } from './csv.ts';
 import { CURVES, curveRows } from './curves.ts';
 import { POSITION_TABLE, positionRows } from './positions.ts';
 import { QUALITY, qualityRows } from './quality.ts';
+import { REPEATABILITY } from './repeatability.ts';
 import { TRIALS, trialRows } from './trials.ts';
 
 export interface TableSources {
   readonly records: readonly SwingRecord[];
   readonly comparisons: readonly PlayerComparison[];
   readonly outcomes: readonly TrialOutcome[];
+  /** Empty where a day has too few players. */
+  readonly repeatability: readonly RepeatabilityRow[];
 }
 
 export interface TableFile {
   readonly name: string;
   readonly about: string;
   readonly columns: readonly Omit<Column<never>, 'read'>[];
-  /** Only when asked for. */
+  /** Only when asked for, or where there is something to say. */
   readonly onRequest: boolean;
   readonly text: (sources: TableSources) => Iterable<string>;
 }
@@ -38,4 +42,5 @@ export const TABLES: readonly TableFile[] = [
   file(TRIALS, ({ outcomes }) => trialRows(outcomes)),
   file(CURVES, ({ records }) => curveRows(records), true),
   file(CHECKPOINTS, ({ comparisons }) => checkpointRows(comparisons)),
+  file(REPEATABILITY, ({ repeatability }) => repeatability, true),
 ];

@@ -8,7 +8,7 @@ import { comparisonOf, headOf, outcomeOf, ROW, recordOf } from './fixture.ts';
 
 function textOf(name: string, sources: Partial<TableSources>): string {
   const table = TABLES.find((one) => one.name === name)!;
-  return [...table.text({ records: [], comparisons: [], outcomes: [], ...sources })].join('');
+  return [...table.text({ records: [], comparisons: [], outcomes: [], repeatability: [], ...sources })].join('');
 }
 
 describe('headers are a contract: a new column goes to the end', () => {
@@ -23,13 +23,15 @@ describe('headers are a contract: a new column goes to the end', () => {
     curves: 'player,club,kind,set,trial,quantity,step,position,time_s,value,unit,order,flags',
     checkpoints:
       'player,group,reference,checkpoint,quantity,reading,from,position,unit,rule,low,high,severe_low,severe_high,state,severe,value,sd,low95,high95,n,swings_met,within_scatter,value_reference,n_reference,turn,turn_from,turn_reference,turn_alone,note,source,remarks,reason,datum',
+    repeatability:
+      'quantity,position,unit,order,players,swings,icc_1,icc_2,icc_3,icc_low95,icc_high95,icc_1_mean,icc_2_mean,icc_3_mean,p_place,swings_for_90,sem,mdc,mdc_mean,shift,shift_low95,shift_high95,limit_low,limit_high,repeatability,typical_error',
   };
   it.each(Object.entries(headers))('%s', (name, header) => {
     expect(textOf(name, {})).toBe(`${header}\r\n`);
   });
-  it('no other table is written, and only curves wait to be asked for', () => {
+  it('no other table is written; curves wait to be asked for, repeatability for three players', () => {
     expect(TABLES.map((table) => table.name)).toEqual(Object.keys(headers));
-    expect(TABLES.filter((table) => table.onRequest).map((table) => table.name)).toEqual(['curves']);
+    expect(TABLES.filter((table) => table.onRequest).map((table) => table.name)).toEqual(['curves', 'repeatability']);
   });
   it('every column says what it means', () => {
     for (const column of TABLES.flatMap((table) => table.columns)) expect(column.meaning).not.toBe('');
