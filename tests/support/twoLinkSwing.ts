@@ -66,6 +66,8 @@ export interface Swing {
   /** On the shaft near the head. */
   shaftLow(t: number): V3;
   head(t: number): V3;
+  /** Of the club head: down the shaft, from the heel to the toe, out of the back of the face (right-handed). */
+  headAxes(t: number): readonly [V3, V3, V3];
   readonly ball: V3;
   ballAt(t: number): V3;
   shaft(t: number): V3;
@@ -178,6 +180,15 @@ export function makeTwoLinkSwing(shape: SwingShape): Swing {
     const ahead = 0.04 * Math.sin(0.6 * turn);
     return add(add(add(grip(t), shaft(t), s.shaft_m - 0.12), n, toe), q, -ahead);
   };
+  const headAxes = (t: number): readonly [V3, V3, V3] => {
+    const c = club(t);
+    const n = direction(c, 0.6 * lift(t) + 0.03 + Math.PI / 2);
+    const q = direction(c + Math.PI / 2, 0);
+    const turn = 0.6 * 1.6 * (c - club(s.impact_s));
+    const none: V3 = [0, 0, 0];
+    const toe = add(add(none, n, Math.cos(turn)), q, -Math.sin(turn));
+    return [shaft(t), toe, add(add(none, q, -Math.cos(turn)), n, -Math.sin(turn))];
+  };
   const h = 1e-6;
   const at = head(s.impact_s);
   const before = head(s.impact_s - h);
@@ -194,6 +205,7 @@ export function makeTwoLinkSwing(shape: SwingShape): Swing {
     grip,
     shaftLow,
     head,
+    headAxes,
     ball,
     ballAt,
     shaft,
