@@ -87,17 +87,19 @@ function attackBand({ comparison, records }: PlayerView): RowWords['band'] {
 export function drawImpact(sheet: Sheet, view: PlayerView, box: Box): number {
   const { comparison } = view;
   const found = ROWS.map((id) => marksOf(comparison, id)).filter((marks) => marks !== null);
-  const lines = absentLines(comparison, box.width);
-  const room = box.height - LEADING.small * lines.length;
+  const head = !hasClub(comparison) && comparison.part.source === 'markers' ? LEADING.middle : 0;
+  const absent = absentLines(comparison, box.width);
+  const free = box.height - head - LEADING.small * absent.length;
   const extra = (marks: SwingMarks): number => (wordsOf(view, marks).band === null ? 0 : BAND_LINE);
   const added = (rows: readonly SwingMarks[]): number => rows.reduce((sum, marks) => sum + extra(marks), NAMED);
-  const shown = fitting(found, (rows) => LEAST * rows.length + added(rows) <= room);
+  const shown = fitting(found, (rows) => LEAST * rows.length + added(rows) <= free);
+  const more = wrapText(elsewhereText(found, shown), box.width, 'small');
+  const isTold = LEAST * shown.length + added(shown) + LEADING.small * more.length <= free;
+  const lines = isTold ? [...absent, ...more] : absent;
+  const room = box.height - head - LEADING.small * lines.length;
   const height = Math.min(MOST, (room - added(shown)) / Math.max(1, shown.length));
-  let y = box.y;
-  if (!hasClub(comparison) && comparison.part.source === 'markers') {
-    write(sheet, sheet.root, 'At impact', box.x, y + 7, { size: 'middle', weight: 'bold' });
-    y += LEADING.middle;
-  }
+  let y = box.y + head;
+  if (head > 0) write(sheet, sheet.root, 'At impact', box.x, box.y + 7, { size: 'middle', weight: 'bold' });
   shown.forEach((marks, i) => {
     const own = height + extra(marks) + (i === 0 ? NAMED : 0);
     const area = { x: box.x, y, width: box.width, height: own - BELOW };
@@ -109,6 +111,12 @@ export function drawImpact(sheet: Sheet, view: PlayerView, box: Box): number {
     write(sheet, sheet.root, text, box.x, y + 6 + LEADING.small * i, { size: 'small', fill: COLOUR.grey });
   });
   return y + LEADING.small * lines.length;
+}
+
+/** Names what was asked for and found no room; '' where all of it did. */
+function elsewhereText(found: readonly SwingMarks[], shown: readonly SwingMarks[]): string {
+  const left = found.filter((marks) => ASKED.includes(marks.quantity) && !shown.includes(marks));
+  return left.length === 0 ? '' : `In the details: ${listed(left.map(({ quantity }) => titleOf(quantity)))}.`;
 }
 
 /** Leaves out what is needed least until the rest fits. */

@@ -188,5 +188,10 @@ describe('marks of single swings', () => {
     expect([...roomy].sort()).toEqual([...need].sort());
     expect(full.length).toBeLessThan(roomy.length);
     expect([...full].sort()).toEqual(need.slice(0, full.length).sort());
+    const left = need.slice(full.length).map((title) => title.replace(', °', '').toLowerCase());
+    const text = wholeText(
+      parse(renderPlayerSheet(document, fixtureView({ face: true, order: 'open' }))).documentElement,
+    );
+    for (const title of left) expect(text).toMatch(new RegExp(`In the details: [^.]*${title}`));
   });
 });
