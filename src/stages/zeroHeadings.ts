@@ -3,7 +3,7 @@
 import type { Outcome } from '../base/diagnostics.ts';
 import { type Avail, present } from '../model/availability.ts';
 import type { FoundPositions } from '../model/delivery.ts';
-import { type Motion, type SegmentId, TRUNK_SEGMENTS } from '../model/motion.ts';
+import { type DirectionId, type Motion, type SegmentId, TRUNK_SEGMENTS } from '../model/motion.ts';
 import type { Track } from '../model/track.ts';
 import { anglesFromRotation } from '../numeric/eulerAngles.ts';
 import type { Workspace } from '../numeric/workspace.ts';
@@ -12,7 +12,7 @@ import { viewAtTimes, viewOfMotion } from './shared/motionView.ts';
 
 /**
  * The same motion with every segment's turn zero at P1 (the mean of its window), or with tied headings all turned alike so that the pelvis
- * (else the thorax, else the head) is. The still stretch from which sensors were strapped down may lie before a waggle: P1 is what positions
+ * (else the thorax, else the head) is, and directions with them. The still stretch from which sensors were strapped down may lie before a waggle: P1 is what positions
  * and changes are read against. Markers, and a swing without P1, stay as they are.
  */
 export function zeroHeadings(motion: Motion, found: FoundPositions, ws: Workspace): Outcome<Motion> {
@@ -46,5 +46,30 @@ export function zeroHeadings(motion: Motion, found: FoundPositions, ws: Workspac
     takeTurnOff(data, turn);
     poses.set(segment, present({ ...pose.value, data }));
   }
-  return { value: { ...motion, poses }, diagnostics: [] };
+  const directions = common === undefined ? motion.directions : turnedDirections(motion, common, ws);
+  return { value: { ...motion, poses, directions }, diagnostics: [] };
+}
+
+/** Shaft and forearms with the heading of the segments taken off, so that they stay what they are against them. */
+function turnedDirections({ directions }: Motion, turn: number, ws: Workspace): Motion['directions'] {
+  const c = Math.cos(turn);
+  const s = Math.sin(turn);
+  const out = new Map<DirectionId, Avail<Track<3>>>();
+  for (const [id, direction] of directions) {
+    if (!direction.ok) {
+      out.set(id, direction);
+      continue;
+    }
+    const { frames } = direction.value.clock;
+    const data = ws.float64(3 * frames);
+    data.set(direction.value.data);
+    for (let f = 0; f < frames; f++) {
+      const x = data[f]!;
+      const z = data[2 * frames + f]!;
+      data[f] = c * x - s * z;
+      data[2 * frames + f] = s * x + c * z;
+    }
+    out.set(id, present({ ...direction.value, data }));
+  }
+  return out;
 }

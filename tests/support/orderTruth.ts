@@ -139,7 +139,7 @@ function errorsOf(
 }
 
 /** The same of a swing recorded with sensors: the arm's axes are those that carry the sensors, the plane that of the shaft. */
-function trueOrderOfSensors(swing: Swing, truth: SensorTruth): TrueOrder {
+export function trueOrderOfSensors(swing: Swing, truth: SensorTruth): TrueOrder {
   const from = truth.time_s.P4 - 0.05;
   const to = swing.setup.contact;
   const shafts = Array.from({ length: 101 }, (_, i) => {

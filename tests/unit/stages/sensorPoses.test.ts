@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { present } from '../../../src/model/availability.ts';
 import { CATALOGUE } from '../../../src/model/catalogue.ts';
+import { DEFAULT_FILTER } from '../../../src/model/dayPlan.ts';
+import type { FoundPositions } from '../../../src/model/delivery.ts';
 import { LIMB_SEGMENTS, type Motion, POINTS, type SegmentId, TRUNK_SEGMENTS } from '../../../src/model/motion.ts';
 import type { Moment, PositionId } from '../../../src/model/positions.ts';
 import {
@@ -16,10 +18,12 @@ import { createWorkspace } from '../../../src/numeric/workspace.ts';
 import { clubDelivery, DEFAULT_CLUB_OPTIONS } from '../../../src/stages/clubDelivery.ts';
 import { DEFAULT_POSITION_OPTIONS, findPositions } from '../../../src/stages/findPositions.ts';
 import { jointAngles } from '../../../src/stages/jointAngles.ts';
+import { DEFAULT_ORDER_OPTIONS, orderOfMotion } from '../../../src/stages/orderOfMotion.ts';
 import { readQuantities } from '../../../src/stages/readQuantities.ts';
 import { sensorPoses } from '../../../src/stages/sensorPoses.ts';
 import { zeroHeadings } from '../../../src/stages/zeroHeadings.ts';
 import { NO_ORDER } from '../../support/noOrder.ts';
+import { trueOrderOfSensors } from '../../support/orderTruth.ts';
 import { CLUB, calibrated, type OrientedSwing, orientedSwing, type Session, session } from './sensorSupport.ts';
 
 const DEG = 180 / Math.PI;
@@ -46,9 +50,8 @@ function posed(
   return { made, motion: outcome.value, codes: outcome.diagnostics.map(({ code }) => code) };
 }
 
-/** Cells of a motion at the true times of the truth, or with a position left out. */
-function cellsOf({ made, motion }: Posed, without: readonly PositionId[] = []): readonly Cell[] {
-  const ws = createWorkspace({ poison: true });
+/** The true times of the truth as moments, or with a position left out. */
+function foundOf(made: OrientedSwing, without: readonly PositionId[] = []): FoundPositions {
   const moments = new Map<PositionId, Moment>();
   for (const [position, time] of Object.entries(made.truth.time_s) as [PositionId, number][]) {
     const t = time - made.start_s;
@@ -70,7 +73,13 @@ function cellsOf({ made, motion }: Posed, without: readonly PositionId[] = []): 
     );
   }
   const frame = Math.floor((made.truth.time_s.P7 - made.start_s) * 250);
-  const found = { moments, impact: present({ before: frame, after: frame + 1, evidence: 'event' as const }) };
+  return { moments, impact: present({ before: frame, after: frame + 1, evidence: 'event' }) };
+}
+
+/** Cells of a motion at those times. */
+function cellsOf({ made, motion }: Posed, without: readonly PositionId[] = []): readonly Cell[] {
+  const ws = createWorkspace({ poison: true });
+  const found = foundOf(made, without);
   const zeroed = zeroHeadings(motion, found, ws).value;
   const input = {
     motion: zeroed,
@@ -166,6 +175,35 @@ describe('sensorPoses: headings', () => {
     expect(Math.abs(cell(cells, 'thorax.turn', 'P1').value! - turns) * DEG).toBeLessThan(0.02);
     expect(cell(cells, 'trunk.axial', 'P4').flags).not.toContain('heading-zeroed-at-P1');
     expect(result.motion.datum.id).toBe('calibration still, headings of the file');
+  });
+
+  it('of a file carry the swing plane to the segments: their part about it is the true one', () => {
+    const one = session(5, FLAWLESS);
+    const made = orientedSwing(one, 21, { tied: true });
+    const { motion } = posed(one, made, { heading: 'file' });
+    const found = foundOf(made);
+    const ws = createWorkspace({ poison: true });
+    const zeroed = zeroHeadings(motion, found, ws).value;
+    const options = { ...DEFAULT_ORDER_OPTIONS, filter: DEFAULT_FILTER };
+    const order = orderOfMotion(zeroed, found, options, ws).value;
+    const truth = trueOrderOfSensors(made.swing, made.truth);
+    for (const link of ['pelvis', 'thorax', 'club'] as const) {
+      const peak = order.swing_plane[link];
+      if (!peak.ok) throw new Error(peak.why.needed);
+      // The plane is of the shaft's directions at the samples from P6 on, the true one of a hundred between P6 and impact.
+      expect(Math.abs(peak.value.speed_radPerS / truth[link].swing_plane!.speed_radPerS - 1), link).toBeLessThan(0.01);
+    }
+    const shaft = motion.directions.get('shaft')!;
+    const after = zeroed.directions.get('shaft')!;
+    const pelvis = motion.poses.get('pelvis')!;
+    const turned = zeroed.poses.get('pelvis')!;
+    if (!shaft.ok || !after.ok || !pelvis.ok || !turned.ok) throw new Error('flawless sensors');
+    const along = (d: Float64Array, R: Float64Array, f: number): number =>
+      [0, 1, 2].reduce((sum, c) => sum + d[c * motion.clock.frames + f]! * R[9 * f + 3 * c]!, 0);
+    for (const f of [50, 200, 350]) {
+      const before = along(shaft.value.data, pelvis.value.data, f);
+      expect(along(after.value.data, turned.value.data, f)).toBeCloseTo(before, 12);
+    }
   });
 
   it('without P1 leave no turn and no joint angle, while bends stay', () => {
