@@ -51,12 +51,12 @@ export class CurveTester {
     this.#options = options;
   }
 
-  /** Curves of 81 steps, NaN where missing. Curves without any step are passed over. `pairs`: differences of neighbouring blocks. */
+  /** Curves of 81 steps, NaN where missing. Curves without any step are passed over. `pairs` gives the differences of neighbouring blocks. */
   compare(
     quantity: string,
     group: readonly Float64Array[],
     reference: readonly Float64Array[],
-    pairs: readonly Float64Array[] = [],
+    pairs: () => readonly Float64Array[] = () => [],
   ): CurveDifference {
     const none: CurveDifference = {
       stretches: [],
@@ -80,7 +80,7 @@ export class CurveTester {
       thresholdPermutation: finite(test.threshold),
       thresholdRandomField: finite(test.randomField),
       p: test.p,
-      pPaired: this.#paired(pairs.filter(has)),
+      pPaired: this.#paired(pairs().filter(has)),
       t: test.t,
     };
   }

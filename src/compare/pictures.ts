@@ -68,10 +68,7 @@ export function curveSummaries(
         referenceMean: spread.mean,
         referenceSd: spread.sd,
         groupCurves,
-        ...tester.compare(
-          quantity.id,
-          valuesOf(groupCurves),
-          valuesOf(referenceCurves),
+        ...tester.compare(quantity.id, valuesOf(groupCurves), valuesOf(referenceCurves), () =>
           blockDifferences(blocks, {
             group: inBlocks(group, groupCurves),
             reference: inBlocks(reference, referenceCurves),

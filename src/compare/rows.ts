@@ -105,8 +105,8 @@ export interface RowContext {
 }
 
 /** The bootstrap costs as much as all else of a row: it is kept to the rows that are read one by one. */
-function hasBootstrap({ sample, family, tests }: Judgement): boolean {
-  return tests !== null && (family === 'primary' || family === 'change-primary' || sample.position === 'swing');
+function hasBootstrap({ sample, family }: Judgement): boolean {
+  return family === 'primary' || family === 'change-primary' || (family !== null && sample.position === 'swing');
 }
 
 /** SD of the reference within club length, pooled. */

@@ -54,7 +54,7 @@ export interface ComparisonRow {
   readonly moreSwings: { readonly count: number; readonly club: string } | null;
   /** Exact or sampled permutation p, a check beside the verdict. */
   readonly pPermutation: number | null;
-  /** Bias-corrected and accelerated bootstrap interval of the difference, a check: of primary rows, their changes and rows of the whole swing. */
+  /** Bias-corrected and accelerated bootstrap interval of the difference, a check: of primary rows, their changes and rows of the whole swing that have a verdict. */
   readonly bcaLow95: number | null;
   readonly bcaHigh95: number | null;
   /** 95 % interval of the effect size that hedgesG estimates, by the non-central t. */

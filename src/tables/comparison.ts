@@ -103,7 +103,7 @@ export const COMPARISON: Table<ComparedRow> = {
     ),
     inUnit(
       'bca_low95',
-      'lower end of the bootstrap interval of the difference (bias-corrected and accelerated): a check, not the verdict; of primary rows, their changes and rows of the whole swing',
+      'lower end of the bootstrap interval of the difference (bias-corrected and accelerated): a check, not the verdict; of primary rows, their changes and rows of the whole swing that have a family',
       (row) => row.bcaLow95,
     ),
     inUnit('bca_high95', 'its upper end', (row) => row.bcaHigh95),
