@@ -66,7 +66,11 @@ export function tQuantile(p: number, df: number): number {
     low = high;
     high *= 4;
   }
-  let t = Math.min(Math.max(-normalQuantile(tail), low), high);
+  // first terms of the expansion about the normal (Fisher & Cornish 1960, Technometrics 2:209-225, from memory)
+  const z = -normalQuantile(tail);
+  const zz = z * z;
+  const near = z * (1 + (zz + 1) / (4 * df) + ((5 * zz + 16) * zz + 3) / (96 * df * df));
+  let t = Math.min(Math.max(near, low), high);
   for (let i = 0; i < 200; i++) {
     const survival = tSurvival(t, df);
     if (survival > tail) low = t;
