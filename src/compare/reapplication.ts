@@ -1,11 +1,8 @@
 import { CATALOGUE } from '../model/catalogue.ts';
-import type { Quantity } from '../model/quantity.ts';
+import type { Reapplication } from '../model/reapplication.ts';
 import { topicOf } from '../model/topics.ts';
 import { marginSetting } from './margins.ts';
 import type { Sampled } from './samples.ts';
-
-/** Set values by quantity, display units. */
-export type Reapplication = Readonly<Record<string, number>>;
 
 /** Definitions 8: what putting the markers on again moves an angle by. */
 const ANGLE_DEG = 3;
@@ -35,9 +32,4 @@ export function enlargedMargins(
     if (setting.kind === 'absolute' && more > 0) out[quantity.id] = setting.value + more;
   }
   return out;
-}
-
-/** True where a margin is an amount, so that one for re-application can be added to it. */
-export function takesReapplication(quantity: Quantity, margins: Readonly<Record<string, number>>): boolean {
-  return marginSetting(quantity, margins).kind === 'absolute';
 }

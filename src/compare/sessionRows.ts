@@ -1,11 +1,12 @@
 import type { FamilyId } from '../model/comparison.ts';
 import type { CompareOptions } from '../model/dayPlan.ts';
+import type { Reapplication } from '../model/reapplication.ts';
 import type { Change, DayMean, SessionRow } from '../model/sessions.ts';
 import type { SwingRecord } from '../model/swingRecord.ts';
 import { CORRECTION, FAMILIES, judgeFamily } from './families.ts';
 import { closedShare } from './fieller.ts';
 import { chooseMethods, FEWEST_SWINGS } from './methods.ts';
-import { enlargedMargins, type Reapplication, reapplicationOf } from './reapplication.ts';
+import { enlargedMargins, reapplicationOf } from './reapplication.ts';
 import { interval, type Judgement, judge } from './rows.ts';
 import { collectSamples, type Sample } from './samples.ts';
 import { countOf, type SwingGroup } from './swings.ts';

@@ -7,6 +7,7 @@ import {
   NO_FILTER,
 } from '../model/dayPlan.ts';
 import type { DayFile, DayFilter } from '../model/daySchema.ts';
+import { takesReapplication } from '../model/reapplication.ts';
 import { type PlanContext, suggestion } from './planContext.ts';
 
 /** Later layers win key by key; `none` turns every cutoff off, and keys of a later layer turn theirs on again. */
@@ -42,6 +43,12 @@ export function comparePlan(day: DayFile, context: PlanContext): CompareOptions 
     const place = context.place(['compare', 'margins', quantity], true);
     context.problem(place, 'unknown-quantity', `no quantity is called ${quantity}${suggestion(quantity, ids)}`);
   }
+  const reapplication = compare.sessions?.reapplication;
+  for (const name of Object.keys(reapplication ?? {})) {
+    const trouble = reapplicationTrouble(name, compare.margins ?? {}, ids);
+    const place = context.place(['compare', 'sessions', 'reapplication', name], true);
+    if (trouble !== null) context.problem(place, 'unknown-quantity', trouble);
+  }
   compare.primary?.forEach((entry, index) => {
     const trouble = primaryTrouble(entry, ids);
     if (trouble !== null) context.problem(context.place(['compare', 'primary', index]), 'unknown-quantity', trouble);
@@ -52,7 +59,19 @@ export function comparePlan(day: DayFile, context: PlanContext): CompareOptions 
     seed: compare.seed ?? DEFAULT_COMPARE.seed,
     resamples: compare.resamples ?? DEFAULT_COMPARE.resamples,
     attackBand_deg: bandOf(compare.attack_band_deg),
+    ...(reapplication === undefined ? {} : { reapplication }),
   };
+}
+
+function reapplicationTrouble(
+  name: string,
+  margins: Readonly<Record<string, number>>,
+  ids: readonly string[],
+): string | null {
+  const quantity = CATALOGUE.find((one) => one.id === name);
+  if (quantity === undefined) return `no quantity is called ${name}${suggestion(name, ids)}`;
+  if (takesReapplication(quantity, margins)) return null;
+  return `the margin of ${name} is a share of the mean; markers put on again add nothing to it`;
 }
 
 function bandOf(band: readonly number[] | 'none' | undefined): CompareOptions['attackBand_deg'] {

@@ -1,6 +1,7 @@
 /** The day file after validation: everything resolved, nothing left to look up. */
 
 import type { CheckpointSet } from './checkpoint.ts';
+import type { Reapplication } from './reapplication.ts';
 import type { Movement, SensorPlan } from './sensors.ts';
 import type { GroupComparison } from './swingSelector.ts';
 
@@ -86,6 +87,8 @@ export interface CompareOptions {
   readonly attackBand_deg: readonly [number, number] | null;
   /** Absent: the default set. */
   readonly checkpoints?: CheckpointSet;
+  /** Of several days; absent: the defaults. */
+  readonly reapplication?: Reapplication;
 }
 
 export interface TrialPlan {

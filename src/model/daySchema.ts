@@ -365,6 +365,17 @@ export const daySchema = z.strictObject({
         .describe(
           'comparisons beside driver against irons, such as one iron against the others or a set against a set',
         ),
+      sessions: z
+        .strictObject({
+          reapplication: z
+            .record(z.string(), z.number().min(0))
+            .optional()
+            .describe(
+              'quantity → what putting the markers on again may move, in its unit (default 3 degrees for angles of the body, 5 for pelvis.forward_bend)',
+            ),
+        })
+        .optional()
+        .describe('comparison of several days (swingbasis compare)'),
       attack_band_deg: attackBand
         .optional()
         .describe(

@@ -73,6 +73,7 @@ const comparison = z.looseObject({
     resamples: z.number().int().min(1).max(100_000),
     attackBand_deg: z.tuple([z.number(), z.number()]).nullable(),
     checkpoints: storedCheckpoints.optional(),
+    reapplication: z.record(z.string(), z.number().min(0)).optional(),
   }),
   groups: z.array(z.looseObject({ name: fileId, of: selector, against: selector })),
 });

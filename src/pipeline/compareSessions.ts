@@ -1,15 +1,15 @@
 /** Several processed days of the same players: every later day against the first. */
 import { compareCodeUnits, nearestOf } from '../base/text.ts';
-import { type Reapplication, takesReapplication } from '../compare/reapplication.ts';
 import { compareSessions } from '../compare/sessions.ts';
 import { CATALOGUE } from '../model/catalogue.ts';
 import { NamedSwingsError, namedSides, type Sides } from '../model/namedSwings.ts';
+import { type Reapplication, takesReapplication } from '../model/reapplication.ts';
 import type { SessionComparison } from '../model/sessions.ts';
 import { type CompareRequest, SelectionError } from './compareStored.ts';
 import type { StoredDay } from './storedDay.ts';
 
 export interface SessionRequest extends CompareRequest {
-  /** `quantity=value`, comma between; null: the defaults. */
+  /** `quantity=value`, comma between, before what the last day's file says; null: that alone. */
   readonly reapplication: string | null;
 }
 
@@ -26,7 +26,10 @@ export function compareStoredDays(unsorted: readonly StoredDay[], request: Sessi
   const first = days[0]!;
   const last = days[days.length - 1]!;
   const sides = request.named === null ? null : sidesOf(days, request.named);
-  const reapplication = reapplicationFrom(request.reapplication, last.options.margins);
+  const reapplication = {
+    ...last.options.reapplication,
+    ...reapplicationFrom(request.reapplication, last.options.margins),
+  };
   const ids = first.players
     .map(({ id }) => id)
     .filter((id) => days.slice(1).some((day) => day.players.some((player) => player.id === id)));
@@ -117,6 +120,7 @@ function unlike(days: readonly DatedDay[]): readonly string[] {
     'process them with one version before trusting small changes.',
   );
   said('margins', ({ options }) => JSON.stringify(options.margins), 'those of the last day are used.');
+  said('re-application', ({ options }) => JSON.stringify(options.reapplication ?? {}), 'that of the last day is used.');
   said('primary comparisons', ({ options }) => options.primary.join(' '), 'those of the last day are used.');
   const smoothing = new Set(
     days.flatMap(({ players }) => players.map((player) => player.smoothing)).filter((text) => text !== ''),

@@ -44,6 +44,7 @@ function comparisonBasis(result: DayResult): ComparisonBasis {
       resamples: compare.resamples,
       attackBand_deg: compare.attackBand_deg,
       ...(compare.checkpoints === undefined ? {} : { checkpoints: compare.checkpoints }),
+      ...(compare.reapplication === undefined ? {} : { reapplication: compare.reapplication }),
     },
     groups: groups ?? [],
   };

@@ -176,6 +176,22 @@ describe('several days of a player', () => {
       '5.000',
     ]);
   });
+  it('re-application of the last day’s file holds, what the command says goes before it', async () => {
+    const own = join(scratch, 'own', 'results');
+    cpSync(september, own, { recursive: true });
+    editRun(own, (text) =>
+      text.replace('"attackBand_deg":', '"reapplication":{"pelvis.turn":1,"thorax.turn":1},"attackBand_deg":'),
+    );
+    const set = join(scratch, 'from file');
+    const done = await cli('compare', may, own, '--reapplication', 'thorax.turn=4', '--out', set);
+    expect(done.code, done.stderr).toBe(0);
+    const margin = (quantity: string) => rowsOf(set).find((row) => row['quantity'] === quantity)!['margin'];
+    expect([margin('pelvis.turn'), margin('thorax.turn'), margin('thorax.side_bend')]).toEqual([
+      '3.000',
+      '6.000',
+      '5.000',
+    ]);
+  });
   it('days of unlike versions and margins are compared, and that is said on the screen and the sheet', async () => {
     const other = join(scratch, 'other', 'results');
     cpSync(september, other, { recursive: true });

@@ -19,6 +19,31 @@ ${groups}
   return readDay(text, { file: 'day.yaml', listing: ['a.c3d', 'b.c3d', 'c.c3d', 'd.c3d', 'e.c3d'] });
 }
 
+describe('compare.sessions of a day file', () => {
+  const sessions = (reapplication: string) =>
+    readDay(
+      `swingbasis: 1\nday: d\nplayers: [{id: wren}]\ncompare:\n  margins: {club.head_speed: 1}\n  sessions:\n    reapplication: ${reapplication}\ntrials: [{file: a.c3d}]\n`,
+      { file: 'day.yaml', listing: ['a.c3d'] },
+    );
+  it('sets what markers put on again may move; nothing is stored where it is not set', () => {
+    expect(sessions('{pelvis.turn: 2, club.head_speed: 0.5}').plan!.compare.reapplication).toEqual({
+      'pelvis.turn': 2,
+      'club.head_speed': 0.5,
+    });
+    expect(Object.hasOwn(day('    []').plan!.compare, 'reapplication')).toBe(false);
+  });
+  it.each([
+    ['{pelvis.trn: 2}', 'no quantity is called pelvis.trn; did you mean pelvis.turn?'],
+    ['{pelvis.turn: -1}', '0'],
+    ['{body.speed: 1}', 'the margin of body.speed is a share of the mean; markers put on again add nothing to it'],
+  ])('%s is refused at its line', (text, message) => {
+    const { plan, problems } = sessions(text);
+    expect(plan).toBeNull();
+    expect(problems.map(({ line }) => line)).toEqual([7]);
+    expect(problems[0]!.message).toContain(message);
+  });
+});
+
 describe('compare.groups of a day file', () => {
   it('names comparisons by clubs, kinds and sets, numbers as text', () => {
     const { plan, problems } = day(
