@@ -37,3 +37,11 @@ export function toDisplay(value: number, unit: Unit): number {
 export function fromDisplay(value: number, unit: Unit): number {
   return value / FACTOR[unit];
 }
+
+/** Metres per second of one mile per hour, exact (international yard and pound agreement of 1959: a mile is 1609.344 m). */
+const MILE_PER_HOUR_mPerS = 0.44704;
+
+/** A speed in miles per hour. */
+export function milesPerHour(speed_mPerS: number): number {
+  return speed_mPerS / MILE_PER_HOUR_mPerS;
+}

@@ -49,7 +49,7 @@ export const CURVES: Table<CurveRow> = {
 /** True strictly inside a stretch whose time was shared evenly, as 'P2–P4'. */
 function isShared({ shared }: CurveBase, step: number): boolean {
   return shared.some((stretch) => {
-    const [from, to] = stretch.split('–').map((name) => CURVE_POSITIONS.findIndex((position) => position === name));
+    const [from, to] = stretch.split('–').map((name) => (CURVE_POSITIONS as readonly string[]).indexOf(name));
     return from !== undefined && to !== undefined && step > STEPS * from && step < STEPS * to;
   });
 }

@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { timeOf } from '../../src/model/clock.ts';
+import { milesPerHour } from '../../src/model/units.ts';
 import { fitPath } from '../../src/numeric/pathFit.ts';
 import { fitPlane } from '../../src/numeric/planeFit.ts';
+import { speedWords } from '../../src/report/sentences/numbers.ts';
 import { angleOf, pathInPlane, planeAngles, riseOf } from '../../src/stages/club/geometry.ts';
 import { attackOf, headSpeedOf, pathOf } from '../../src/stages/clubDelivery.ts';
 
@@ -56,6 +58,14 @@ describe('face normal and velocity', () => {
     const normal = [flat * Math.sin(2 * RAD), Math.sin(15 * RAD), -flat * Math.cos(2 * RAD)];
     expect(Math.abs(angleOf(normal, v) * DEG - 16.97870342)).toBeLessThan(1e-8);
     expect(Math.abs((riseOf(normal) - riseOf(v)) * DEG - 16.95218665)).toBeLessThan(1e-8);
+  });
+});
+
+describe('speeds as players know them', () => {
+  it('F11: 45 m/s are 100.6621331 miles per hour', () => {
+    // A mile per hour is 0.44704 m/s exactly; row F11, given to seven decimals.
+    expect(Math.abs(milesPerHour(45) - 100.6621331)).toBeLessThan(5e-8);
+    expect(speedWords(45, 1)).toBe('45.0 m/s (101 mph)');
   });
 });
 

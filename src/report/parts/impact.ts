@@ -5,7 +5,7 @@ import type { SwingRecord } from '../../model/swingRecord.ts';
 import { type Box, type Sheet, write } from '../drawing/draw.ts';
 import { wrapText } from '../drawing/textMetrics.ts';
 import { COLOUR, LEADING } from '../drawing/theme.ts';
-import { listed, signedWithUnit, withUnit } from '../sentences/numbers.ts';
+import { listed, signedWithUnit, speedWords, withUnit } from '../sentences/numbers.ts';
 import { causeOf } from '../sentences/orderWords.ts';
 import { capital } from '../sentences/ranking.ts';
 import type { PlayerView } from '../views.ts';
@@ -175,7 +175,9 @@ export function impactWords(view: PlayerView): string {
     const { decimals } = quantityById(id);
     const marks = marksOf(comparison, id);
     const band = marks === null ? null : wordsOf(view, marks).band;
-    return `${titleOf(id)}: ${comparison.group.label} ${withUnit(row.meanGroup, decimals, row.unit)}, ${comparison.reference.label} ${withUnit(row.meanReference, decimals, row.unit)}${band === null ? '' : ` (${band.text})`}`;
+    const valued = (value: number): string =>
+      row.unit === 'm/s' ? speedWords(value, decimals) : withUnit(value, decimals, row.unit);
+    return `${titleOf(id)}: ${comparison.group.label} ${valued(row.meanGroup)}, ${comparison.reference.label} ${valued(row.meanReference)}${band === null ? '' : ` (${band.text})`}`;
   }).filter((text) => text !== '');
   // the description of sensors says elsewhere what they cannot give
   const absent = comparison.part.source === 'sensors' || comparison.reason !== '' ? [] : missingTexts(comparison);

@@ -1,6 +1,8 @@
+import { quantityById } from '../../model/catalogue.ts';
 import type { Sheet } from '../drawing/draw.ts';
 import { type Flow, makeRoom } from '../drawing/flow.ts';
 import { LEADING, PAGE } from '../drawing/theme.ts';
+import { speedWords } from '../sentences/numbers.ts';
 import { catalogueOrder } from '../sentences/ranking.ts';
 import type { PlayerView } from '../views.ts';
 import { drawHeading, drawParagraph } from './detailsText.ts';
@@ -33,6 +35,8 @@ export function drawClubMarks(sheet: Sheet, flow: Flow, view: PlayerView): void 
     });
     flow.y += HEIGHT + extra;
   }
+  const speeds = speedsText(view);
+  if (speeds !== '') drawParagraph(sheet, flow, '', speeds);
   for (const text of absentTexts(
     comparison,
     comparison.rows.map(({ quantity }) => quantity),
@@ -40,4 +44,17 @@ export function drawClubMarks(sheet: Sheet, flow: Flow, view: PlayerView): void 
     drawParagraph(sheet, flow, '', text);
   }
   flow.y += LEADING.small;
+}
+
+/** 'Mean head speed: driver 41.2 m/s (92 mph), irons 33.3 m/s (74 mph).' */
+function speedsText({ comparison }: PlayerView): string {
+  const row = comparison.rows.find(({ quantity, basis }) => quantity === 'club.head_speed' && basis === 'value');
+  const { decimals } = quantityById('club.head_speed');
+  const said = [
+    { label: comparison.group.label, mean: row?.meanGroup },
+    { label: comparison.reference.label, mean: row?.meanReference },
+  ].flatMap(({ label, mean }) =>
+    mean === undefined || mean === null ? [] : [`${label} ${speedWords(mean, decimals)}`],
+  );
+  return said.length === 0 ? '' : `Mean head speed: ${said.join(', ')}.`;
 }

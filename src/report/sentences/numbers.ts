@@ -1,5 +1,5 @@
 import { formatFixed } from '../../base/format.ts';
-import type { Unit } from '../../model/units.ts';
+import { milesPerHour, type Unit } from '../../model/units.ts';
 
 /** Numbers as a reader sees them: fixed decimals, minus sign U+2212, the unit beside them. */
 
@@ -34,6 +34,11 @@ export function signed(value: number, decimals: number): string {
 /** '4.3°' */
 export function withUnit(value: number, decimals: number, unit: Unit): string {
   return `${plain(value, decimals)}${UNIT_TEXT[unit]}`;
+}
+
+/** '41.2 m/s (92 mph)': a speed of the club as most players know it. */
+export function speedWords(speed_mPerS: number, decimals: number): string {
+  return `${withUnit(speed_mPerS, decimals, 'm/s')} (${plain(milesPerHour(speed_mPerS), 0)} mph)`;
 }
 
 /** '+4.3°' */
