@@ -14,6 +14,7 @@ import { clubDelivery, DEFAULT_CLUB_OPTIONS } from '../src/stages/clubDelivery.t
 import { fillGaps } from '../src/stages/fillGaps.ts';
 import { DEFAULT_POSITION_OPTIONS, findPositions } from '../src/stages/findPositions.ts';
 import { jointAngles } from '../src/stages/jointAngles.ts';
+import { measureMarkers } from '../src/stages/measureMarkers.ts';
 import { DEFAULT_ORDER_OPTIONS, orderOfMotion } from '../src/stages/orderOfMotion.ts';
 import { readQuantities } from '../src/stages/readQuantities.ts';
 import { smooth } from '../src/stages/smooth.ts';
@@ -80,8 +81,8 @@ export function benchAnalyse(runs = 151): AnalyseRow[] {
   for (let run = 0; run < 2 * runs; run++) {
     if (run === runs) parts.clear();
     ws.reset();
-    const filled = timed('fillGaps and noise', () => fillGaps(trial, full.gaps, ws)).value;
-    timed('smooth', () => smooth(filled.trial, full.filter, ws));
+    const filled = timed('fillGaps and noise', () => fillGaps(measureMarkers(trial, ws).trial, full.gaps, ws)).value;
+    timed('smooth', () => smooth(filled, full.filter, ws));
     ws.reset();
     const motion = timed('markers to motion, all', () => motionFromMarkers(trial, full, ws)).value;
     const angles = timed('jointAngles', () => jointAngles(motion, full.orders, ws)).value;

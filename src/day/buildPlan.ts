@@ -1,5 +1,5 @@
 /** A valid day file to a day plan: ids resolved, patterns expanded, settings laid over one another. */
-import { type ClubPlan, type DayPlan, DEFAULT_GAPS, type PlayerPlan, type TrialPlan } from '../model/dayPlan.ts';
+import type { ClubPlan, DayPlan, PlayerPlan, TrialPlan } from '../model/dayPlan.ts';
 import type { DayFile, DayFileTrial } from '../model/daySchema.ts';
 import { isReservedName } from '../model/daySchema.ts';
 import { MOVEMENTS } from '../model/sensors.ts';
@@ -9,7 +9,7 @@ import { isYes, type Named, type PlanContext, suggestion } from './planContext.t
 import { countsAsSensors, staticOf, stillPoses } from './poseTrials.ts';
 import { trialIdOf } from './sensorFiles.ts';
 import { layeredSensors, namesSensors, sensorTroubles } from './sensorSettings.ts';
-import { comparePlan, layeredFilter } from './settings.ts';
+import { comparePlan, layeredFilter, layeredGaps } from './settings.ts';
 import { unusedNotes } from './unusedFiles.ts';
 
 /** Builds the plan and reports what does not fit together. The plan is only good where nothing was reported. */
@@ -127,7 +127,7 @@ function trialPlan(named: Named, order: number, day: DayFile, context: PlanConte
     markers: markerNames({ ...day.markers, ...entry.markers }),
     events: { ...day.events, ...entry.events },
     filter: layeredFilter([day.filter, entry.filter]),
-    gaps: { longest_s: entry.gaps?.longest_s ?? day.gaps?.longest_s ?? DEFAULT_GAPS.longest_s },
+    gaps: layeredGaps([day.gaps, entry.gaps]),
     sensors: layeredSensors([day.sensors, entry.sensors]),
     movement: entry.movement ?? null,
     still: null,

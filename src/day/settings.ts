@@ -3,7 +3,9 @@ import {
   type CompareOptions,
   DEFAULT_COMPARE,
   DEFAULT_FILTER,
+  DEFAULT_GAPS,
   type FilterOptions,
+  type GapOptions,
   NO_FILTER,
 } from '../model/dayPlan.ts';
 import type { DayFile, DayFilter } from '../model/daySchema.ts';
@@ -26,6 +28,15 @@ export function layeredFilter(layers: readonly (DayFilter | undefined)[]): Filte
       upperArm_Hz: cutoffOf(layer.upper_arm_Hz, out.upperArm_Hz),
       forearm_Hz: cutoffOf(layer.forearm_Hz, out.forearm_Hz),
     };
+  }
+  return out;
+}
+
+/** Later layers win key by key. */
+export function layeredGaps(layers: readonly DayFile['gaps'][]): GapOptions {
+  let out = DEFAULT_GAPS;
+  for (const layer of layers) {
+    out = { longest_s: layer?.longest_s ?? out.longest_s, rigid_s: layer?.rigid_s ?? out.rigid_s };
   }
   return out;
 }

@@ -72,8 +72,10 @@ export interface FilterOptions {
 }
 
 export interface GapOptions {
-  /** Longest gap that is filled, seconds; longer ones stay missing. */
+  /** Longest gap that a spline fills, seconds; half of it in the downswing and of the club. */
   readonly longest_s: number;
+  /** Longest gap of a marker that the rest of its segment fills, seconds; null: any. Landmarks that are never seen are rebuilt in any case. */
+  readonly rigid_s: number | null;
 }
 
 export interface CompareOptions {
@@ -156,7 +158,7 @@ export const NO_FILTER: FilterOptions = {
   forearm_Hz: null,
 };
 
-export const DEFAULT_GAPS: GapOptions = { longest_s: 0.1 };
+export const DEFAULT_GAPS: GapOptions = { longest_s: 0.1, rigid_s: null };
 
 /** Definitions 8: forward bend of pelvis and thorax and side bend of thorax at P1, P4, P5.5 and P7. */
 export const PRIMARY_QUANTITIES = ['pelvis.forward_bend', 'thorax.forward_bend', 'thorax.side_bend'] as const;

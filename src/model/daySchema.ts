@@ -87,7 +87,20 @@ const filter = z
 
 const gaps = z
   .strictObject({
-    longest_s: z.number().min(0).max(10).optional().describe('longest gap that is filled, seconds (default 0.1)'),
+    longest_s: z
+      .number()
+      .min(0)
+      .max(10)
+      .optional()
+      .describe('longest gap that a spline fills, seconds (default 0.1); half of it in the downswing and for the club'),
+    rigid_s: z
+      .number()
+      .min(0)
+      .max(1000)
+      .optional()
+      .describe(
+        'longest gap of a marker that three others of its segment fill as a rigid body, seconds (default: any length; 0: none)',
+      ),
   })
   .describe('filling of gaps');
 

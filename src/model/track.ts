@@ -5,7 +5,7 @@ export const MISSING = 0;
 export const MEASURED = 1;
 /** Filled by cubic interpolation over a short gap. */
 export const FILLED_CUBIC = 2;
-/** Rebuilt from the other landmarks of its segment. */
+/** Rebuilt from the other landmarks of its segment as a rigid body. */
 export const REBUILT = 3;
 
 /**

@@ -54,11 +54,20 @@ export interface TrialEvent {
   readonly time_s: number;
 }
 
+/** Frames of a marker that were filled, by method: the rest of its segment as a rigid body; a spline. */
+export interface MarkerFills {
+  readonly rigid: number;
+  readonly spline: number;
+}
+
 export interface MarkerQuality {
   readonly marker: string;
   readonly frames: number;
   readonly missing: number;
+  /** Frames filled by any method. */
   readonly filled: number;
+  /** Absent of sensors. */
+  readonly fills?: MarkerFills;
   readonly longestGap_s: number;
   /** Standard deviation per axis of the marker's white noise, metres; NaN where unknown. */
   readonly noise_m: number;

@@ -8,6 +8,7 @@ import { checkBody } from '../stages/checkBody.ts';
 import { fillGaps } from '../stages/fillGaps.ts';
 import { type FunctionalHips, functionalHips, withFunctionalHips } from '../stages/functionalHips.ts';
 import { leftGaps } from '../stages/leftGaps.ts';
+import { measureMarkers } from '../stages/measureMarkers.ts';
 import { smooth } from '../stages/smooth.ts';
 import { pipelineDiagnostic } from './diagnosticCodes.ts';
 import { Refused, refuseWarnings } from './refusals.ts';
@@ -32,7 +33,7 @@ export function unusedLegSwing(player: PlayerPlan, { calibrations }: FunctionalC
 }
 
 /**
- * fillGaps → smooth → functionalHips. The player's calibration changes as soon as both sides have a centre. Appends to `diagnostics`.
+ * measureMarkers → fillGaps → smooth → functionalHips. The player's calibration changes as soon as both sides have a centre. Appends to `diagnostics`.
  * @throws Refused for another body, for a trial that gives no centre, with --strict for any warning
  */
 export function useLegSwing(
@@ -46,11 +47,12 @@ export function useLegSwing(
   if (calibration === undefined) throw new RangeError(`${player.id} has no calibration`);
   const other = checkBody(trial, calibration);
   if (other !== null) throw new Refused({ ...other, needed: `this is not ${other.needed}` });
-  const filled = fillGaps(trial, planned.gaps, context.ws);
-  const smoothed = smooth(filled.value.trial, planned.filter, context.ws);
+  const measured = measureMarkers(trial, context.ws);
+  const filled = fillGaps(measured.trial, planned.gaps, context.ws);
+  const smoothed = smooth(filled.value, planned.filter, context.ws);
   const options = { pelvisSet: calibration.sets['pelvis'] ?? null };
   const { value: found, diagnostics: own } = functionalHips(smoothed.value.trial, options, context.ws);
-  const gaps = leftGaps(filled.value.trial, filled.value.quality);
+  const gaps = leftGaps(filled.value, measured.quality);
   diagnostics.push(...filled.diagnostics, ...gaps.diagnostics, ...smoothed.diagnostics, ...own);
   const { lead, trail } = found;
   if (!lead.ok && !trail.ok) {

@@ -13,27 +13,29 @@ import { calibrate } from '../stages/calibrate.ts';
 import { stageDiagnostic } from '../stages/diagnosticCodes.ts';
 import { fillGaps } from '../stages/fillGaps.ts';
 import { leftGaps } from '../stages/leftGaps.ts';
+import { measureMarkers } from '../stages/measureMarkers.ts';
 import { rebuildLandmarks } from '../stages/rebuildLandmarks.ts';
 import { segmentPoses } from '../stages/segmentPoses.ts';
 import { smooth } from '../stages/smooth.ts';
 import { toPlayerFrame } from '../stages/toPlayerFrame.ts';
 
 /**
- * fillGaps → rebuildLandmarks → smooth → toPlayerFrame → segmentPoses → bodyCentre. What the plan's calibration lacks is taken from this
+ * measureMarkers → rebuildLandmarks → fillGaps → smooth → toPlayerFrame → segmentPoses → bodyCentre. What the plan's calibration lacks is taken from this
  * trial, which a diagnostic says.
  * Whether the trial shows the player's body is asked before, by `checkBody`.
  */
 export function motionFromMarkers(trial: MarkerTrial, plan: AnalysisPlan, ws: Workspace): Outcome<Motion> {
-  const filled = fillGaps(trial, plan.gaps, ws);
-  const rebuilt = rebuildLandmarks(filled.value.trial, plan.calibration?.clusters ?? [], ws);
-  const smoothed = smooth(rebuilt.value.trial, plan.filter, ws);
+  const measured = measureMarkers(trial, ws);
+  const rebuilt = rebuildLandmarks(measured.trial, plan.calibration?.clusters ?? [], plan.gaps, ws);
+  const filled = fillGaps(rebuilt.value.trial, plan.gaps, ws);
+  const smoothed = smooth(filled.value, plan.filter, ws);
   const inPlayer = toPlayerFrame(smoothed.value.trial, ws);
   const calibrated = calibrationOf(inPlayer.value, plan, ws);
   const calibration = calibrated.value;
-  const gaps = leftGaps(rebuilt.value.trial, filled.value.quality);
+  const gaps = leftGaps(filled.value, measured.quality);
   const diagnostics: Diagnostic[] = [
-    ...filled.diagnostics,
     ...rebuilt.diagnostics,
+    ...filled.diagnostics,
     ...gaps.diagnostics,
     ...smoothed.diagnostics,
     ...calibrated.diagnostics,

@@ -1,19 +1,10 @@
 /** The shape of every segment's landmarks on a static trial. */
 
 import type { ClusterModel } from '../model/calibration.ts';
-import type { LandmarkId } from '../model/landmarks.ts';
 import type { MarkerTrial } from '../model/trial.ts';
-import { createPoseFit, fitPoseInto } from '../numeric/poseFit.ts';
 import type { Workspace } from '../numeric/workspace.ts';
-import { hasLandmark } from './shared/landmarkGroups.ts';
-import { median, sampleFrames } from './shared/medians.ts';
-import { SEGMENT_CLUSTERS, type SegmentCluster } from './shared/segmentClusters.ts';
-import { gather, tracksOf } from './shared/tracks.ts';
-
-/** Three markers carry a fourth. */
-const FEWEST_LANDMARKS = 4;
-/** Shape from one frame, then medians over frames laid on it, twice: the second changes less than a tenth of the noise. */
-const ROUNDS = 2;
+import { clusterShape } from './shared/clusterShape.ts';
+import { SEGMENT_CLUSTERS } from './shared/segmentClusters.ts';
 
 /**
  * Models of the segments that show at least four landmarks on the trial, in any frame; a segment whose landmarks are never three
@@ -22,72 +13,8 @@ const ROUNDS = 2;
 export function calibrateClusters(trial: MarkerTrial, ws: Workspace): readonly ClusterModel[] {
   const models: ClusterModel[] = [];
   for (const cluster of SEGMENT_CLUSTERS) {
-    const model = shapeOf(trial, cluster, ws);
+    const model = clusterShape(trial, cluster, ws);
     if (model !== null) models.push(model);
   }
   return models;
-}
-
-function shapeOf(trial: MarkerTrial, { segment, landmarks: all }: SegmentCluster, ws: Workspace): ClusterModel | null {
-  const landmarks = all.filter((id) => hasLandmark(trial, id));
-  const count = landmarks.length;
-  if (count < FEWEST_LANDMARKS) return null;
-  const tracks = tracksOf(trial, landmarks);
-  const { frames } = trial.clock;
-  const sampled = sampleFrames(frames);
-  const measured = ws.float64(3 * count);
-  const fit = createPoseFit();
-  const shape = new Float64Array(3 * count).fill(Number.NaN);
-  let most = 0;
-  for (const f of sampled) {
-    gather(tracks, frames, f, measured);
-    const seen = present(measured, count);
-    if (seen <= most) continue;
-    most = seen;
-    shape.set(measured);
-  }
-  centre(shape, count);
-  let residual_m = Number.NaN;
-  for (let round = 0; round < ROUNDS; round++) {
-    const local: number[][] = Array.from({ length: 3 * count }, () => []);
-    let sum = 0;
-    let n = 0;
-    for (const f of sampled) {
-      gather(tracks, frames, f, measured);
-      if (fitPoseInto(fit, shape, measured, count) !== 'ok') continue;
-      sum += fit.used * fit.rmsPerMarker * fit.rmsPerMarker;
-      n += fit.used;
-      const { R, L } = fit;
-      for (let k = 0; k < count; k++) {
-        const x = measured[3 * k]! - L[0]!;
-        const y = measured[3 * k + 1]! - L[1]!;
-        const z = measured[3 * k + 2]! - L[2]!;
-        for (let c = 0; c < 3; c++) local[3 * k + c]!.push(R[c]! * x + R[3 + c]! * y + R[6 + c]! * z);
-      }
-    }
-    if (n === 0) return null;
-    residual_m = Math.sqrt(sum / n);
-    for (let i = 0; i < shape.length; i++) shape[i] = median(local[i]!);
-    centre(shape, count);
-  }
-  const known: LandmarkId[] = landmarks.filter((_id, k) => !Number.isNaN(shape[3 * k]!));
-  if (known.length < FEWEST_LANDMARKS) return null;
-  const places_m = Array.from(shape).filter((value) => !Number.isNaN(value));
-  return { segment, landmarks: known, places_m, residual_m };
-}
-
-function present(points: Float64Array, count: number): number {
-  let n = 0;
-  for (let k = 0; k < count; k++) if (!Number.isNaN(points[3 * k]!)) n += 1;
-  return n;
-}
-
-/** Origin to the mean of the points that are known. */
-function centre(points: Float64Array, count: number): void {
-  const n = present(points, count);
-  for (let c = 0; c < 3; c++) {
-    let sum = 0;
-    for (let k = 0; k < count; k++) if (!Number.isNaN(points[3 * k + c]!)) sum += points[3 * k + c]!;
-    for (let k = 0; k < count; k++) points[3 * k + c] = points[3 * k + c]! - sum / n;
-  }
 }

@@ -5,13 +5,13 @@ import { type DiagnosticTable, diagnosticMaker } from '../base/diagnostics.ts';
 export const STAGE_DIAGNOSTICS = {
   'gap-filled': {
     severity: 'info',
-    meaning: 'Short gaps of a marker were filled with a cubic through the samples around them.',
+    meaning: 'Short gaps of a marker were filled with a cubic spline through the samples around them.',
     whatToDo: 'Nothing; values that rest on a filled sample are flagged.',
   },
   'gap-left': {
     severity: 'warning',
     meaning:
-      'A marker has gaps that were not filled: longer than the limit, at an end, or of the club while it moves fast.',
+      'A marker has gaps that were not filled: longer than the limit (half of it in the downswing), at an end, or of the club while it moves fast.',
     whatToDo: 'Fill the gap in the capture program, or set gaps.longest_s in the day file.',
   },
   'short-run-unfiltered': {
@@ -61,13 +61,13 @@ export const STAGE_DIAGNOSTICS = {
   },
   'landmark-rebuilt': {
     severity: 'info',
-    meaning: 'A landmark that was hidden or absent was rebuilt from the rest of its segment, as on the static trial.',
+    meaning:
+      'A landmark that was hidden or absent was rebuilt from the rest of its segment as a rigid body, shaped as on the static trial or, without one, in the frames of this trial.',
     whatToDo: 'Nothing; values that rest on a rebuilt sample are flagged.',
   },
   'cluster-refused': {
     severity: 'warning',
-    meaning:
-      'A hidden landmark was not rebuilt: what is seen of its segment is nearly a line or is off the shape of the static trial.',
+    meaning: 'A hidden landmark was not rebuilt: what is seen of its segment is nearly a line or is off its shape.',
     whatToDo: 'Put the markers of a cluster wide apart, and look for exchanged markers.',
   },
   'body-incomplete': {

@@ -2,15 +2,15 @@
 
 import type { Diagnostic, Outcome } from '../base/diagnostics.ts';
 import type { LandmarkId } from '../model/landmarks.ts';
-import { MISSING, REBUILT, type Track } from '../model/track.ts';
-import type { MarkerQuality, MarkerTrial } from '../model/trial.ts';
+import { FILLED_CUBIC, MISSING, REBUILT, type Track } from '../model/track.ts';
+import type { MarkerFills, MarkerQuality, MarkerTrial } from '../model/trial.ts';
 import { stageDiagnostic } from './diagnosticCodes.ts';
 import { fileName } from './shared/landmarkGroups.ts';
 
 /**
- * The quality of `fillGaps` with the flags `gap-left` and `rebuilt` as the trial now shows them, and a row for every landmark that the
- * recording lacks and that was rebuilt. A ball that is never seen again has flown: no gap. A marker that was never seen is flagged without a
- * diagnostic.
+ * The quality of `measureMarkers` with what was filled, in all and by each method, the flags `gap-left` and `rebuilt`, and a row for every
+ * landmark that the recording lacks and that was rebuilt. A ball that is never seen again has flown: no gap. A marker that was never seen
+ * is flagged without a diagnostic.
  */
 export function leftGaps(trial: MarkerTrial, quality: readonly MarkerQuality[]): Outcome<readonly MarkerQuality[]> {
   const { frames, rate_Hz } = trial.clock;
@@ -29,15 +29,27 @@ export function leftGaps(trial: MarkerTrial, quality: readonly MarkerQuality[]):
       flags: [],
     };
     const left = missingOf(id, track);
+    const fills = fillsOf(track);
     const flags = [...row.flags];
     if (left > 0) flags.push('gap-left');
-    if (track.state.subarray(0, frames).includes(REBUILT)) flags.push('rebuilt');
+    if (fills.rigid > 0) flags.push('rebuilt');
     if (left > 0 && row.missing < frames) {
       diagnostics.push(stageDiagnostic('gap-left', `${marker}: ${left} of ${frames} frames missing`));
     }
-    rows.push({ ...row, flags });
+    rows.push({ ...row, filled: fills.rigid + fills.spline, fills, flags });
   }
   return { value: rows, diagnostics };
+}
+
+/** Filled frames by method. */
+function fillsOf({ state, clock: { frames } }: Track<3>): MarkerFills {
+  let rigid = 0;
+  let spline = 0;
+  for (let f = 0; f < frames; f++) {
+    if (state[f] === REBUILT) rigid += 1;
+    if (state[f] === FILLED_CUBIC) spline += 1;
+  }
+  return { rigid, spline };
 }
 
 function missingOf(id: LandmarkId, { state, clock: { frames } }: Track<3>): number {

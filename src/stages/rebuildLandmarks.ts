@@ -3,34 +3,19 @@
 import type { Diagnostic, Outcome } from '../base/diagnostics.ts';
 import { formatFixed } from '../base/format.ts';
 import type { ClusterModel } from '../model/calibration.ts';
+import type { GapOptions } from '../model/dayPlan.ts';
 import type { LandmarkId } from '../model/landmarks.ts';
-import { MISSING, REBUILT, type Track } from '../model/track.ts';
+import { MISSING } from '../model/track.ts';
 import type { MarkerTrial } from '../model/trial.ts';
-import { createPoseFit, fitPoseInto, type PoseFit } from '../numeric/poseFit.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { stageDiagnostic } from './diagnosticCodes.ts';
-import { fileName } from './shared/landmarkGroups.ts';
-import { carriedNoiseGain } from './shared/segmentClusters.ts';
+import { ClusterCarrier, type ClusterFit } from './shared/clusterCarrier.ts';
+import { clusterShape } from './shared/clusterShape.ts';
+import { fileName, hasLandmark } from './shared/landmarkGroups.ts';
+import { SEGMENT_CLUSTERS } from './shared/segmentClusters.ts';
 
-/** A cluster that fits worse than this is not rigid, or a marker is another's: skin moves 5 to 20 mm. */
-const LARGEST_RESIDUAL_m = 0.02;
-/** A carried point may be this much noisier than the markers that carry it; beyond, nearly a line or far away, it is refused. A choice of this program. */
-const LARGEST_GAIN = 3;
-/** Samples on each side of a gap from which the landmark's own shift on the skin is taken. */
-const EDGE = 8;
-const NO_SHIFT: readonly number[] = [0, 0, 0];
-
-/** How one segment's cluster fits a trial. */
-export interface ClusterFit {
-  readonly segment: string;
-  /**
-   * RMS distance per landmark from the calibrated shape in the frames in which a landmark is missing, metres; NaN in the others and where the
-   * cluster gives no pose.
-   */
-  readonly residual_m: Float64Array;
-  /** Landmarks that were measured in those frames; 0 in the others. */
-  readonly used: Uint8Array;
-}
+/** A shape of the trial's own takes in only landmarks seen in this many of the frames looked at: medians of fewer keep half of the noise. */
+const FEWEST_FRAMES = 8;
 
 /** A landmark that was rebuilt. */
 export interface Rebuilt {
@@ -48,53 +33,74 @@ export interface RebuiltTrial<T extends MarkerTrial> {
 }
 
 /**
- * The trial with the landmarks of calibrated clusters rebuilt wherever they are missing and at least three others of their segment, not
- * nearly on a line, are there: least-squares pose of the static shape, reflection guarded (`fitPoseInto`). A landmark that the trial
- * shows elsewhere keeps the shift on the skin that it has on both sides of the gap, carried across in a straight line in the segment's
- * frame, so that no step is left. Frames are refused where the cluster fits worse than 20 mm or the carried point would have more than
- * three times the noise of a marker. Rebuilt samples have state REBUILT. Runs after fillGaps (whose noise it carries on) and before
- * smooth; tracks without a rebuilt sample are the input's own.
+ * Rigid body, the first that fills: landmarks that are missing while at least three others of their segment, not nearly on a line, are
+ * there, from the least-squares pose of the segment's shape, reflection guarded (`fitPoseInto`). The shape is the static trial's
+ * (`models`); for what that leaves of a landmark seen elsewhere in the trial, the shape of the trial's own frames (`clusterShape`).
+ * A landmark that the trial shows elsewhere keeps the shift on the skin that it has on both sides of the gap, carried across in a straight
+ * line in the segment's frame, so that no step is left; of such a landmark only gaps of at most `rigid_s` are filled (null: any). Frames are
+ * refused where the cluster fits worse than 20 mm or the carried point would have more than three times the noise of a marker. Rebuilt
+ * samples have state REBUILT and rest on measured ones alone. Runs after measureMarkers (whose noise it carries on) and before fillGaps;
+ * tracks without a rebuilt sample are the input's own. The club is no cluster here: its shaft bends.
  */
 export function rebuildLandmarks<T extends MarkerTrial>(
   trial: T,
   models: readonly ClusterModel[],
+  { rigid_s }: Pick<GapOptions, 'rigid_s'>,
   ws: Workspace,
 ): Outcome<RebuiltTrial<T>> {
   const points = new Map(trial.points);
   const fits: ClusterFit[] = [];
   const rebuilt: Rebuilt[] = [];
   const diagnostics: Diagnostic[] = [];
-  for (const model of models) {
-    if (isComplete(trial, model)) continue;
-    const cluster = new Cluster(trial, model, ws);
+  const longest_s = rigid_s ?? Number.POSITIVE_INFINITY;
+  const carry = (model: ClusterModel, isStatic: boolean): void => {
+    const cluster = new ClusterCarrier(trial, model, ws);
     const fit = cluster.fits();
-    fits.push(fit);
+    if (isStatic) fits.push(fit);
     for (let k = 0; k < model.landmarks.length; k++) {
-      const made = cluster.rebuild(k);
+      const landmark = model.landmarks[k]!;
+      const made = cluster.rebuild(k, longest_s, points.get(landmark));
       if (made === null) continue;
-      const name = fileName(model.landmarks[k]!, trial.head.facts.hand.value);
+      const name = fileName(landmark, trial.head.facts.hand.value);
+      const tell = (code: 'landmark-rebuilt' | 'cluster-refused', message: string): void => {
+        diagnostics.push(stageDiagnostic(code, `${name}: ${message}`));
+      };
       if (made.frames > 0) {
-        points.set(model.landmarks[k]!, made.track);
-        rebuilt.push({ landmark: model.landmarks[k]!, frames: made.frames, gain: made.gain });
-        const message = `${name}: ${made.frames} of ${trial.clock.frames} frames from the rest of the ${model.segment}, ${residualWords(fit)}`;
-        diagnostics.push(stageDiagnostic('landmark-rebuilt', message));
+        points.set(landmark, made.track);
+        rebuilt.push({ landmark, frames: made.frames, gain: made.gain });
+        const shape = isStatic ? 'its shape' : 'its shape in this trial';
+        tell(
+          'landmark-rebuilt',
+          `${made.frames} of ${trial.clock.frames} frames from the rest of the ${model.segment}, which fits ${shape} within ${residualWords(fit)}`,
+        );
       }
-      if (made.nearLine > 0) {
-        const message = `${name}: in ${made.nearLine} frames the rest of the ${model.segment} is nearly a line`;
-        diagnostics.push(stageDiagnostic('cluster-refused', message));
+      const isTold = !isStatic && models.some(({ landmarks }) => landmarks.includes(landmark));
+      if (made.nearLine > 0 && !isTold) {
+        tell('cluster-refused', `in ${made.nearLine} frames the rest of the ${model.segment} is nearly a line`);
       }
-      if (made.loose > 0) {
-        const message = `${name}: in ${made.loose} frames the rest of the ${model.segment} is off its shape by more than 20 mm`;
-        diagnostics.push(stageDiagnostic('cluster-refused', message));
+      if (made.loose > 0 && !isTold) {
+        tell(
+          'cluster-refused',
+          `in ${made.loose} frames the rest of the ${model.segment} is off its shape by more than 20 mm`,
+        );
       }
+    }
+  };
+  for (const model of models) if (!isComplete(trial.points, model.landmarks)) carry(model, true);
+  if (longest_s > 0) {
+    for (const cluster of SEGMENT_CLUSTERS) {
+      const seen = cluster.landmarks.filter((id) => hasLandmark(trial, id));
+      if (seen.length < 4 || isComplete(points, seen)) continue;
+      const model = clusterShape(trial, cluster, ws, FEWEST_FRAMES);
+      if (model !== null) carry(model, false);
     }
   }
   return { value: { trial: { ...trial, points }, fits, rebuilt }, diagnostics };
 }
 
-/** True where no landmark of the model is missing in any frame. */
-function isComplete(trial: MarkerTrial, { landmarks }: ClusterModel): boolean {
-  return landmarks.every((id) => trial.points.get(id)?.state.includes(MISSING) === false);
+/** True where none of the landmarks is missing in any frame. */
+function isComplete(points: MarkerTrial['points'], landmarks: readonly LandmarkId[]): boolean {
+  return landmarks.every((id) => points.get(id)?.state.includes(MISSING) === false);
 }
 
 /** How well the cluster fits its shape: RMS and largest over the frames of a fit. */
@@ -109,194 +115,5 @@ function residualWords({ residual_m }: ClusterFit): string {
     most = Math.max(most, residual);
   }
   const mm = (metres: number): string => formatFixed(1000 * metres, 1);
-  return `which fits its shape within ${mm(Math.sqrt(sum / n))} mm (RMS), ${mm(most)} mm at most`;
-}
-
-const UNKNOWN = 0;
-const STATUSES = ['', 'ok', 'near-line', 'too-few'] as const;
-
-interface Made {
-  readonly track: Track<3>;
-  readonly frames: number;
-  readonly gain: number;
-  readonly nearLine: number;
-  readonly loose: number;
-}
-
-/** One cluster in one trial. Rebuilt samples of one landmark are never used for another. */
-class Cluster {
-  readonly #trial: MarkerTrial;
-  readonly #model: ClusterModel;
-  readonly #ws: Workspace;
-  readonly #shape: Float64Array;
-  readonly #tracks: readonly (Track<3> | undefined)[];
-  readonly #measured: Float64Array;
-  readonly #fit: PoseFit = createPoseFit();
-  /** Poses of frames from all landmarks there, each made once: index into STATUSES; R, L and residual, thirteen numbers a frame. */
-  readonly #status: Uint8Array;
-  readonly #poses: Float64Array;
-
-  constructor(trial: MarkerTrial, model: ClusterModel, ws: Workspace) {
-    this.#trial = trial;
-    this.#model = model;
-    this.#ws = ws;
-    this.#shape = Float64Array.from(model.places_m);
-    this.#tracks = model.landmarks.map((id) => trial.points.get(id));
-    this.#measured = ws.float64(3 * model.landmarks.length);
-    this.#status = ws.uint8(trial.clock.frames).fill(UNKNOWN);
-    this.#poses = ws.float64(13 * trial.clock.frames);
-  }
-
-  fits(): ClusterFit {
-    const { frames } = this.#trial.clock;
-    const residual_m = this.#ws.float64(frames).fill(Number.NaN);
-    const used = this.#ws.uint8(frames).fill(0);
-    for (let f = 0; f < frames; f++) {
-      if (this.#tracks.every((track) => track !== undefined && track.state[f] !== MISSING)) continue;
-      if (this.#poseOfAll(f) === 'ok') residual_m[f] = this.#fit.rmsPerMarker;
-      used[f] = this.#fit.used;
-    }
-    return { segment: this.#model.segment, residual_m, used };
-  }
-
-  /** The track of landmark k with its missing frames rebuilt; null where none is missing. */
-  rebuild(k: number): Made | null {
-    const { clock } = this.#trial;
-    const { frames } = clock;
-    const own = this.#tracks[k];
-    const isMissing = (f: number): boolean => own === undefined || own.state[f] === MISSING;
-    let wanted = 0;
-    for (let f = 0; f < frames; f++) if (isMissing(f)) wanted += 1;
-    if (wanted === 0) return null;
-    const data = this.#ws.float64(3 * frames);
-    const state = this.#ws.uint8(frames);
-    if (own === undefined) {
-      data.fill(Number.NaN);
-      state.fill(MISSING);
-    } else {
-      data.set(own.data);
-      state.set(own.state);
-    }
-    const gains = new Map<number, number>();
-    const at = new Float64Array(3);
-    const tally = { made: 0, gain: 0, nearLine: 0, loose: 0 };
-    for (let from = 0; from < frames; from++) {
-      if (!isMissing(from)) continue;
-      let to = from;
-      while (to < frames && isMissing(to)) to += 1;
-      const left = this.#shift(k, from, from - 1, -1);
-      const right = this.#shift(k, to - 1, to, 1);
-      const before = left ?? right ?? NO_SHIFT;
-      const after = right ?? left ?? NO_SHIFT;
-      for (let f = from; f < to; f++) {
-        const status = this.#poseOfAll(f);
-        if (status === 'too-few') continue;
-        const gain = status === 'ok' ? this.#gain(gains, k) : Number.POSITIVE_INFINITY;
-        if (gain > LARGEST_GAIN) {
-          tally.nearLine += 1;
-          continue;
-        }
-        if (this.#fit.rmsPerMarker > LARGEST_RESIDUAL_m) {
-          tally.loose += 1;
-          continue;
-        }
-        this.#place(k, before, after, (f - from + 1) / (to - from + 1), at);
-        for (let c = 0; c < 3; c++) data[c * frames + f] = at[c]!;
-        state[f] = REBUILT;
-        tally.made += 1;
-        tally.gain = Math.max(tally.gain, gain);
-      }
-      from = to;
-    }
-    const noise = own === undefined ? tally.gain * this.#markerNoise() : own.noise;
-    const provenance = own?.provenance ?? `from the ${this.#model.segment} cluster`;
-    return {
-      track: { dimension: 3, clock, data, state, noise, provenance },
-      frames: tally.made,
-      gain: tally.gain,
-      nearLine: tally.nearLine,
-      loose: tally.loose,
-    };
-  }
-
-  /** Pose of a frame from every landmark there, kept: several landmarks of a cluster may be missing in it. */
-  #poseOfAll(f: number): PoseFit['status'] {
-    const { R, L } = this.#fit;
-    const at = 13 * f;
-    if (this.#status[f] === UNKNOWN) {
-      const status = this.#pose(f, null);
-      this.#status[f] = STATUSES.indexOf(status);
-      this.#poses.set(R, at);
-      this.#poses.set(L, at + 9);
-      this.#poses[at + 12] = this.#fit.rmsPerMarker;
-      return status;
-    }
-    this.#gather(f, null);
-    for (let i = 0; i < 9; i++) R[i] = this.#poses[at + i]!;
-    for (let i = 0; i < 3; i++) L[i] = this.#poses[at + 9 + i]!;
-    this.#fit.rmsPerMarker = this.#poses[at + 12]!;
-    return STATUSES[this.#status[f]!] as PoseFit['status'];
-  }
-
-  /** Pose of a frame from the landmarks there, but for those that are missing in the frame `like`. */
-  #pose(f: number, like: number | null): PoseFit['status'] {
-    this.#gather(f, like);
-    return fitPoseInto(this.#fit, this.#shape, this.#measured, this.#tracks.length);
-  }
-
-  #gather(f: number, like: number | null): void {
-    const { frames } = this.#trial.clock;
-    for (let k = 0; k < this.#tracks.length; k++) {
-      const track = this.#tracks[k];
-      const here = track !== undefined && (like === null || track.state[like] !== MISSING);
-      for (let c = 0; c < 3; c++) this.#measured[3 * k + c] = here ? track.data[c * frames + f]! : Number.NaN;
-    }
-  }
-
-  /** R · (place + shift) + L, with the shift that far on its way from `before` to `after`. */
-  #place(k: number, before: readonly number[], after: readonly number[], share: number, out: Float64Array): void {
-    const { R, L } = this.#fit;
-    const x = this.#shape[3 * k]! + before[0]! + share * (after[0]! - before[0]!);
-    const y = this.#shape[3 * k + 1]! + before[1]! + share * (after[1]! - before[1]!);
-    const z = this.#shape[3 * k + 2]! + before[2]! + share * (after[2]! - before[2]!);
-    for (let c = 0; c < 3; c++) out[c] = L[c]! + R[3 * c]! * x + R[3 * c + 1]! * y + R[3 * c + 2]! * z;
-  }
-
-  /** Mean place of landmark k in the segment, less the calibrated one, over frames from `first` in a direction; null where it is not seen there. */
-  #shift(k: number, like: number, first: number, step: 1 | -1): readonly number[] | null {
-    const { frames } = this.#trial.clock;
-    const own = this.#tracks[k];
-    if (own === undefined) return null;
-    const sum = [0, 0, 0];
-    let n = 0;
-    for (let f = first; n < EDGE && f >= 0 && f < frames && own.state[f] !== MISSING; f += step) {
-      if (this.#pose(f, like) !== 'ok') break;
-      const { R, L } = this.#fit;
-      const x = own.data[f]! - L[0]!;
-      const y = own.data[frames + f]! - L[1]!;
-      const z = own.data[2 * frames + f]! - L[2]!;
-      for (let c = 0; c < 3; c++) {
-        sum[c] = sum[c]! + R[c]! * x + R[3 + c]! * y + R[6 + c]! * z - this.#shape[3 * k + c]!;
-      }
-      n += 1;
-    }
-    return n === 0 ? null : sum.map((value) => value / n);
-  }
-
-  /** Noise gain of landmark k for the landmarks of the last pose, computed once for each set of them. */
-  #gain(gains: Map<number, number>, k: number): number {
-    let key = 0;
-    for (let i = 0; i < this.#tracks.length; i++) if (!Number.isNaN(this.#measured[3 * i]!)) key += 1 << i;
-    const known = gains.get(key);
-    if (known !== undefined) return known;
-    const gain = carriedNoiseGain(this.#shape, (i) => !Number.isNaN(this.#measured[3 * i]!), k);
-    gains.set(key, gain);
-    return gain;
-  }
-
-  /** RMS noise of the markers that the trial shows. */
-  #markerNoise(): number {
-    const seen = this.#tracks.filter((track) => track !== undefined);
-    return Math.sqrt(seen.reduce((sum, { noise }) => sum + noise * noise, 0) / seen.length);
-  }
+  return `${mm(Math.sqrt(sum / n))} mm (RMS), ${mm(most)} mm at most`;
 }

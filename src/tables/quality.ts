@@ -18,7 +18,7 @@ export const QUALITY: Table<QualityRow> = {
     textColumn('marker', 'landmark, or sensor and its name', (row) => row.marker.marker),
     numberColumn('frames', 'frames', 'frames of the recording', (row) => row.marker.frames, 0),
     numberColumn('missing', 'frames', 'frames without a measured sample', (row) => row.marker.missing, 0),
-    numberColumn('filled', 'frames', 'frames filled over short gaps', (row) => row.marker.filled, 0),
+    numberColumn('filled', 'frames', 'frames filled by any method', (row) => row.marker.filled, 0),
     numberColumn('longest_gap_s', 's', 'longest gap', (row) => row.marker.longestGap_s, TABLE_DECIMALS.s),
     numberColumn(
       'noise_mm',
@@ -28,6 +28,20 @@ export const QUALITY: Table<QualityRow> = {
       TABLE_DECIMALS.mm,
     ),
     textColumn('flags', 'doubts about the marker, joined by ;', (row) => row.marker.flags.join(';')),
+    numberColumn(
+      'filled_rigid',
+      'frames',
+      'of them from the rest of the segment as a rigid body; empty of sensors',
+      (row) => row.marker.fills?.rigid ?? null,
+      0,
+    ),
+    numberColumn(
+      'filled_spline',
+      'frames',
+      'of them by a spline; empty of sensors',
+      (row) => row.marker.fills?.spline ?? null,
+      0,
+    ),
   ],
 };
 

@@ -6,7 +6,7 @@ import { createWorkspace } from '../../src/numeric/workspace.ts';
 import { analyseTrial } from '../../src/pipeline/analyseTrial.ts';
 import { motionFromMarkers } from '../../src/pipeline/motionFromMarkers.ts';
 import { parseOrders } from '../../src/pipeline/orders.ts';
-import { fillGaps } from '../../src/stages/fillGaps.ts';
+import { measureMarkers } from '../../src/stages/measureMarkers.ts';
 import { rebuildLandmarks } from '../../src/stages/rebuildLandmarks.ts';
 import { byQuantity, LIMB_LIMITS, type LimbErrors, measureLimbs } from '../support/limbAccuracy.ts';
 import { CLEAN, type Conditions, NOISY, type TruthCase, truthCase } from '../support/truthCases.ts';
@@ -72,8 +72,8 @@ describe('landmarks of the static trial that the swing lacks', () => {
     const truth = withLimbs(2, { ...conditions, noise_mm: 0 });
     const one = lacking(withLimbs(2, conditions), PATTERN);
     const ws = createWorkspace();
-    const filled = fillGaps(one.trial, one.plan.gaps, ws).value.trial;
-    const { trial } = rebuildLandmarks(filled, one.plan.calibration!.clusters, ws).value;
+    const measured = measureMarkers(one.trial, ws).trial;
+    const { trial } = rebuildLandmarks(measured, one.plan.calibration!.clusters, one.plan.gaps, ws).value;
     for (const id of HIDDEN) {
       const a = trial.points.get(id)!;
       const b = truth.trial.points.get(id)!;
@@ -109,8 +109,9 @@ describe('landmarks of the static trial that the swing lacks', () => {
     ];
     const one = withLimbs(2, CLEAN, { damage: { gaps } });
     const clusters = one.plan.calibration!.clusters;
-    const flagsOf = (kept: typeof clusters) => {
-      const plan = { ...one.plan, calibration: { ...one.plan.calibration!, clusters: kept } };
+    const flagsOf = (kept: typeof clusters, rigid_s: number | null = null) => {
+      const gaps = { ...one.plan.gaps, rigid_s };
+      const plan = { ...one.plan, gaps, calibration: { ...one.plan.calibration!, clusters: kept } };
       const { value, diagnostics } = motionFromMarkers(one.trial, plan, createWorkspace());
       const row = value.quality.find(({ marker }) => marker === 'L_FM')!;
       return [
@@ -120,7 +121,8 @@ describe('landmarks of the static trial that the swing lacks', () => {
       ];
     };
     expect(flagsOf(clusters)).toEqual([['rebuilt'], false, true]);
-    expect(flagsOf([])).toEqual([['gap-left'], true, false]);
+    expect(flagsOf([])).toEqual([['rebuilt'], false, true]); // by the shape of the trial's own frames
+    for (const kept of [clusters, []]) expect(flagsOf(kept, 0.2)).toEqual([['gap-left'], true, false]);
     const knee = motionFromMarkers(one.trial, one.plan, createWorkspace()).value.points.get('lead_knee')!;
     expect(knee.ok && knee.value.state.includes(REBUILT)).toBe(true);
   });
