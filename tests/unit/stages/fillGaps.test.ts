@@ -82,8 +82,9 @@ describe('fillGaps', () => {
   it('fills half the limit only where a gap reaches into the downswing', () => {
     // hands that rest at the top from frame 80 to 100 and strike at frame 160, 8 m/s
     const hands = (f: number): Point => {
-      const s = f < 100 ? Math.min(f, 80) / 240 : 80 / 240 - (8 / 240) * ((f - 100) ** 2 / 120);
-      return [f > 160 ? -s - 0.02 * (f - 160) : s, 1, 0];
+      if (f < 100) return [Math.min(f, 80) / 240, 1, 0];
+      const n = Math.min(f, 160) - 100;
+      return [80 / 240 - (8 / 240) * ((n * n) / 120) - 0.02 * Math.max(0, f - 160), 1, 0];
     };
     const filled = (from: number, to: number): number =>
       filledOf(trialOf({ C7: without(from, to), lead_RS: hands }, { frames: 240 })).value.quality[0]!.filled;
