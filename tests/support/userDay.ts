@@ -127,7 +127,7 @@ export async function userDay(day: UserDay): Promise<DayResult> {
   const text = `swingbasis: 1
 day: a user's day
 ${day.lab ?? 'lab: {up: +Z, target: +X, units: mm}'}
-players: [{id: ana, hand: right, sex: male}]
+players: [{id: emu, hand: right, sex: male}]
 clubs:${day.clubs ?? CLUBS}
 trials:
 ${rows.join('\n')}

@@ -45,6 +45,24 @@ describe('the command line', () => {
     expect(stderr).toContain(message);
     expect(stdout).toBe('');
   });
+  it.each([
+    [['compare', '--help'], 0],
+    [['inspect', '--json', join(SAMPLES, 'heron/1-driver-1.c3d')], 0],
+    [['inspect', 'nowhere.c3d'], 1],
+  ])('%j: a reader that leaves early is no error', async (args, expected) => {
+    const child = spawn(process.execPath, [join(ROOT, 'bin/swingbasis'), ...args], {
+      stdio: ['ignore', 'pipe', 'pipe'],
+    });
+    child.stdout.destroy();
+    let errors = '';
+    child.stderr.on('data', (text) => {
+      errors += String(text);
+    });
+    const code = await new Promise((done) => {
+      child.on('close', done);
+    });
+    expect({ code, stack: /EPIPE|\n {4}at /.test(errors) }).toEqual({ code: expected, stack: false });
+  });
   it('is a committed executable of a few lines', () => {
     const path = join(ROOT, 'bin/swingbasis');
     if (process.platform !== 'win32') expect(statSync(path).mode & 0o111).toBe(0o111);

@@ -142,7 +142,7 @@ describe('problems are told with file, line and column, what was found and what 
 });
 
 describe('the day file names the file', () => {
-  const DAY = 'swingbasis: 1\nday: d\nplayers: [{id: ana}]\ntrials: [{file: a.c3d}]\n';
+  const DAY = 'swingbasis: 1\nday: d\nplayers: [{id: emu}]\ntrials: [{file: a.c3d}]\n';
   const read = (text: string, files: Readonly<Record<string, string>>, lab?: string) => {
     const asked: string[] = [];
     const reading = readDay(text, {

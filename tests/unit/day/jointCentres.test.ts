@@ -15,17 +15,17 @@ const read = (player: string) => readDay(dayOf(player), { file: 'day.yaml', list
 
 describe('joint centres named by the day file', () => {
   it('the regression of hips and shoulders is kept with the player', () => {
-    const { plan } = read('{id: ana, hip_centre: dumas-wojtusch, shoulder_centre: rab}');
+    const { plan } = read('{id: emu, hip_centre: dumas-wojtusch, shoulder_centre: rab}');
     expect(plan?.players[0]).toMatchObject({ hipCentre: 'dumas-wojtusch', shoulderCentre: 'rab' });
   });
   it('without them the player has neither key, which means the default', () => {
-    const player = read('{id: ana}').plan?.players[0];
+    const player = read('{id: emu}').plan?.players[0];
     expect(player).toBeDefined();
     expect(Object.keys(player!)).not.toContain('hipCentre');
     expect(Object.keys(player!)).not.toContain('shoulderCentre');
   });
   it('a name that is not known is refused with its line and the names that are', () => {
-    const { plan, problems } = read('{id: ana, hip_centre: harington}');
+    const { plan, problems } = read('{id: emu, hip_centre: harington}');
     expect(plan).toBeNull();
     const line = problems.map(renderProblemLine).join('\n');
     expect(line).toMatch(/^day\.yaml:4/);

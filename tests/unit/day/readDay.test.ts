@@ -18,7 +18,7 @@ day: Range day
 date: 2026-05-31
 lab: {up: +Y, target: -Z}
 players:
-  - {id: ana, hand: left, height_m: 1.71}
+  - {id: emu, hand: left, height_m: 1.71}
 clubs:
   - {id: dr, kind: driver, length_m: 1.14}
   - {id: i7, kind: iron, face_centre_mm: [1, 2, 3]}
@@ -52,7 +52,7 @@ describe('a good day file', () => {
     expect(plan?.trials.map((trial) => trial.order)).toEqual([0, 1, 2, 3, 4, 5]);
   });
   it('lays the facts of an entry over those of the lab', () => {
-    expect(plan?.trials[4]).toMatchObject({ up: '+Z', target: '-Z', player: 'ana', hand: 'left', club: 'i7' });
+    expect(plan?.trials[4]).toMatchObject({ up: '+Z', target: '-Z', player: 'emu', hand: 'left', club: 'i7' });
     expect(plan?.trials[1]).toMatchObject({ up: '+Y', set: 'one', filter: DEFAULT_FILTER, use: true });
   });
   it('finds the only static trial by its role', () => {
@@ -68,7 +68,7 @@ describe('settings over settings', () => {
   it('takes a swing out of a pattern by file with use: no, keeping player and club', () => {
     const { plan } = read(`${GOOD}  - {file: driver/d2.c3d, use: no, note: mishit}\n`);
     const out = plan?.trials.find((trial) => trial.id === 'driver/d2');
-    expect(out).toMatchObject({ use: false, note: 'mishit', club: 'dr', set: 'one', player: 'ana' });
+    expect(out).toMatchObject({ use: false, note: 'mishit', club: 'dr', set: 'one', player: 'emu' });
     expect(plan?.trials.filter((trial) => trial.id === 'driver/d2')).toHaveLength(1);
   });
   it('turns a filter off for the day and on again for one set', () => {
@@ -140,7 +140,7 @@ describe('every problem has its line and column', () => {
     ['a word for a band', `${GOOD}compare: {attack_band_deg: wide}\n`, [`day.yaml:14:28: compare.attack_band_deg: "wide": ${BAND}`]],
     ['a band past the vertical', `${GOOD}compare: {attack_band_deg: [-2, 95]}\n`, ['day.yaml:14:33: compare.attack_band_deg[2]: 95 is too large; expected at most 90']],
     ['an unknown landmark', `${GOOD}markers: {L_ASI: x}\n`, ['day.yaml:14:11: "L_ASI" is not a key in markers; did you mean L_ASIS?']],
-    ['an unknown player', GOOD.replace('{file: static.c3d,', '{file: static.c3d, player: anna,'), ['day.yaml:11:32: no player has the id anna; did you mean ana?']],
+    ['an unknown player', GOOD.replace('{file: static.c3d,', '{file: static.c3d, player: emmu,'), ['day.yaml:11:32: no player has the id emmu; did you mean emu?']],
     ['an unknown club', GOOD.replace('club: dr', 'club: dx'), ['day.yaml:12:31: no club has the id dx; did you mean dr?']],
     ['a pattern that matches nothing', GOOD.replace('driver/*', 'drivers/*'), ['day.yaml:12:15: the pattern drivers/* matches no file; the data folder holds static.c3d, for example']],
     ['a pattern in the wrong case', GOOD.replace('driver/*', 'Driver/*'), ['day.yaml:12:15: the pattern Driver/* matches no file; letters count as written, capital and small']],
@@ -149,8 +149,8 @@ describe('every problem has its line and column', () => {
     ['a path that leaves the folder', GOOD.replace('static.c3d', '../static.c3d'), ['day.yaml:11:12: ../static.c3d: a path may not leave the data folder; say --data FOLDER to start higher up']],
     ['an absolute path', GOOD.replace('static.c3d', '/tmp/static.c3d'), ['day.yaml:11:12: /tmp/static.c3d: paths start in the data folder: leave out the part before it, or say --data FOLDER']],
     ['backslashes', GOOD.replace('driver/*', 'driver\\*'), ['day.yaml:12:15: driver\\*: write / between folders: driver/*']],
-    ['a bad id', GOOD.replace('id: ana', 'id: an a'), ['day.yaml:6:10: players[1].id: "an a": an id is 1 to 40 letters, digits, "_" or "-" (A-Z, a-z, 0-9)']],
-    ['a reserved device name', GOOD.replace('id: ana', 'id: Com1'), ['day.yaml:6:10: players[1].id: "Com1": this name is reserved for a device on Windows; choose another']],
+    ['a bad id', GOOD.replace('id: emu', 'id: em u'), ['day.yaml:6:10: players[1].id: "em u": an id is 1 to 40 letters, digits, "_" or "-" (A-Z, a-z, 0-9)']],
+    ['a reserved device name', GOOD.replace('id: emu', 'id: Com1'), ['day.yaml:6:10: players[1].id: "Com1": this name is reserved for a device on Windows; choose another']],
     ['equal ids', GOOD.replace('id: i7', 'id: DR').replace('club: i7', 'club: DR'), ['day.yaml:9:10: clubs: the id DR is taken in line 8 (letter case does not count)']],
     ['equal trial ids', `${GOOD.replace('role: static}', 'role: static, id: x}')}`.replace('"irons/*.c3d"', 'irons/i1.c3d, id: X').replace('{pattern: irons', '{file: irons'), ['day.yaml:13:30: the trial id X is that of static.c3d too (letter case does not count); give it an id of its own']],
     ['an unknown fact', GOOD.replace('hand: left', 'hand: ?'), ['day.yaml:6:21: players[1].hand is still unknown (?): write its value, or remove the line where it may stay unknown']],
@@ -165,8 +165,8 @@ describe('every problem has its line and column', () => {
     ['no version', GOOD.replace('swingbasis: 1\n', ''), ['day.yaml:1:1: the day file needs its version: begin it with swingbasis: 1']],
     ['neither file nor pattern', `${GOOD}  - {club: dr}\n`, ['day.yaml:14:5: trials[4]: a trial needs either file or pattern']],
     ['no list of trials', GOOD.slice(0, GOOD.indexOf('trials:')), ['day.yaml:1:1: the day file needs trials (a list) or trials_csv (a table)']],
-    ['two static trials', `${GOOD.replace('"irons/*.c3d"', 'irons/i2.c3d')}  - {file: irons/i1.c3d, role: static}\n`.replace('{pattern: irons', '{file: irons'), ['day.yaml:6:5: ana has 2 static trials (static, irons/i1); name one under static']],
-    ['a static trial that is none', GOOD.replace('hand: left', 'static: stat'), ['day.yaml:6:23: no trial of ana has the id or file stat; did you mean static?']],
+    ['two static trials', `${GOOD.replace('"irons/*.c3d"', 'irons/i2.c3d')}  - {file: irons/i1.c3d, role: static}\n`.replace('{pattern: irons', '{file: irons'), ['day.yaml:6:5: emu has 2 static trials (static, irons/i1); name one under static']],
+    ['a static trial that is none', GOOD.replace('hand: left', 'static: stat'), ['day.yaml:6:23: no trial of emu has the id or file stat; did you mean static?']],
     ['an unknown quantity', `${GOOD}compare: {margins: {pelvis.trun: 3}}\n`, ['day.yaml:14:21: no quantity is called pelvis.trun; did you mean pelvis.turn?']],
     ['a primary comparison of no position', `${GOOD}compare: {primary: [pelvis.turn]}\n`, ['day.yaml:14:21: write quantity@position, such as pelvis.forward_bend@P4, not pelvis.turn']],
     ['a comment taken for a marker number', `${GOOD}markers:\n  IJ: #7\n`, ['day.yaml:15:3: markers.IJ: give the label in the file, its description, or the number of the marker (7 or "#7"; a bare #7 is a comment in YAML)']],
@@ -206,8 +206,8 @@ describe('every problem has its line and column', () => {
   });
 
   it('names of players and clubs are checked where the files are missing too', () => {
-    const lines = said(GOOD.replace('{pattern: driver/*, club: dr', '{pattern: woods/*, player: bob, club: dv'));
-    expect(lines.filter((line) => /no player has the id bob|no club has the id dv|woods/.test(line))).toHaveLength(3);
+    const lines = said(GOOD.replace('{pattern: driver/*, club: dr', '{pattern: woods/*, player: owl, club: dv'));
+    expect(lines.filter((line) => /no player has the id owl|no club has the id dv|woods/.test(line))).toHaveLength(3);
   });
 
   it('a problem of the lab file names the lab file', () => {
@@ -216,21 +216,21 @@ describe('every problem has its line and column', () => {
   });
 
   it('two players whose pictures would share a file are refused', () => {
-    const text = GOOD.replace('height_m: 1.71}', 'height_m: 1.71}\n  - {id: ana-details}').replaceAll(
+    const text = GOOD.replace('height_m: 1.71}', 'height_m: 1.71}\n  - {id: emu-details}').replaceAll(
       '{pattern',
-      '{player: ana, pattern',
+      '{player: emu, pattern',
     );
-    expect(said(text.replace('{file', '{player: ana, file'))).toEqual([
-      'day.yaml:7:10: the id ana-details would share a file with the details of another player; choose another',
+    expect(said(text.replace('{file', '{player: emu, file'))).toEqual([
+      'day.yaml:7:10: the id emu-details would share a file with the details of another player; choose another',
     ]);
   });
 
   it('a trial needs its player where there are two', () => {
-    const text = GOOD.replace('height_m: 1.71}', 'height_m: 1.71}\n  - {id: ben}').replaceAll(
+    const text = GOOD.replace('height_m: 1.71}', 'height_m: 1.71}\n  - {id: owl}').replaceAll(
       '{pattern',
-      '{player: ana, pattern',
+      '{player: emu, pattern',
     );
-    expect(said(text)).toEqual(['day.yaml:12:5: this trial needs player: one of ana, ben']);
+    expect(said(text)).toEqual(['day.yaml:12:5: this trial needs player: one of emu, owl']);
   });
 
   it('a file name that some systems cannot hold needs an id', () => {

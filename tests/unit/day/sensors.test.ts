@@ -5,16 +5,16 @@ import { DEFAULT_SENSOR_PLAN } from '../../../src/model/sensors.ts';
 const BIDS = 'study/sub-01/motion/sub-01_task-swing_tracksys-imu_run-1';
 
 const LISTING = [
-  'ana/0-static.c3d',
-  'ana/1-driver-1.c3d',
-  'ana/s/bow.csv',
-  'ana/s/driver-1.csv',
-  'ana/s/driver-10.csv',
-  'ana/s/driver-2.csv',
-  'ana/s/hang.csv',
-  'ana/s/notes.txt',
-  'ana/s/still.csv',
-  'ana/s/spare.csv',
+  'emu/0-static.c3d',
+  'emu/1-driver-1.c3d',
+  'emu/s/bow.csv',
+  'emu/s/driver-1.csv',
+  'emu/s/driver-10.csv',
+  'emu/s/driver-2.csv',
+  'emu/s/hang.csv',
+  'emu/s/notes.txt',
+  'emu/s/still.csv',
+  'emu/s/spare.csv',
   'day2/swing2/club.csv',
   'day2/swing2/pelvis.csv',
   'day2/swing2/readme.txt',
@@ -37,7 +37,7 @@ const LISTING = [
 
 const HEAD = `swingbasis: 1
 day: d
-players: [{id: ana}]
+players: [{id: emu}]
 clubs: [{id: dr, kind: driver, sensor_shaft: -X}]
 `;
 
@@ -50,10 +50,10 @@ const GOOD = `${HEAD}sensors:
   align: {knock_s: [0, 0.6]}
   use_quaternions: no
 trials:
-  - {file: ana/s/still.csv, role: static}
-  - {file: ana/s/bow.csv, role: functional, movement: bow}
-  - {file: ana/s/hang.csv, role: calibration, club: dr}
-  - {pattern: ana/s/driver-*.csv, club: dr}
+  - {file: emu/s/still.csv, role: static}
+  - {file: emu/s/bow.csv, role: functional, movement: bow}
+  - {file: emu/s/hang.csv, role: calibration, club: dr}
+  - {pattern: emu/s/driver-*.csv, club: dr}
 `;
 
 function read(text: string, more: Partial<Parameters<typeof readDay>[1]> = {}): DayReading {
@@ -75,8 +75,8 @@ function said(text: string): readonly string[] {
 describe('a day with sensors', () => {
   const plan = planOf(GOOD);
   it('finds the still pose by its role, and every trial of the player has it', () => {
-    expect(plan.players[0]).toMatchObject({ static: null, still: 'ana/s/still' });
-    expect(new Set(plan.trials.map(({ still }) => still))).toEqual(new Set(['ana/s/still']));
+    expect(plan.players[0]).toMatchObject({ static: null, still: 'emu/s/still' });
+    expect(new Set(plan.trials.map(({ still }) => still))).toEqual(new Set(['emu/s/still']));
   });
   it('keeps the movement, the club that hangs, and the axis of its sensor', () => {
     expect(plan.trials.slice(0, 3)).toMatchObject([
@@ -105,8 +105,8 @@ describe('a day with sensors', () => {
     });
   });
   it('is a day of markers where nothing of sensors is said', () => {
-    const trial = planOf(`${HEAD}trials: [{file: ana/1-driver-1.c3d, club: dr}]\n`).trials[0]!;
-    expect(trial).toMatchObject({ source: null, movement: null, still: null, files: ['ana/1-driver-1.c3d'] });
+    const trial = planOf(`${HEAD}trials: [{file: emu/1-driver-1.c3d, club: dr}]\n`).trials[0]!;
+    expect(trial).toMatchObject({ source: null, movement: null, still: null, files: ['emu/1-driver-1.c3d'] });
     expect(trial.sensors).toEqual(DEFAULT_SENSOR_PLAN);
   });
 });
@@ -178,37 +178,37 @@ describe('files of one trial', () => {
 
 describe('the still pose', () => {
   const two = GOOD.replace('spare', 'x').replace(
-    '  - {file: ana/s/bow.csv',
-    '  - {file: ana/s/spare.csv, role: static}\n  - {file: ana/s/bow.csv',
+    '  - {file: emu/s/bow.csv',
+    '  - {file: emu/s/spare.csv, role: static}\n  - {file: emu/s/bow.csv',
   );
   it('markers and sensors have one each, found by role', () => {
-    const plan = planOf(`${GOOD}  - {file: ana/0-static.c3d, role: static}\n`);
-    expect(plan.players[0]).toMatchObject({ static: 'ana/0-static', still: 'ana/s/still' });
+    const plan = planOf(`${GOOD}  - {file: emu/0-static.c3d, role: static}\n`);
+    expect(plan.players[0]).toMatchObject({ static: 'emu/0-static', still: 'emu/s/still' });
   });
   it('of two one must be named', () => {
     expect(said(two)).toEqual([
-      'day.yaml:3:11: ana has 2 still poses of the sensors (ana/s/still, ana/s/spare); name one under still, or each trial’s under its own still (ana/s/bow has none)',
+      'day.yaml:3:11: emu has 2 still poses of the sensors (emu/s/still, emu/s/spare); name one under still, or each trial’s under its own still (emu/s/bow has none)',
     ]);
   });
   it('named for the player it counts for every trial, named for a trial for that one', () => {
     const plan = planOf(
       two
-        .replace('{id: ana}', '{id: ana, still: ana/s/still.csv}')
-        .replace('csv, club: dr}', 'csv, club: dr, still: ana/s/spare}'),
+        .replace('{id: emu}', '{id: emu, still: emu/s/still.csv}')
+        .replace('csv, club: dr}', 'csv, club: dr, still: emu/s/spare}'),
     );
     expect(plan.trials.map(({ id, still }) => [id, still])).toEqual([
-      ['ana/s/still', 'ana/s/still'],
-      ['ana/s/spare', 'ana/s/spare'],
-      ['ana/s/bow', 'ana/s/still'],
-      ['ana/s/hang', 'ana/s/still'],
-      ['ana/s/driver-1', 'ana/s/spare'],
-      ['ana/s/driver-2', 'ana/s/spare'],
-      ['ana/s/driver-10', 'ana/s/spare'],
+      ['emu/s/still', 'emu/s/still'],
+      ['emu/s/spare', 'emu/s/spare'],
+      ['emu/s/bow', 'emu/s/still'],
+      ['emu/s/hang', 'emu/s/still'],
+      ['emu/s/driver-1', 'emu/s/spare'],
+      ['emu/s/driver-2', 'emu/s/spare'],
+      ['emu/s/driver-10', 'emu/s/spare'],
     ]);
   });
   it('a C3D file named as the still pose is read as sensors', () => {
-    const plan = planOf(`${GOOD.replace('{id: ana}', '{id: ana, still: ana/0-static}')}  - {file: ana/0-static.c3d}\n`);
-    expect(plan.players[0]).toMatchObject({ static: null, still: 'ana/0-static' });
+    const plan = planOf(`${GOOD.replace('{id: emu}', '{id: emu, still: emu/0-static}')}  - {file: emu/0-static.c3d}\n`);
+    expect(plan.players[0]).toMatchObject({ static: null, still: 'emu/0-static' });
     expect(plan.trials.at(-1)).toMatchObject({ role: 'static', source: 'sensors' });
   });
 });
@@ -226,28 +226,28 @@ describe('what does not fit is said at its place', () => {
     ['a functional trial without movement', GOOD.replace(', movement: bow', ''), ['day.yaml:15:5: a functional trial of sensors needs movement: one of bow, pelvic-tilt, turn']],
     ['a movement of a swing', GOOD.replace('role: functional, ', ''), ['day.yaml:15:37: a movement needs role: functional, and this is role: swing']],
     ['a hanging club without its name', GOOD.replace('calibration, club: dr', 'calibration'), ['day.yaml:16:5: a calibration trial of sensors is a club that hangs still: it needs club']],
-    ['a table said to be markers', GOOD.replace('csv, club: dr', 'csv, club: dr, source: markers'), ['driver-1', 'driver-2', 'driver-10'].map((name) => `day.yaml:17:53: ana/s/${name}.csv is no C3D file; markers are read from C3D files`)],
-    ['markers with settings of sensors', `${GOOD}  - {file: ana/1-driver-1.c3d, source: markers, sensors: {heading: file}}\n`, ['day.yaml:18:40: ana/1-driver-1.c3d: movement, still and sensors are settings of sensors, not of markers']],
-    ['a still pose that is none', GOOD.replace('{id: ana}', '{id: ana, still: ana/s/stil}'), ['day.yaml:3:28: no trial of ana has the id or file ana/s/stil; did you mean ana/s/still?']],
-    ['a still pose of markers', `${GOOD.replace('{id: ana}', '{id: ana, still: ana/0-static}')}  - {file: ana/0-static.c3d, source: markers}\n`, ['day.yaml:3:28: ana/0-static is a recording of markers; the still pose is one of sensors']],
-    ['a table as the static trial', GOOD.replace('{id: ana}', '{id: ana, static: ana/s/still}'), ['day.yaml:3:29: ana/s/still is a recording of sensors: name it under still; static is for markers']],
+    ['a table said to be markers', GOOD.replace('csv, club: dr', 'csv, club: dr, source: markers'), ['driver-1', 'driver-2', 'driver-10'].map((name) => `day.yaml:17:53: emu/s/${name}.csv is no C3D file; markers are read from C3D files`)],
+    ['markers with settings of sensors', `${GOOD}  - {file: emu/1-driver-1.c3d, source: markers, sensors: {heading: file}}\n`, ['day.yaml:18:40: emu/1-driver-1.c3d: movement, still and sensors are settings of sensors, not of markers']],
+    ['a still pose that is none', GOOD.replace('{id: emu}', '{id: emu, still: emu/s/stil}'), ['day.yaml:3:28: no trial of emu has the id or file emu/s/stil; did you mean emu/s/still?']],
+    ['a still pose of markers', `${GOOD.replace('{id: emu}', '{id: emu, still: emu/0-static}')}  - {file: emu/0-static.c3d, source: markers}\n`, ['day.yaml:3:28: emu/0-static is a recording of markers; the still pose is one of sensors']],
+    ['a table as the static trial', GOOD.replace('{id: emu}', '{id: emu, static: emu/s/still}'), ['day.yaml:3:29: emu/s/still is a recording of sensors: name it under still; static is for markers']],
     ['a folder without its slash', `${GOOD}  - {file: day2/swing2, club: dr}\n`, ['day.yaml:18:12: day2/swing2 is not in the data folder; it is a folder: write day2/swing2/ where it holds one table per sensor']],
     ['a folder that is not there', `${GOOD}  - {file: day2/swing3/, club: dr}\n`, ['day.yaml:18:12: day2/swing3/ is not in the data folder; did you mean day2/swing2/?']],
     ['a folder without tables', `${GOOD}  - {file: day2/empty/, club: dr}\n`, ['day.yaml:18:12: the folder day2/empty/ holds no table of sensors (.csv, .tsv, .txt); C3D files are named one by one or by a pattern']],
     ['a folder with two recordings', `${GOOD}  - {file: study/sub-01/motion/, club: dr}\n`, [`day.yaml:18:12: study/sub-01/motion/ holds more than one recording; name each by its file, such as ${BIDS}_motion.tsv, or by a pattern`]],
     ['a pattern that matches no folder', `${GOOD}  - {pattern: day2/s/, club: dr}\n`, ['day.yaml:18:15: the pattern day2/s/ matches no folder with tables of sensors']],
     ['a pattern of folders in the wrong case', `${GOOD}  - {pattern: Day2/*/, club: dr}\n`, ['day.yaml:18:15: the pattern Day2/*/ matches no folder with tables of sensors; letters count as written, capital and small']],
-    ['a pattern without the extension of tables', GOOD.replace('driver-*.csv', 'driver-*'), ['day.yaml:17:15: the pattern ana/s/driver-* matches no file; tables of sensors are meant by a pattern with their extension, such as ana/s/driver-*.csv']],
+    ['a pattern without the extension of tables', GOOD.replace('driver-*.csv', 'driver-*'), ['day.yaml:17:15: the pattern emu/s/driver-* matches no file; tables of sensors are meant by a pattern with their extension, such as emu/s/driver-*.csv']],
     ['a table that a folder holds already', `${GOOD}  - {file: day2/swing2/, club: dr}\n  - {file: day2/swing2/club.csv, club: dr}\n`, ['day.yaml:19:12: day2/swing2/club.csv is already named in line 18; a file belongs to one entry']],
   ]; // biome-ignore format: one case a line
   it.each(cases)('%s', (_, text, lines) => {
     expect(said(text)).toEqual(lines);
   });
 
-  it.each(['ana-sensors', 'Ana-sensors-2', 'ana-sensors-details', 'ana-sensors-2-details'])(
-    'a player %s, whose sheets would overwrite those of ana, is refused',
+  it.each(['emu-sensors', 'Emu-sensors-2', 'emu-sensors-details', 'emu-sensors-2-details'])(
+    'a player %s, whose sheets would overwrite those of emu, is refused',
     (id) => {
-      const text = GOOD.replace('{id: ana}', `{id: ana}, {id: ${id}}`).replace(/csv,/g, 'csv, player: ana,');
+      const text = GOOD.replace('{id: emu}', `{id: emu}, {id: ${id}}`).replace(/csv,/g, 'csv, player: emu,');
       expect(said(text)).toEqual([
         `day.yaml:3:27: the id ${id} would share a file with a sheet of another player; choose another`,
       ]);
@@ -257,10 +257,10 @@ describe('what does not fit is said at its place', () => {
 
 describe('files that no entry names', () => {
   it('tables are noted where others are used; lists of trials, side-cars and notes are not', () => {
-    const { notes } = read(`${GOOD}  - {file: ana/0-static.c3d, role: static}\n  - {file: ana/1-driver-1.c3d, club: dr}
+    const { notes } = read(`${GOOD}  - {file: emu/0-static.c3d, role: static}\n  - {file: emu/1-driver-1.c3d, club: dr}
   - {file: day2/empty/readme.c3d, club: dr}\n`);
     expect(notes).toEqual([
-      '1 tables of sensors (.csv, .tsv) of the data folder are not in the day file: ana/s/spare.csv',
+      '1 tables of sensors (.csv, .tsv) of the data folder are not in the day file: emu/s/spare.csv',
     ]);
   });
   it('beside a folder of tables its neighbours are noted, and beside a recording with side-cars the other recordings', () => {
@@ -274,7 +274,7 @@ describe('files that no entry names', () => {
   });
   it('the list of trials itself is none of them', () => {
     const table = 'file,role,club,source,movement,still\nlist2.csv,functional,,sensors,bow,pose\npose.csv,static,,,,\n';
-    const { plan, notes, problems } = readDay('swingbasis: 1\nday: d\nplayers: [{id: ana}]\ntrials_csv: list.csv\n', {
+    const { plan, notes, problems } = readDay('swingbasis: 1\nday: d\nplayers: [{id: emu}]\ntrials_csv: list.csv\n', {
       file: 'day.yaml',
       listing: ['list.csv', 'list2.csv', 'pose.csv'],
       trialsCsv: () => new TextEncoder().encode(table),

@@ -3,7 +3,7 @@ import { readDay, renderProblemLine } from '../../../src/day/readDay.ts';
 
 const DAY = `swingbasis: 1
 day: Range day
-players: [{id: ana}]
+players: [{id: emu}]
 clubs: [{id: dr, kind: driver}]
 trials_csv: trials.csv
 `;

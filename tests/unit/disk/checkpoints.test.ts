@@ -12,7 +12,7 @@ const QUIET = { onNote: () => {}, onProgress: () => {}, onWriting: () => {}, pau
 const DAY = `swingbasis: 1
 day: d
 lab: {up: +Z, target: +X, units: mm}
-players: [{id: ana, hand: right}]
+players: [{id: emu, hand: right}]
 clubs: [{id: driver, kind: driver, face_centre_mm: [46.067, -15.125, 13.003]}]
 trials:
   - {file: 0-static.c3d, role: static}

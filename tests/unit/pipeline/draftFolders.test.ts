@@ -94,12 +94,12 @@ describe('folders of a single table', () => {
   });
 
   it('below the folder of a player belong to that player', () => {
-    const { trials, players } = draft(folder('ann/hang-driver/', ['shaft'], STILL), folder('ann/still/', BODY, STILL));
+    const { trials, players } = draft(folder('auk/hang-driver/', ['shaft'], STILL), folder('auk/still/', BODY, STILL));
     expect(trials).toEqual([
-      '  - { file: ann/hang-driver/, role: calibration, club: driver } # by its name: the club hangs still',
-      '  - { file: ann/still/, role: static } # by its name',
+      '  - { file: auk/hang-driver/, role: calibration, club: driver } # by its name: the club hangs still',
+      '  - { file: auk/still/, role: static } # by its name',
     ]);
-    expect(players).toEqual(['ann']);
+    expect(players).toEqual(['auk']);
   });
 
   it('a sensor of any name is known by standing in the still pose and beside it', () => {
@@ -119,27 +119,27 @@ describe('folders of a single table', () => {
 
   it('tables whose own names speak of swings, clubs or roles stay trials of their own', () => {
     const { trials, players } = draft(
-      folder('ann/', ['driver-1', 'driver-2', 'still']),
-      folder('bob/', ['1', '2']),
+      folder('auk/', ['driver-1', 'driver-2', 'still']),
+      folder('coot/', ['1', '2']),
       folder('hang/', ['driver', 'iron7'], STILL),
     );
     expect(trials).toEqual([
-      '  - { pattern: "ann/driver-*.csv", player: ann, club: driver } # 2 files',
-      '  - { file: ann/still.csv, player: ann, role: static } # by its name',
-      '  - { pattern: "bob/*.csv", player: bob, club: "?" } # 2 files',
+      '  - { pattern: "auk/driver-*.csv", player: auk, club: driver } # 2 files',
+      '  - { file: auk/still.csv, player: auk, role: static } # by its name',
+      '  - { pattern: "coot/*.csv", player: coot, club: "?" } # 2 files',
       '  - { file: hang/driver.csv, player: player1, role: calibration, club: driver } # by the name of its folder: the club hangs still',
       '  - { file: hang/iron7.csv, player: player1, role: calibration, club: iron7 } # by the name of its folder: the club hangs still',
     ]);
-    expect(players).toEqual(['ann', 'bob', 'player1']);
+    expect(players).toEqual(['auk', 'coot', 'player1']);
   });
 
   it('a player with one table of one sensor keeps it', () => {
-    const { trials, players } = draft(folder('ann/', ['pelvis']), folder('bob/', ['pelvis']));
+    const { trials, players } = draft(folder('auk/', ['pelvis']), folder('coot/', ['pelvis']));
     expect(trials.map((line) => line.split(',')[0])).toEqual([
-      '  - { file: ann/pelvis.csv',
-      '  - { file: bob/pelvis.csv',
+      '  - { file: auk/pelvis.csv',
+      '  - { file: coot/pelvis.csv',
     ]);
-    expect(players).toEqual(['ann', 'bob']);
+    expect(players).toEqual(['auk', 'coot']);
   });
 
   it('beside a table that is no sensor is not read as a whole', () => {
@@ -183,12 +183,12 @@ describe('roles and clubs beyond names', () => {
   });
 
   it.each([
-    ['ann/1.c3d', 'ann'],
+    ['auk/1.c3d', 'auk'],
     ['1.c3d', 'player1'],
     ['hang-driver', 'player1'],
     ['driver/1.c3d', 'player1'],
     ['7 irons/1.c3d', 'player1'],
-    ['ann driver/1.c3d', 'ann-driver'],
+    ['auk driver/1.c3d', 'auk-driver'],
     ['2026/1.c3d', '2026'],
   ])('the player of %s is %s', (path, player) => {
     expect(playerOf(path)).toBe(player);

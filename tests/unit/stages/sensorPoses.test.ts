@@ -198,8 +198,9 @@ describe('sensorPoses: headings', () => {
     const pelvis = motion.poses.get('pelvis')!;
     const turned = zeroed.poses.get('pelvis')!;
     if (!shaft.ok || !after.ok || !pelvis.ok || !turned.ok) throw new Error('flawless sensors');
+    const { frames } = motion.clock;
     const along = (d: Float64Array, R: Float64Array, f: number): number =>
-      [0, 1, 2].reduce((sum, c) => sum + d[c * motion.clock.frames + f]! * R[9 * f + 3 * c]!, 0);
+      [0, 1, 2].reduce((sum, c) => sum + d[f + frames * c]! * R[9 * f + 3 * c]!, 0);
     for (const f of [50, 200, 350]) {
       const before = along(shaft.value.data, pelvis.value.data, f);
       expect(along(after.value.data, turned.value.data, f)).toBeCloseTo(before, 12);

@@ -8,7 +8,7 @@ export function headOf(trial: string): TrialHead {
   return {
     trial,
     file: `${trial}.c3d`,
-    player: 'ana',
+    player: 'auk',
     club: 'dr',
     kind: 'driver',
     set: '=first, "one"',
@@ -121,7 +121,7 @@ export function outcomeOf(trial: string, more: Partial<TrialOutcome> = {}): Tria
     trial,
     file: `${trial}.c3d`,
     sha256: 'cd'.repeat(32),
-    player: 'ana',
+    player: 'auk',
     club: null,
     kind: null,
     set: '',

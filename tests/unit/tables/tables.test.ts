@@ -41,7 +41,7 @@ describe('headers are a contract: a new column goes to the end', () => {
 describe('angles', () => {
   const lines = textOf('angles', { records: [recordOf('b'), recordOf('a')] }).split('\r\n');
   it('come by trial id in fixed decimals of the display unit', () => {
-    expect(lines[1]).toBe(`ana,dr,driver,"'=first, ""one""",a,pelvis.turn,P4,-45.000,deg,YXZ,0.057,a;b`);
+    expect(lines[1]).toBe(`auk,dr,driver,"'=first, ""one""",a,pelvis.turn,P4,-45.000,deg,YXZ,0.057,a;b`);
     expect(lines[4]).toContain(',b,pelvis.turn,');
   });
   it('never show -0', () => {
@@ -66,7 +66,7 @@ describe('angles', () => {
 describe('the other tables', () => {
   it('positions come in the order of time; ± is 1.96 sd; the frame is time × rate', () => {
     const lines = textOf('positions', { records: [recordOf('a')] }).split('\r\n');
-    const row = `ana,dr,driver,"'=first, ""one""",a`;
+    const row = `auk,dr,driver,"'=first, ""one""",a`;
     expect(lines.slice(1, 4)).toEqual([
       `${row},P1,0.50000,0.00196,120.000,stillness,0.90,`,
       `${row},P2,,,,,,two shaft markers`,
@@ -74,9 +74,9 @@ describe('the other tables', () => {
     ]);
   });
   it('comparison gives "more than 40" for 41 and text that begins with no formula sign', () => {
-    const line = textOf('comparison', { comparisons: [comparisonOf('ana', [ROW])] }).split('\r\n')[1];
+    const line = textOf('comparison', { comparisons: [comparisonOf('auk', [ROW])] }).split('\r\n')[1];
     expect(line).toBe(
-      'ana,driver,irons,pelvis.turn,P4,deg,YXZ,6,7,1.000,2.000,0.500,0.250,-1.000,-2.000,0.000,-1.235,2.000,default,0.550,1.100,0.00000,0.50000,0.04000,0.10000,1.00000,change-screening,change,undecided,more than 40 dr,1 swing lacked the value,0.02000,isb,-1.900,0.000,-2.500,-0.050,0.200,3.500,2.000,5.000,0.500,none,too uncertain to judge',
+      'auk,driver,irons,pelvis.turn,P4,deg,YXZ,6,7,1.000,2.000,0.500,0.250,-1.000,-2.000,0.000,-1.235,2.000,default,0.550,1.100,0.00000,0.50000,0.04000,0.10000,1.00000,change-screening,change,undecided,more than 40 dr,1 swing lacked the value,0.02000,isb,-1.900,0.000,-2.500,-0.050,0.200,3.500,2.000,5.000,0.500,none,too uncertain to judge',
     );
   });
   it('comparison comes by player', () => {
@@ -91,15 +91,15 @@ describe('the other tables', () => {
     ).toEqual(['B', 'a', 'b']);
   });
   it('comparison tells the parts of a player apart by their datum, in the order of the parts', () => {
-    const ofSensors = comparisonOf('ana', [ROW]);
-    const part = { ...ofSensors.part, datum: { kind: 'calibration', id: 'calibration ana/still on ana/0' } as const };
+    const ofSensors = comparisonOf('auk', [ROW]);
+    const part = { ...ofSensors.part, datum: { kind: 'calibration', id: 'calibration auk/still on auk/0' } as const };
     const text = textOf('comparison', {
-      comparisons: [comparisonOf('b', [ROW]), comparisonOf('ana', [ROW]), { ...ofSensors, part }],
+      comparisons: [comparisonOf('b', [ROW]), comparisonOf('auk', [ROW]), { ...ofSensors, part }],
     });
     const rows = parse(text, { columns: true }) as { player: string; datum: string }[];
     expect(rows.map(({ player, datum }) => `${player} ${datum}`)).toEqual([
-      'ana isb',
-      'ana calibration ana/still on ana/0',
+      'auk isb',
+      'auk calibration auk/still on auk/0',
       'b isb',
     ]);
   });
@@ -108,15 +108,15 @@ describe('the other tables', () => {
     const lines = textOf('trials', { outcomes: [outcomeOf('a', { role: 'functional', head, frames: 240 })] }).split(
       '\r\n',
     );
-    expect(lines[1]).toBe(`a,a.c3d,${'cd'.repeat(32)},ana,,,,functional,used,,sensors,,240,240.000,,,,,right,`);
+    expect(lines[1]).toBe(`a,a.c3d,${'cd'.repeat(32)},auk,,,,functional,used,,sensors,,240,240.000,,,,,right,`);
   });
   it('checkpoints have the rule, the state and the values in the unit of the quantity, of a beginning as number of a position', () => {
     const checkpoints = fixtureCheckpoints();
-    const of = { ...comparisonOf('ana', []), checkpoints };
+    const of = { ...comparisonOf('auk', []), checkpoints };
     const rows = parse(textOf('checkpoints', { comparisons: [of] }), { columns: true }) as Record<string, string>[];
     expect(rows.map((row) => row['checkpoint'])).toEqual(checkpoints.map(({ checkpoint }) => checkpoint.name));
     expect(rows[0]).toMatchObject({
-      player: 'ana', quantity: 'club.attack', reading: 'value', from: '', position: 'swing', unit: 'deg', rule: 'band',
+      player: 'auk', quantity: 'club.attack', reading: 'value', from: '', position: 'swing', unit: 'deg', rule: 'band',
       low: '-2.000', high: '3.000', severe_low: '-5.000', severe_high: '5.000', state: 'not-met', severe: 'yes',
       value: '-4.560', sd: '1.250', n: '8', swings_met: '8', within_scatter: 'yes', value_reference: '-3.500',
       source: 'common practice, no source', datum: 'isb',
@@ -134,7 +134,7 @@ describe('the other tables', () => {
     expect(rows[4]!['reason']).toContain('femoral epicondyles');
   });
   it('quality leaves unknown noise empty', () => {
-    expect(textOf('quality', { records: [recordOf('a')] }).split('\r\n')[1]).toBe('ana,a,IJ,480,3,2,0.01250,,x;y,,');
+    expect(textOf('quality', { records: [recordOf('a')] }).split('\r\n')[1]).toBe('auk,a,IJ,480,3,2,0.01250,,x;y,,');
   });
   it('trials hold used, left-out, rejected and failed ones by trial id, with what is known', () => {
     const outcomes = [
@@ -144,10 +144,10 @@ describe('the other tables', () => {
     ];
     const lines = textOf('trials', { outcomes }).split('\r\n');
     expect(lines[1]).toBe(
-      `a,a.c3d,${'cd'.repeat(32)},ana,dr,driver,,swing,used,,markers,isb,480,240.000,mm,'+Y,'-Z,no,right,full`,
+      `a,a.c3d,${'cd'.repeat(32)},auk,dr,driver,,swing,used,,markers,isb,480,240.000,mm,'+Y,'-Z,no,right,full`,
     );
-    expect(lines[2]).toBe(`s,s.c3d,${'cd'.repeat(32)},ana,,,,static,used,,markers,,240,240.000,mm,'+Y,'-Z,no,right,`);
-    expect(lines[3]).toBe("z,z.c3d,,ana,,,,swing,failed,'@z.c3d: too short,,,,,,,,,,");
+    expect(lines[2]).toBe(`s,s.c3d,${'cd'.repeat(32)},auk,,,,static,used,,markers,,240,240.000,mm,'+Y,'-Z,no,right,`);
+    expect(lines[3]).toBe("z,z.c3d,,auk,,,,swing,failed,'@z.c3d: too short,,,,,,,,,,");
   });
   it('curves have 81 steps and name a position at every tenth', () => {
     const lines = textOf('curves', { records: [recordOf('a')] }).split('\r\n');
