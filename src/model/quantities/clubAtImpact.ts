@@ -47,7 +47,7 @@ const ROWS: readonly Row[] = [
   {
     id: 'club.face',
     figure: 'face',
-    label: 'face',
+    label: 'face against target',
     term: 'horizontal direction of the face normal at impact',
     plus: AWAY,
     minus: TOWARD,
@@ -58,7 +58,7 @@ const ROWS: readonly Row[] = [
   {
     id: 'club.face_to_path',
     figure: 'face-to-path',
-    label: 'face to path',
+    label: 'face against path',
     term: 'horizontal angle from the head’s path to the face normal at impact',
     plus: AWAY,
     minus: TOWARD,
