@@ -33,8 +33,8 @@ const BY_NEED: readonly string[] = [...ASKED, 'tempo.ratio', 'club.low_point', '
 /** Shorter or plainer than the words of the catalogue; of the others `label` and `plus` hold. */
 const WORDS: Readonly<Record<string, { readonly title?: string; readonly plus: string }>> = {
   'club.path': { plus: 'in to out' },
-  'club.face': { title: 'face against target', plus: 'open' },
-  'club.face_to_path': { title: 'face against path', plus: 'open' },
+  'club.face': { plus: 'open' },
+  'club.face_to_path': { plus: 'open' },
   'club.plane_direction': { plus: 'in to out' },
   'club.late_plane_direction': { plus: 'in to out' },
   'club.plane_after_direction': { plus: 'in to out' },
