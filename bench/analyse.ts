@@ -67,7 +67,7 @@ export function benchAnalyse(runs = 151): AnalyseRow[] {
   const ws = createWorkspace();
   const calibration = plan.calibration ?? calibrate(toPlayerFrame(trial, ws).value, plan.player, ws).value;
   const full: AnalysisPlan = { ...plan, calibration };
-  const orderOptions = { ...DEFAULT_ORDER_OPTIONS, filter: full.filter };
+  const orderOptions = { ...DEFAULT_ORDER_OPTIONS, filter: DEFAULT_FILTER };
   const parts = new Map<string, number[]>();
   const timed = <T>(name: string, work: () => T): T => {
     const start = performance.now();

@@ -1,6 +1,7 @@
 import { CATALOGUE } from '../model/catalogue.ts';
 import {
   type CompareOptions,
+  type CutoffMethod,
   DEFAULT_COMPARE,
   DEFAULT_FILTER,
   DEFAULT_GAPS,
@@ -12,13 +13,17 @@ import type { DayFile, DayFilter } from '../model/daySchema.ts';
 import { takesReapplication } from '../model/reapplication.ts';
 import { type PlanContext, suggestion } from './planContext.ts';
 
-/** Later layers win key by key; `none` turns every cutoff off, and keys of a later layer turn theirs on again. */
+/** Later layers win key by key; `none` turns every cutoff off, a rule chooses every one, and keys of a later layer set theirs again. */
 export function layeredFilter(layers: readonly (DayFilter | undefined)[]): FilterOptions {
-  let out = DEFAULT_FILTER;
+  let out: FilterOptions = DEFAULT_FILTER;
   for (const layer of layers) {
     if (layer === undefined) continue;
     if (layer === 'none') {
       out = NO_FILTER;
+      continue;
+    }
+    if (typeof layer === 'string') {
+      out = { trunk_Hz: layer, head_Hz: layer, legs_Hz: layer, upperArm_Hz: layer, forearm_Hz: layer };
       continue;
     }
     out = {
@@ -41,7 +46,9 @@ export function layeredGaps(layers: readonly DayFile['gaps'][]): GapOptions {
   return out;
 }
 
-function cutoffOf(value: number | 'none' | undefined, before: number | null): number | null {
+type Setting = FilterOptions[keyof FilterOptions];
+
+function cutoffOf(value: number | CutoffMethod | 'none' | undefined, before: Setting): Setting {
   return value === undefined ? before : value === 'none' ? null : value;
 }
 

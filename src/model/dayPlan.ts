@@ -62,13 +62,21 @@ export interface ClubPlan {
   readonly sensorShaft: SignedAxis | null;
 }
 
-export interface FilterOptions {
-  /** Zero-lag cutoffs in Hz by segment group; null: that group is not filtered. Club and ball never are. */
-  readonly trunk_Hz: number | null;
-  readonly head_Hz: number | null;
-  readonly legs_Hz: number | null;
-  readonly upperArm_Hz: number | null;
-  readonly forearm_Hz: number | null;
+/** Segment groups that share a cutoff. Club and ball are never filtered. */
+export const FILTER_GROUPS = ['trunk_Hz', 'head_Hz', 'legs_Hz', 'upperArm_Hz', 'forearm_Hz'] as const;
+export type FilterGroup = (typeof FILTER_GROUPS)[number];
+
+/** Rules by which a trial's own samples choose a cutoff (docs/decisions/0011). */
+export const CUTOFF_METHODS = ['residual', 'autocorrelation', 'cross-validation'] as const;
+export type CutoffMethod = (typeof CUTOFF_METHODS)[number];
+
+/** By segment group: a zero-lag cutoff in Hz, the rule that chooses one, or null where the group is not filtered. */
+export type FilterOptions = Readonly<Record<FilterGroup, number | CutoffMethod | null>>;
+
+/** What a trial was smoothed with: cutoffs in Hz (gain 1/√2), null where a group is not filtered. */
+export interface Cutoffs extends Readonly<Record<FilterGroup, number | null>> {
+  /** Which rule chose a group's cutoff; a group that is not named has the one set. `cross-validation` also smooths by its spline. */
+  readonly chosen?: Readonly<Partial<Record<FilterGroup, CutoffMethod>>>;
 }
 
 export interface GapOptions {
@@ -142,7 +150,7 @@ export interface DayPlan {
 }
 
 /** Definitions 9: trunk, head, legs 12 Hz (6 Hz would bias thorax turn at impact by 1°); upper arm 15; forearm and hand 20; club none. */
-export const DEFAULT_FILTER: FilterOptions = {
+export const DEFAULT_FILTER: Cutoffs = {
   trunk_Hz: 12,
   head_Hz: 12,
   legs_Hz: 12,
@@ -150,7 +158,7 @@ export const DEFAULT_FILTER: FilterOptions = {
   forearm_Hz: 20,
 };
 
-export const NO_FILTER: FilterOptions = {
+export const NO_FILTER: Cutoffs = {
   trunk_Hz: null,
   head_Hz: null,
   legs_Hz: null,

@@ -1,6 +1,6 @@
 /** The day file, declared once: validation, types, the reference page and the schema for editors come from here. */
 import * as z from 'zod';
-import { HIP_METHODS, SHOULDER_METHODS } from './dayPlan.ts';
+import { CUTOFF_METHODS, HIP_METHODS, SHOULDER_METHODS } from './dayPlan.ts';
 import { CLUB_LANDMARKS, FILE_LANDMARKS } from './landmarks.ts';
 import { FILE_SENSOR_PLACES, MOVEMENTS } from './sensors.ts';
 
@@ -65,14 +65,17 @@ const facts = {
 
 const cutoff = (of: string) =>
   z
-    .union([z.number().positive().max(1000), z.literal('none')], { error: 'give a frequency in Hz, or none' })
+    .union([z.number().positive().max(1000), z.enum(CUTOFF_METHODS), z.literal('none')], {
+      error: `give a frequency in Hz, a rule (${CUTOFF_METHODS.join(', ')}), or none`,
+    })
     .optional()
-    .describe(`zero-lag low-pass cutoff of ${of} in Hz, or none`);
+    .describe(`zero-lag low-pass cutoff of ${of} in Hz, the rule by which each trial chooses it, or none`);
 
 const filter = z
   .union(
     [
       z.literal('none'),
+      z.enum(CUTOFF_METHODS),
       z.strictObject({
         trunk_Hz: cutoff('pelvis and thorax'),
         head_Hz: cutoff('the head'),
@@ -81,9 +84,11 @@ const filter = z
         forearm_Hz: cutoff('forearms and hands'),
       }),
     ],
-    { error: 'write none, or cutoffs such as {trunk_Hz: 12}' },
+    { error: `write none, a rule for all (${CUTOFF_METHODS.join(', ')}), or cutoffs such as {trunk_Hz: 12}` },
   )
-  .describe('smoothing of body markers; club and ball are never filtered');
+  .describe(
+    'smoothing of body markers: none, a rule by which each trial chooses its cutoffs, or settings by segment group; club and ball are never filtered',
+  );
 
 const gaps = z
   .strictObject({

@@ -1,5 +1,6 @@
 import type { Avail } from './availability.ts';
 import type { Clock } from './clock.ts';
+import type { Cutoffs } from './dayPlan.ts';
 import type { OrientationMethod, SensorPlace } from './sensors.ts';
 import type { Track } from './track.ts';
 import type { ForceTrial, MarkerQuality, TrialEvent, TrialHead } from './trial.ts';
@@ -158,6 +159,8 @@ export interface Motion {
   readonly massRule?: string;
   /** What the force platforms of the recording measured, in G; absent without platforms. */
   readonly forces?: ForceTrial;
+  /** Markers: what the body's tracks were smoothed with. */
+  readonly cutoffs?: Cutoffs;
   /** Sensors: what the report says of each sensor. */
   readonly sensors?: readonly SensorNote[];
 }

@@ -1,5 +1,6 @@
 /** The stored record of a trial read back: what `trials/<id>.json` must hold, declared once. */
 import * as z from 'zod';
+import { CUTOFF_METHODS, type FilterGroup } from './dayPlan.ts';
 import { POSITIONS } from './positions.ts';
 import { ANGLE_ORDERS } from './quantity.ts';
 import { SENSOR_PLACES } from './sensors.ts';
@@ -71,6 +72,14 @@ const moment = z.discriminatedUnion('found', [
   z.looseObject({ found: z.literal(false), why: missing }),
 ]);
 
+const byGroup = <T extends z.ZodType>(of: T): Record<FilterGroup, T> => ({
+  trunk_Hz: of,
+  head_Hz: of,
+  legs_Hz: of,
+  upperArm_Hz: of,
+  forearm_Hz: of,
+});
+
 const rotation = numbers(9).nullable();
 const diagnostic = z.looseObject({
   code: z.string(),
@@ -116,6 +125,12 @@ const shape = {
       flags: texts,
     }),
   ),
+  smoothing: z
+    .looseObject({
+      ...byGroup(z.number().nullable()),
+      chosen: z.looseObject(byGroup(z.enum(CUTOFF_METHODS).optional())).optional(),
+    })
+    .optional(),
   sensors: z
     .array(
       z.looseObject({

@@ -1,5 +1,6 @@
 import type { Diagnostic } from '../base/diagnostics.ts';
 import type { Missing } from './availability.ts';
+import type { Cutoffs } from './dayPlan.ts';
 import type { Datum, HeadPoint, SensorNote } from './motion.ts';
 import type { Moment, PositionId } from './positions.ts';
 import type { AngleOrder } from './quantity.ts';
@@ -66,6 +67,8 @@ export interface SwingRecord {
     >
   >;
   readonly quality: readonly MarkerQuality[];
+  /** Where a rule chose cutoffs for this trial: what it was smoothed with. Absent: as set for the day or the trial. */
+  readonly smoothing?: Cutoffs;
   /** Of a trial of sensors. */
   readonly sensors?: readonly SensorNote[];
   readonly diagnostics: readonly Diagnostic[];

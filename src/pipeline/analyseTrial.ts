@@ -2,7 +2,7 @@
 
 import type { AnalysisPlan } from '../model/analysisPlan.ts';
 import { CATALOGUE } from '../model/catalogue.ts';
-import type { FilterOptions } from '../model/dayPlan.ts';
+import { type FilterOptions, NO_FILTER } from '../model/dayPlan.ts';
 import type { SwingRecord } from '../model/swingRecord.ts';
 import type { Trial } from '../model/trial.ts';
 import type { Workspace } from '../numeric/workspace.ts';
@@ -26,7 +26,8 @@ export function analyseTrial(trial: Trial, plan: AnalysisPlan, ws: Workspace): S
   const motion = zeroHeadings(made.value, found.value, ws);
   const angles = jointAngles(motion.value, plan.orders, ws);
   const club = clubAtImpact(motion.value, found.value, plan.club, DEFAULT_CLUB_OPTIONS, ws);
-  const order = orderOfMotion(motion.value, found.value, { ...DEFAULT_ORDER_OPTIONS, filter: plan.filter }, ws);
+  const orderOptions = { ...DEFAULT_ORDER_OPTIONS, filter: motion.value.cutoffs ?? NO_FILTER };
+  const order = orderOfMotion(motion.value, found.value, orderOptions, ws);
   const read = { motion: motion.value, angles: angles.value, found: found.value, club: club.value, order: order.value };
   const diagnostics = [made, motion, angles, found, club].flatMap((outcome) => outcome.diagnostics);
   return swingRecord(read, CATALOGUE, plan, diagnostics, ws);

@@ -3,7 +3,7 @@ import { countsAsSensors } from '../day/poseTrials.ts';
 import type { OrderRequest } from '../model/analysisPlan.ts';
 import { CATALOGUE } from '../model/catalogue.ts';
 import type { PlayerComparison } from '../model/comparison.ts';
-import type { DayPlan, TrialPlan } from '../model/dayPlan.ts';
+import type { Cutoffs, DayPlan, FilterOptions, TrialPlan } from '../model/dayPlan.ts';
 import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
 import type { DayView, PlayerView } from '../report/views.ts';
 import type { DayResult } from './analyseDay.ts';
@@ -50,7 +50,17 @@ export function smoothingOf({ plan, outcomes }: Pick<DayResult, 'plan' | 'outcom
     const outcome = byId.get(trial.id);
     return trial.player === player && trial.role === 'swing' && outcome !== undefined && isOfMarkers(about(outcome));
   });
-  return filterText(own.map((trial) => trial.filter));
+  return filterText(
+    own.flatMap(({ id, filter }) => {
+      const used = byId.get(id)?.record?.smoothing;
+      return used !== undefined ? [used] : isSet(filter) ? [filter] : [];
+    }),
+  );
+}
+
+/** True where no rule was to choose a cutoff. A trial whose rule was not reached smoothed nothing. */
+function isSet(filter: FilterOptions): filter is Cutoffs {
+  return Object.values(filter).every((setting) => typeof setting !== 'string');
 }
 
 const isOfMarkers = ({ source }: TrialAbout): boolean => source === 'markers';

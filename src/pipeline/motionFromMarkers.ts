@@ -42,7 +42,7 @@ export function motionFromMarkers(trial: MarkerTrial, plan: AnalysisPlan, ws: Wo
   ];
   const quality = gaps.value.map((entry) => withFlag(entry, smoothed.value.partlyUnfiltered));
   const motion = segmentPoses(inPlayer.value, { calibration, club: plan.club, quality }, ws);
-  const whole = addBodyCentre(motion.value, inPlayer.value, plan.player, ws);
+  const whole = addBodyCentre({ ...motion.value, cutoffs: smoothed.value.cutoffs }, inPlayer.value, plan.player, ws);
   return { value: whole.value, diagnostics: [...diagnostics, ...motion.diagnostics, ...whole.diagnostics] };
 }
 

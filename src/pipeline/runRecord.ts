@@ -67,6 +67,14 @@ function checkpointsNote({ plan }: DayResult, inputs: readonly RunInput[]) {
   return { set: file === null ? 'default' : 'file', file, sha256 };
 }
 
+/** Cutoffs of the swings in which a rule was to choose them; nothing where all are set. */
+function chosenCutoffs({ records }: DayResult): { readonly smoothing?: readonly object[] } {
+  const smoothing = records.flatMap(({ head, smoothing: used }) =>
+    used === undefined ? [] : [{ trial: head.trial, ...used }],
+  );
+  return smoothing.length === 0 ? {} : { smoothing };
+}
+
 /** Text of run.json: what was run on what. No clock, host or absolute path, so that equal runs have equal bytes. */
 export function runRecordText(result: DayResult, inputs: readonly RunInput[], options: RunOptions): string {
   const counts = countByStatus(result);
@@ -87,6 +95,7 @@ export function runRecordText(result: DayResult, inputs: readonly RunInput[], op
     comparison: comparisonBasis(result),
     without_record: withoutRecord(result),
     checkpoints: checkpointsNote(result, inputs),
+    ...chosenCutoffs(result),
   };
   return `${jsonText(record)}\n`;
 }

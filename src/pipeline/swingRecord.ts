@@ -2,6 +2,7 @@
 
 import type { Diagnostic } from '../base/diagnostics.ts';
 import type { AnalysisPlan } from '../model/analysisPlan.ts';
+import type { FilterOptions } from '../model/dayPlan.ts';
 import type { Moment, PositionId } from '../model/positions.ts';
 import type { Quantity, Reading } from '../model/quantity.ts';
 import type { SwingRecord } from '../model/swingRecord.ts';
@@ -46,7 +47,13 @@ export function swingRecord(
       hasWholeSpread.has(cell.quantity) ? cell : { ...cell, plusMinus: null },
     ),
     quality: motion.quality,
+    ...(motion.cutoffs !== undefined && hasRule(plan.filter) ? { smoothing: motion.cutoffs } : {}),
     ...(motion.sensors === undefined ? {} : { sensors: motion.sensors }),
     diagnostics: [...diagnostics, ...readings.diagnostics],
   };
+}
+
+/** True where a rule was to choose a cutoff: what came of it is then of this trial alone. */
+function hasRule(filter: FilterOptions): boolean {
+  return Object.values(filter).some((setting) => typeof setting === 'string');
 }

@@ -24,6 +24,19 @@ export const STAGE_DIAGNOSTICS = {
     meaning: 'A filter cutoff is not below half the frame rate; the markers of that group stayed as measured.',
     whatToDo: 'Set a lower cutoff in the day file, or capture at a higher rate.',
   },
+  'cutoff-not-chosen': {
+    severity: 'warning',
+    meaning:
+      'A rule was to choose the filter cutoff of a segment group, but the recording gives it too little: the default was used.',
+    whatToDo: 'Set a cutoff in Hz for that group in the day file.',
+  },
+  'cutoff-at-limit': {
+    severity: 'info',
+    meaning:
+      'The rule that chooses a filter cutoff asks for one beyond 6 or 30 Hz (a fifth of the frame rate, where that is less); the limit was used.',
+    whatToDo:
+      'Nothing, where markers hardly move (lowest) or carry hardly any noise (highest); otherwise set a cutoff in Hz.',
+  },
   'head-markers-moved': {
     severity: 'warning',
     meaning:

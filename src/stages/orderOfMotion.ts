@@ -2,7 +2,7 @@
 
 import type { Outcome } from '../base/diagnostics.ts';
 import { type Avail, absent, present } from '../model/availability.ts';
-import type { FilterOptions } from '../model/dayPlan.ts';
+import type { Cutoffs } from '../model/dayPlan.ts';
 import type { FoundPositions } from '../model/delivery.ts';
 import type { Motion } from '../model/motion.ts';
 import {
@@ -22,7 +22,7 @@ import { segmentPeaks } from './order/segmentPeaks.ts';
 
 export interface OrderOptions {
   /** The smoothing that the markers have had: it decides how their noise hangs together. */
-  readonly filter: FilterOptions;
+  readonly filter: Cutoffs;
   /** The search begins this long before the top, since the pelvis turns round before the club does. */
   readonly beforeTop_s: number;
   /** Where the top is missing: this long before impact, flagged 'top-missing'. A downswing takes 0.2 to 0.3 s. */

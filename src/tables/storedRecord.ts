@@ -4,11 +4,11 @@ import type { SwingRecord } from '../model/swingRecord.ts';
 const WIDTH = 160;
 
 /**
- * Text of trials/<id>.json. Keys keep the order of the record's type, and what only sensors have is left out where there are none;
+ * Text of trials/<id>.json. Keys keep the order of the record's type, and what only some trials have is left out where there is none;
  * numbers are written so that they read back equal.
  */
 export function storedRecordText(record: SwingRecord): string {
-  const { sensors, ...marked } = {
+  const { smoothing, sensors, diagnostics, ...marked } = {
     head: record.head,
     sha256: record.sha256,
     datum: record.datum,
@@ -22,11 +22,13 @@ export function storedRecordText(record: SwingRecord): string {
     figures: record.figures,
     poses: record.poses,
     quality: record.quality,
+    smoothing: record.smoothing,
     sensors: record.sensors,
     diagnostics: record.diagnostics,
   } satisfies Record<keyof SwingRecord, unknown>;
-  const { diagnostics, ...rest } = marked;
-  return `${jsonText(sensors === undefined ? marked : { ...rest, sensors, diagnostics })}\n`;
+  const chosen = smoothing === undefined ? {} : { smoothing };
+  const ofSensors = sensors === undefined ? {} : { sensors };
+  return `${jsonText({ ...marked, ...chosen, ...ofSensors, diagnostics })}\n`;
 }
 
 /** JSON with short things on one line. Typed arrays become lists, numbers that are not finite null, -0 becomes 0. */

@@ -1,22 +1,27 @@
 /** How noise that was filtered hangs together from frame to frame. */
 
 import { filterGain, zeroLag } from '../../numeric/butterworth.ts';
+import { splineGain, splineLambda } from '../../numeric/smoothingSpline.ts';
 
 const STEPS = 256;
 
 /**
  * Correlation of white noise after the zero-lag filter at 0 … lags − 1 frames: the cosine transform of its power, the fourth power of one
- * pass's gain over that of two. Null for a cutoff that filters nothing.
+ * pass's gain over that of two; with `isSpline` after the quintic spline of that cutoff. Null for a cutoff that filters nothing.
  */
-export function filteredCorrelation(cutoff_Hz: number | null, rate_Hz: number, lags: number): Float64Array | null {
+export function filteredCorrelation(
+  cutoff_Hz: number | null,
+  rate_Hz: number,
+  lags: number,
+  isSpline: boolean,
+): Float64Array | null {
   if (cutoff_Hz === null || !(cutoff_Hz > 0 && cutoff_Hz < rate_Hz / 2)) return null;
-  const design = zeroLag(cutoff_Hz, rate_Hz);
+  const powerAt = powerGain(cutoff_Hz, rate_Hz, isSpline);
   const out = new Float64Array(lags);
   let total = 0;
   for (let i = 0; i < STEPS; i++) {
     const share = (i + 0.5) / STEPS;
-    const gain = filterGain(design, (share * rate_Hz) / 2, rate_Hz);
-    const power = gain * gain * gain * gain;
+    const power = powerAt((share * rate_Hz) / 2);
     total += power;
     // cos((k + 1) a) = 2 cos a cos(k a) − cos((k − 1) a)
     const c = Math.cos(Math.PI * share);
@@ -31,4 +36,19 @@ export function filteredCorrelation(cutoff_Hz: number | null, rate_Hz: number, l
   }
   for (let k = 0; k < lags; k++) out[k] = out[k]! / total;
   return out;
+}
+
+function powerGain(cutoff_Hz: number, rate_Hz: number, isSpline: boolean): (f_Hz: number) => number {
+  if (isSpline) {
+    const lambda = splineLambda(cutoff_Hz, rate_Hz);
+    return (f_Hz) => {
+      const gain = splineGain(lambda, f_Hz, rate_Hz);
+      return gain * gain;
+    };
+  }
+  const design = zeroLag(cutoff_Hz, rate_Hz);
+  return (f_Hz) => {
+    const gain = filterGain(design, f_Hz, rate_Hz);
+    return gain * gain * gain * gain;
+  };
 }

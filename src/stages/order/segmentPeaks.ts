@@ -1,7 +1,7 @@
 /** When a segment of the body turns fastest: by size, about its long axis, about the normal of the swing plane. */
 
 import { type Avail, absent, present } from '../../model/availability.ts';
-import type { FilterOptions } from '../../model/dayPlan.ts';
+import type { Cutoffs, FilterGroup } from '../../model/dayPlan.ts';
 import type { Motion, SegmentId } from '../../model/motion.ts';
 import type { Link, SpeedPeak } from '../../model/orderOfMotion.ts';
 import type { Track } from '../../model/track.ts';
@@ -25,7 +25,7 @@ const SMOOTHED = { time_s: 0.005, share: 0.006 } as const;
 type About = ArrayLike<number> | 'long axis';
 
 interface SegmentOptions {
-  readonly filter: FilterOptions;
+  readonly filter: Cutoffs;
   readonly widest_s: number;
 }
 
@@ -135,11 +135,13 @@ function turningOf(
   const rotations = track as Track<9>;
   const speeds = speedsOf(rotations.data, motion.clock, first, end, normal, ws);
   if (motion.head.source === 'sensors') return { speeds, track, noise: () => Number.NaN, correlation: null };
+  const group = filterGroupOf(link);
+  const isSpline = filter.chosen?.[group] === 'cross-validation';
   return {
     speeds,
     track,
     noise: (frame, about) => noiseAbout(rotations, frame, about),
-    correlation: filteredCorrelation(cutoffOf(link, filter), motion.clock.rate_Hz, 2 * widest + 6),
+    correlation: filteredCorrelation(filter[group], motion.clock.rate_Hz, 2 * widest + 6, isSpline),
   };
 }
 
@@ -175,8 +177,8 @@ function noiseAbout({ data, noise, axisNoise_rad }: Track<9>, frame: number, abo
   return Math.sqrt(variance);
 }
 
-/** The cutoff of most of the markers that a segment is made of. */
-function cutoffOf(link: SegmentId, filter: FilterOptions): number | null {
-  if (link === 'lead_upper_arm') return filter.upperArm_Hz;
-  return link === 'lead_forearm' || link === 'lead_hand' ? filter.forearm_Hz : filter.trunk_Hz;
+/** Whose cutoff most of the markers have that a segment is made of. */
+function filterGroupOf(link: SegmentId): FilterGroup {
+  if (link === 'lead_upper_arm') return 'upperArm_Hz';
+  return link === 'lead_forearm' || link === 'lead_hand' ? 'forearm_Hz' : 'trunk_Hz';
 }

@@ -1,6 +1,6 @@
 /** Which segment group a landmark belongs to, and what it is called in a message. */
 
-import type { FilterOptions, Hand } from '../../model/dayPlan.ts';
+import type { FilterGroup, Hand } from '../../model/dayPlan.ts';
 import type { LandmarkId } from '../../model/landmarks.ts';
 import { MISSING } from '../../model/track.ts';
 import type { MarkerTrial } from '../../model/trial.ts';
@@ -33,23 +33,19 @@ export function groupOf(id: LandmarkId): LandmarkGroup {
   return group;
 }
 
-/** Cutoff of a landmark in Hz, or null where it is not filtered. */
-export function cutoffOf(group: LandmarkGroup, options: FilterOptions): number | null {
-  switch (group) {
-    case 'trunk':
-      return options.trunk_Hz;
-    case 'head':
-      return options.head_Hz;
-    case 'legs':
-      return options.legs_Hz;
-    case 'upperArm':
-      return options.upperArm_Hz;
-    case 'forearm':
-      return options.forearm_Hz;
-    case 'club':
-    case 'ball':
-      return null;
-  }
+const FILTERED: Readonly<Record<LandmarkGroup, FilterGroup | null>> = {
+  trunk: 'trunk_Hz',
+  head: 'head_Hz',
+  legs: 'legs_Hz',
+  upperArm: 'upperArm_Hz',
+  forearm: 'forearm_Hz',
+  club: null,
+  ball: null,
+};
+
+/** Which cutoff a landmark is smoothed with; null: club and ball are not. */
+export function filterGroupOf(id: LandmarkId): FilterGroup | null {
+  return FILTERED[groupOf(id)];
 }
 
 /** The landmark as the user's own file would name it: lead and trail become left and right again. */

@@ -77,6 +77,14 @@ describe('settings over settings', () => {
     expect(plan?.trials[0]?.filter).toEqual(NO_FILTER);
     expect(plan?.trials[1]?.filter).toEqual({ ...NO_FILTER, trunk_Hz: 10 });
   });
+  it('takes a rule for all groups or for one, and a trial sets a cutoff instead', () => {
+    const text = `${GOOD.replace('club: dr, set', 'club: dr, filter: {trunk_Hz: 10, head_Hz: residual}, set')}filter: autocorrelation\n`;
+    const { plan } = read(text);
+    const all = 'autocorrelation';
+    const rules = { trunk_Hz: all, head_Hz: all, legs_Hz: all, upperArm_Hz: all, forearm_Hz: all };
+    expect(plan?.trials[0]?.filter).toEqual(rules);
+    expect(plan?.trials[1]?.filter).toEqual({ ...rules, trunk_Hz: 10, head_Hz: 'residual' });
+  });
   it('joins what is insisted on for the day and for a set', () => {
     const text = `${GOOD.replace('club: dr, set', 'club: dr, insist: [hand], trust_coordinates: yes, gaps: {longest_s: 0.2}, set')}insist: [up]\n`;
     const { plan } = read(text);
@@ -134,6 +142,7 @@ describe('every problem has its line and column', () => {
   const cases: readonly (readonly [string, string, readonly string[]])[] = [
     ['an unknown key', GOOD.replace('set: one', 'sett: one'), ['day.yaml:12:35: "sett" is not a key in trials[2]; did you mean set?']],
     ['an unknown key at the top', `${GOOD}filtr: none\n`, ['day.yaml:14:1: "filtr" is not a key in a day file; did you mean filter?']],
+    ['an unknown rule', `${GOOD}filter: {trunk_Hz: best}\n`, ['day.yaml:14:20: filter.trunk_Hz: "best": give a frequency in Hz, a rule (residual, autocorrelation, cross-validation), or none']],
     ['an unknown cutoff', `${GOOD}filter: {trunk_hz: 3}\n`, ['day.yaml:14:10: "trunk_hz" is not a key in filter; did you mean trunk_Hz?']],
     ['a band upside down', `${GOOD}compare: {attack_band_deg: [3, -2]}\n`, [`day.yaml:14:28: compare.attack_band_deg: ${BAND}`]],
     ['a band of one number', `${GOOD}compare: {attack_band_deg: [1]}\n`, [`day.yaml:14:28: compare.attack_band_deg: ${BAND}`]],

@@ -5,13 +5,15 @@ import { describe, expect, it } from 'vitest';
 import { bytesSource } from '../../../src/c3d/readC3d.ts';
 import { readDay } from '../../../src/day/readDay.ts';
 import type { DayPlan } from '../../../src/model/dayPlan.ts';
-import { DEFAULT_FILTER, NO_FILTER } from '../../../src/model/dayPlan.ts';
+import { type Cutoffs, DEFAULT_FILTER, NO_FILTER } from '../../../src/model/dayPlan.ts';
+import { rereadRecord } from '../../../src/model/storedRecord.ts';
 import { analyseDay, type DayOptions } from '../../../src/pipeline/analyseDay.ts';
 import { filterText } from '../../../src/pipeline/filterText.ts';
 import { headlineOf } from '../../../src/pipeline/headline.ts';
 import type { DayIo } from '../../../src/pipeline/io.ts';
 import { parseOrders } from '../../../src/pipeline/orders.ts';
 import { runRecordText } from '../../../src/pipeline/runRecord.ts';
+import { storedRecordText } from '../../../src/tables/storedRecord.ts';
 import { recordOf } from '../tables/fixture.ts';
 
 const SAMPLES = join(import.meta.dirname, '../../../samples/day/wren');
@@ -255,5 +257,49 @@ describe('the smoothing in words', () => {
     expect(filterText([NO_FILTER])).toBe(none);
     expect(filterText([DEFAULT_FILTER, NO_FILTER])).toBe(`smoothing differs between trials: ${usual} | ${none}`);
     expect(filterText([])).toBe('');
+  });
+
+  it('gives the range and the median of cutoffs that swings chose, with the rule', () => {
+    const chosen = { trunk_Hz: 'residual', head_Hz: 'cross-validation' } as const;
+    const of = (trunk_Hz: number): Cutoffs => ({ ...DEFAULT_FILTER, trunk_Hz, head_Hz: 9, chosen });
+    expect(filterText([of(11), of(9.5), of(10)])).toBe(
+      'zero-lag low-pass: trunk 9.5–11 Hz (median 10) by residual analysis; head 9 Hz of a cross-validated quintic spline; legs 12 Hz; upper arm 15 Hz; forearm 20 Hz; club none; chosen in each swing by itself',
+    );
+    expect(filterText([of(11), { ...of(11), chosen: { head_Hz: 'cross-validation' } }])).toContain(
+      'smoothing differs between trials: ',
+    );
+  });
+
+  it('is in the record of each swing, in run.json and in words where a rule chose, and nowhere else', async () => {
+    const plan = planOf(`clubs: [{id: dr, kind: driver}, {id: i7, kind: iron}]
+filter: {trunk_Hz: residual, forearm_Hz: autocorrelation, upper_arm_Hz: cross-validation}
+trials:
+  - {file: b.c3d, club: dr}
+  - {file: a.c3d, club: i7, filter: {trunk_Hz: 11, forearm_Hz: 18, upper_arm_Hz: 14}}
+  - {file: static.c3d, role: static}
+`);
+    const result = await analyseDay(plan, ioOf({ opened: [], closed: 0 }), { orders: [], strict: false });
+    const [a, b] = result.records;
+    expect(a).not.toHaveProperty('smoothing');
+    expect(b!.smoothing).toMatchObject({
+      head_Hz: 12,
+      legs_Hz: 12,
+      chosen: { trunk_Hz: 'residual', forearm_Hz: 'autocorrelation', upperArm_Hz: 'cross-validation' },
+    });
+    for (const key of ['trunk_Hz', 'forearm_Hz', 'upperArm_Hz'] as const) {
+      expect(b!.smoothing![key]).toBeGreaterThanOrEqual(6);
+      expect(b!.smoothing![key]).toBeLessThanOrEqual(30);
+    }
+    expect(rereadRecord(storedRecordText(b!))).toEqual({
+      ok: true,
+      value: expect.objectContaining({ smoothing: b!.smoothing }),
+    });
+    const run = JSON.parse(runRecordText(result, [], { curves: true, strict: false, orders: [] }));
+    expect(run.smoothing).toEqual([{ trial: 'b', ...b!.smoothing }]);
+    expect(run.comparison.players[0].smoothing).toMatch(/^smoothing differs .*11 Hz.* by residual analysis/);
+    const set = await analyseDay(PLAN, ioOf({ opened: [], closed: 0 }), { orders: [], strict: false });
+    expect(JSON.parse(runRecordText(set, [], { curves: true, strict: false, orders: [] }))).not.toHaveProperty(
+      'smoothing',
+    );
   });
 });

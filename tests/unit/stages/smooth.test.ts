@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { DEFAULT_FILTER, NO_FILTER } from '../../../src/model/dayPlan.ts';
+import { factorSpline, smoothSpline, splineLambda } from '../../../src/numeric/smoothingSpline.ts';
 import { createWorkspace } from '../../../src/numeric/workspace.ts';
 import { groupOf } from '../../../src/stages/shared/landmarkGroups.ts';
 import { smooth } from '../../../src/stages/smooth.ts';
@@ -10,6 +11,13 @@ const ws = createWorkspace({ poison: true });
 /** A sine of the given frequency about 1 m. */
 function sine(frequency_Hz: number): (f: number) => Point {
   return (f) => [1 + 0.1 * Math.sin((2 * Math.PI * frequency_Hz * f) / 240), 0, 0];
+}
+
+/** 3 Hz with a millimetre of noise. */
+function noisy(seed: number): (f: number) => Point {
+  const random = noiseSource(seed);
+  const wave = sine(3);
+  return (f) => [wave(f)[0] + 0.001 * random(), 0.001 * random(), 0.001 * random()];
 }
 
 /** Amplitude of the middle third of a column over 0.1. */
@@ -92,6 +100,45 @@ describe('smooth', () => {
     // 14400 values with about one in ten independent: 2 % of standard error
     expect(rms / filtered.noise).toBeGreaterThan(0.95);
     expect(rms / filtered.noise).toBeLessThan(1.05);
+  });
+
+  it('smooths with the quintic spline where cross-validation chose, with the filter where another rule did, and says both', () => {
+    const trial = trialOf({ C7: noisy(3), IJ: noisy(4), lead_RS: noisy(5), CLUB_HEAD_1: noisy(6) }, { frames: 600 });
+    const options = { ...NO_FILTER, trunk_Hz: 'cross-validation', forearm_Hz: 'residual' } as const;
+    const { value } = smooth(trial, options, ws);
+    const { cutoffs } = value;
+    expect(cutoffs.chosen).toEqual({ trunk_Hz: 'cross-validation', forearm_Hz: 'residual' });
+    const data = value.trial.points.get('C7')!.data;
+    const y = trial.points.get('C7')!.data;
+    const factor = factorSpline(600, splineLambda(cutoffs.trunk_Hz!, 240));
+    const expected = y.slice();
+    for (let c = 0; c < 3; c++) smoothSpline(expected, 600 * c, factor, new Float64Array(600), new Float64Array(600));
+    expect(data).toEqual(expected);
+    const set = smooth(trial, { ...NO_FILTER, forearm_Hz: cutoffs.forearm_Hz }, ws).value;
+    const { lead_RS, CLUB_HEAD_1 } = Object.fromEntries(value.trial.points);
+    expect(lead_RS!.data).toEqual(set.trial.points.get('lead_RS')!.data);
+    expect(CLUB_HEAD_1!.data).toBe(trial.points.get('CLUB_HEAD_1')!.data);
+  });
+
+  it('runs no spline across a gap, leaves short runs and names the noise that the spline leaves', () => {
+    const random = noiseSource(7);
+    const hole = (f: number): boolean => (f >= 600 && f < 603) || f === 1200;
+    const at =
+      (far: number) =>
+      (f: number): Point | null =>
+        hole(f) || f > 1205 ? (f > 1205 && f < 1210 ? [far, far, far] : null) : [random(), random(), random()];
+    const made = trialOf({ C7: at(5) }, { frames: 1220 });
+    const known = { ...made, points: new Map([['C7', { ...made.points.get('C7')!, noise: 1 }] as const]) };
+    const { value } = smooth(known, { ...NO_FILTER, trunk_Hz: 'cross-validation' }, ws);
+    const { data, noise } = value.trial.points.get('C7')!;
+    expect(value.partlyUnfiltered).toEqual(['C7']);
+    expect([...data.slice(1206, 1210)]).toEqual([5, 5, 5, 5]);
+    expect(data[601]).toBeNaN();
+    const first = data.slice(0, 600);
+    const rms = Math.sqrt(first.reduce((sum, v) => sum + v * v, 0) / first.length);
+    // 600 values with about one in sixteen independent: 12 % of standard error
+    expect(rms / noise).toBeGreaterThan(0.7);
+    expect(rms / noise).toBeLessThan(1.3);
   });
 
   it('changes nothing it was given', () => {
