@@ -13,7 +13,7 @@ export function filteredCorrelation(
   cutoff_Hz: number | null,
   rate_Hz: number,
   lags: number,
-  isSpline: boolean,
+  isSpline = false,
 ): Float64Array | null {
   if (cutoff_Hz === null || !(cutoff_Hz > 0 && cutoff_Hz < rate_Hz / 2)) return null;
   const powerAt = powerGain(cutoff_Hz, rate_Hz, isSpline);

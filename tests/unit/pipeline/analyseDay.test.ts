@@ -296,7 +296,9 @@ trials:
     });
     const run = JSON.parse(runRecordText(result, [], { curves: true, strict: false, orders: [] }));
     expect(run.smoothing).toEqual([{ trial: 'b', ...b!.smoothing }]);
-    expect(run.comparison.players[0].smoothing).toMatch(/^smoothing differs .*11 Hz.* by residual analysis/);
+    expect(run.comparison.players[0].smoothing).toMatch(
+      /^smoothing differs between trials: .* by residual analysis.* \| .*trunk 11 Hz;/,
+    );
     const set = await analyseDay(PLAN, ioOf({ opened: [], closed: 0 }), { orders: [], strict: false });
     expect(JSON.parse(runRecordText(set, [], { curves: true, strict: false, orders: [] }))).not.toHaveProperty(
       'smoothing',
