@@ -2,7 +2,7 @@
 import { performance } from 'node:perf_hooks';
 import type { AnalysisPlan } from '../src/model/analysisPlan.ts';
 import { CATALOGUE } from '../src/model/catalogue.ts';
-import { DEFAULT_FILTER, DEFAULT_GAPS } from '../src/model/dayPlan.ts';
+import { CUTOFF_METHODS, DEFAULT_FILTER, DEFAULT_GAPS } from '../src/model/dayPlan.ts';
 import { FILE_LANDMARKS, type LandmarkId, landmarkOfPlayer } from '../src/model/landmarks.ts';
 import { MEASURED, type Track } from '../src/model/track.ts';
 import type { MarkerTrial } from '../src/model/trial.ts';
@@ -83,6 +83,10 @@ export function benchAnalyse(runs = 151): AnalyseRow[] {
     ws.reset();
     const filled = timed('fillGaps and noise', () => fillGaps(measureMarkers(trial, ws).trial, full.gaps, ws)).value;
     timed('smooth', () => smooth(filled, full.filter, ws));
+    for (const rule of run % 5 === 0 ? CUTOFF_METHODS : []) {
+      const options = { trunk_Hz: rule, head_Hz: rule, legs_Hz: rule, upperArm_Hz: rule, forearm_Hz: rule };
+      timed(`smooth, cutoffs by ${rule}`, () => smooth(filled, options, ws));
+    }
     ws.reset();
     const motion = timed('markers to motion, all', () => motionFromMarkers(trial, full, ws)).value;
     const angles = timed('jointAngles', () => jointAngles(motion, full.orders, ws)).value;

@@ -63,7 +63,33 @@ export function addLaggedProducts(
   weight: number,
 ): void {
   const end = from + n;
-  for (let k = 0; k < sums.length; k++) {
+  const lags = sums.length;
+  let k = 0;
+  // four lags at a time: one reading of the series serves them all
+  for (; k + 3 < lags && k + 3 < n; k += 4) {
+    let s0 = 0;
+    let s1 = 0;
+    let s2 = 0;
+    let s3 = 0;
+    const whole = end - k - 3;
+    for (let i = from; i < whole; i++) {
+      const r = residual[i]!;
+      s0 += r * residual[i + k]!;
+      s1 += r * residual[i + k + 1]!;
+      s2 += r * residual[i + k + 2]!;
+      s3 += r * residual[i + k + 3]!;
+    }
+    for (let i = whole; i < end - k; i++) {
+      s0 += residual[i]! * residual[i + k]!;
+      if (i + k + 1 < end) s1 += residual[i]! * residual[i + k + 1]!;
+      if (i + k + 2 < end) s2 += residual[i]! * residual[i + k + 2]!;
+    }
+    sums[k] = sums[k]! + weight * s0;
+    sums[k + 1] = sums[k + 1]! + weight * s1;
+    sums[k + 2] = sums[k + 2]! + weight * s2;
+    sums[k + 3] = sums[k + 3]! + weight * s3;
+  }
+  for (; k < lags; k++) {
     let sum = 0;
     for (let i = from; i + k < end; i++) sum += residual[i]! * residual[i + k]!;
     sums[k] = sums[k]! + weight * sum;

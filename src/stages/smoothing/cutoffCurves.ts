@@ -24,6 +24,7 @@ import type { Stretch } from './movingStretch.ts';
 export const LOWEST_HZ = 6;
 export const HIGHEST_HZ = 30;
 const STEP_HZ = 0.5;
+const STRIDE = 4;
 /** At low rates nothing above this share of the rate is tried. */
 const HIGHEST_SHARE = 0.2;
 /** Winter reads the line by eye where the curve is straight. Here: above what the body moves at, below half the rate. */
@@ -41,15 +42,25 @@ export interface Choice {
 
 /** The cutoff that the rule finds in the stretch, between 6 and 30 Hz (at most a fifth of the rate), in steps of 0.5 Hz. */
 export function chooseCutoff(method: CutoffMethod, stretch: Stretch, rate_Hz: number, ws: Workspace): Choice {
-  if (method === 'residual') {
-    const { frequencies_Hz, rms_m, intercept_m, cutoffs } = residualCurve(stretch, rate_Hz, ws);
-    return within(cutoffs, residualCutoff(frequencies_Hz, rms_m, intercept_m));
-  }
   const cutoffs = cutoffsFor(rate_Hz);
-  const curve = method === 'autocorrelation' ? whitenessCurve : splineErrorCurve;
-  const at = leastOf(curve(stretch, cutoffs, rate_Hz, ws));
+  if (method === 'residual') return within(cutoffs, crossingOf(stretch, cutoffs, rate_Hz, ws));
+  const curve = (method === 'autocorrelation' ? whitenessOf : splineErrorOf)(stretch, rate_Hz, ws);
+  const at = leastAlong(cutoffs, curve);
   const limit = at === 0 ? 'lowest' : at === cutoffs.length - 1 ? 'highest' : null;
   return { cutoff_Hz: cutoffs[at]!, limit };
+}
+
+/** Index of the least value, by strides first and then one by one around the least of those: the curves have one wide valley. */
+function leastAlong(cutoffs: readonly number[], curve: (cutoff_Hz: number) => number): number {
+  const values = new Float64Array(cutoffs.length).fill(Number.NaN);
+  const read = (i: number): void => {
+    if (i >= 0 && i < cutoffs.length && Number.isNaN(values[i])) values[i] = curve(cutoffs[i]!);
+  };
+  for (let i = 0; i < cutoffs.length; i += STRIDE) read(i);
+  read(cutoffs.length - 1);
+  const near = leastOf(values);
+  for (let i = near - STRIDE + 1; i < near + STRIDE; i++) read(i);
+  return leastOf(values);
 }
 
 /** To the nearest step; what lies beyond the ends is the end. */
@@ -72,60 +83,54 @@ function cutoffsFor(rate_Hz: number): readonly number[] {
   return Array.from({ length: count }, (_, i) => LOWEST_HZ + i * STEP_HZ);
 }
 
-interface ResidualCurve {
-  readonly frequencies_Hz: readonly number[];
-  /** RMS per axis of what the filter takes off, each marker over its noise and times the noise of the group, metres. */
-  readonly rms_m: readonly number[];
-  readonly intercept_m: number;
-  /** Those of the frequencies that may be chosen. */
-  readonly cutoffs: readonly number[];
-}
-
-function residualCurve(stretch: Stretch, rate_Hz: number, ws: Workspace): ResidualCurve {
-  const cutoffs = cutoffsFor(rate_Hz);
+/** Where the residual's RMS, each marker over its noise, falls to the intercept of its tail. It falls throughout, so that halving finds it. */
+function crossingOf(stretch: Stretch, cutoffs: readonly number[], rate_Hz: number, ws: Workspace): number {
   const from = Math.min(TAIL_HZ[0], TAIL_SHARES[0] * rate_Hz);
   const to = Math.min(TAIL_HZ[1], TAIL_SHARES[1] * rate_Hz);
-  const tail = Array.from({ length: TAIL_POINTS }, (_, i) => from + (i * (to - from)) / (TAIL_POINTS - 1));
-  const between = cutoffs.filter((cutoff_Hz) => cutoff_Hz < from);
-  const frequencies_Hz = [...between, ...tail];
   const residual = ws.float64(stretch.samples);
   const scratch = ws.float64(padFor(rate_Hz));
-  const weights = weightOf(stretch);
-  const rms_m = frequencies_Hz.map((cutoff_Hz) => {
+  const rmsAt = (cutoff_Hz: number): number => {
     residualsInto(residual, stretch, cutoff_Hz, rate_Hz, scratch);
-    return Math.sqrt(squaresOf(residual, stretch) / weights);
-  });
-  return { frequencies_Hz, rms_m, intercept_m: tailLine(frequencies_Hz, rms_m, from, to).intercept, cutoffs };
+    return Math.sqrt(squaresOf(residual, stretch) / stretch.samples);
+  };
+  const tail = Array.from({ length: TAIL_POINTS }, (_, i) => from + (i * (to - from)) / (TAIL_POINTS - 1));
+  const { intercept } = tailLine(tail, tail.map(rmsAt), from, to);
+  let low = 0;
+  let high = cutoffs.length - 1;
+  let lowRms = rmsAt(cutoffs[low]!);
+  let highRms = rmsAt(cutoffs[high]!);
+  while (high - low > 1 && lowRms > intercept && highRms <= intercept) {
+    const middle = (low + high) >> 1;
+    const rms = rmsAt(cutoffs[middle]!);
+    if (rms > intercept) {
+      low = middle;
+      lowRms = rms;
+    } else {
+      high = middle;
+      highRms = rms;
+    }
+  }
+  return residualCutoff([cutoffs[low]!, cutoffs[high]!], [lowRms, highRms], intercept);
 }
 
-function whitenessCurve(
-  stretch: Stretch,
-  cutoffs: readonly number[],
-  rate_Hz: number,
-  ws: Workspace,
-): readonly number[] {
+function whitenessOf(stretch: Stretch, rate_Hz: number, ws: Workspace): (cutoff_Hz: number) => number {
   const sums = ws.float64(Math.max(2, Math.round(LONGEST_LAG_S * rate_Hz) + 1));
   const residual = ws.float64(stretch.samples);
   const scratch = ws.float64(padFor(rate_Hz));
-  return cutoffs.map((cutoff_Hz) => {
+  return (cutoff_Hz) => {
     residualsInto(residual, stretch, cutoff_Hz, rate_Hz, scratch);
     sums.fill(0);
     for (let c = 0; c < stretch.starts.length; c++) {
       addLaggedProducts(sums, residual, stretch.starts[c]!, stretch.lengths[c]!, stretch.weights[c]!);
     }
     return unlikeWhite(sums);
-  });
+  };
 }
 
-function splineErrorCurve(
-  stretch: Stretch,
-  cutoffs: readonly number[],
-  rate_Hz: number,
-  ws: Workspace,
-): readonly number[] {
+function splineErrorOf(stretch: Stretch, rate_Hz: number, ws: Workspace): (cutoff_Hz: number) => number {
   const residual = ws.float64(stretch.longest);
   const scratch = ws.float64(stretch.longest);
-  return cutoffs.map((cutoff_Hz) => {
+  return (cutoff_Hz) => {
     const lambda = splineLambda(cutoff_Hz, rate_Hz);
     let squares = 0;
     let freedom = 0;
@@ -144,7 +149,7 @@ function splineErrorCurve(
       freedom += own;
     }
     return crossValidation(squares, freedom, stretch.samples);
-  });
+  };
 }
 
 function padFor(rate_Hz: number): number {
@@ -175,11 +180,5 @@ function squaresOf(residual: Float64Array, { starts, lengths, weights }: Stretch
     for (let i = starts[c]!; i < starts[c]! + lengths[c]!; i++) sum += residual[i]! * residual[i]!;
     total += weights[c]! * sum;
   }
-  return total;
-}
-
-function weightOf({ lengths, weights }: Stretch): number {
-  let total = 0;
-  for (let c = 0; c < lengths.length; c++) total += weights[c]! * lengths[c]!;
   return total;
 }

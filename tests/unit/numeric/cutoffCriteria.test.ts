@@ -37,6 +37,17 @@ describe('autocorrelation of the residual', () => {
     expect(unlikeWhite(sums)).toBeCloseTo(slow, 12);
   });
 
+  it.each([1, 2, 3, 4, 5, 6, 7, 9])(
+    'adds weighted products at every lag of a run of %i, longer lags than the run being 0',
+    (n) => {
+      const r = Array.from({ length: n }, (_, i) => i + 1);
+      const sums = new Float64Array(7).fill(100);
+      addLaggedProducts(sums, Float64Array.from([99, ...r, 99, 99, 99, 99]), 1, n, 2);
+      const slow = Array.from({ length: 7 }, (_, k) => 100 + 2 * r.reduce((sum, v, i) => sum + v * (r[i + k] ?? 0), 0));
+      expect([...sums]).toEqual(slow);
+    },
+  );
+
   it('is 0 where there is no residual', () => {
     expect(unlikeWhite(new Float64Array(5))).toBe(0);
   });
