@@ -16,7 +16,10 @@ interface Measured {
   readonly least_ms: number;
 }
 
-/** The arithmetic of the curve test with nothing clever about it: sums of the chosen rows, t² of every step, the largest. */
+/**
+ * The arithmetic of the curve test with nothing clever about it: sums of the chosen rows and of their squares, Welch's t² of every step,
+ * the largest, and the two variances summed over the steps.
+ */
 function plainPermutations(
   curves: Float64Array,
   n: number,
@@ -24,34 +27,45 @@ function plainPermutations(
   steps: number,
   places: Uint16Array,
 ): Float64Array {
+  const n2 = n - n1;
   const count = places.length / n1;
-  const total = new Float64Array(steps);
-  const squares = new Float64Array(steps);
-  for (let c = 0; c < n; c++) {
-    for (let k = 0; k < steps; k++) total[k]! += curves[c * steps + k]!;
-  }
-  for (let c = 0; c < n; c++) {
-    for (let k = 0; k < steps; k++) {
-      const e = curves[c * steps + k]! - total[k]! / n;
-      squares[k]! += e * e;
-    }
+  const scaled = new Float64Array(n * steps);
+  for (let k = 0; k < steps; k++) {
+    let mean = 0;
+    let squares = 0;
+    for (let c = 0; c < n; c++) mean += curves[c * steps + k]! / n;
+    for (let c = 0; c < n; c++) squares += (curves[c * steps + k]! - mean) * (curves[c * steps + k]! - mean);
+    for (let c = 0; c < n; c++) scaled[c * steps + k] = (curves[c * steps + k]! - mean) / Math.sqrt(squares);
   }
   const sum = new Float64Array(steps);
+  const own = new Float64Array(steps);
   const out = new Float64Array(count);
   for (let p = 0; p < count; p++) {
     sum.fill(0);
+    own.fill(0);
     for (let i = 0; i < n1; i++) {
       const row = places[p * n1 + i]! * steps;
-      for (let k = 0; k < steps; k++) sum[k]! += curves[row + k]!;
+      for (let k = 0; k < steps; k++) {
+        const x = scaled[row + k]!;
+        sum[k]! += x;
+        own[k]! += x * x;
+      }
     }
     let largest = 0;
+    let v1 = 0;
+    let v2 = 0;
     for (let k = 0; k < steps; k++) {
-      const s = sum[k]! - (n1 * total[k]!) / n;
-      const r2 = (s * s * n) / (n1 * (n - n1) * squares[k]!);
-      const t2 = ((n - 2) * r2) / (1 - r2);
+      const s = sum[k]!;
+      const a = (own[k]! - (s * s) / n1) / (n1 * (n1 - 1));
+      const b = (1 - own[k]! - (s * s) / n2) / (n2 * (n2 - 1));
+      const t2 = (s * (1 / n1 + 1 / n2) * s * (1 / n1 + 1 / n2)) / (a + b);
       if (t2 > largest) largest = t2;
+      v1 += a;
+      v2 += b;
     }
-    out[p] = largest;
+    const df = ((v1 + v2) * (v1 + v2)) / ((v1 * v1) / (n1 - 1) + (v2 * v2) / (n2 - 1));
+    const shrink = (8 * df + 1) / (8 * df + 3);
+    out[p] = shrink * shrink * df * Math.log1p(largest / df);
   }
   return out;
 }

@@ -1,23 +1,25 @@
 import { fieldThreshold, smoothness } from '../numeric/randomField.ts';
 import { LEVEL } from './adjust.ts';
 import type { Labellings } from './labellings.ts';
-import { largestSquares, type StepColumn } from './maxStatistic.ts';
+import { fewestOf, flipScores, type LabelScores, type StepColumn, splitScores, squareOfScore } from './maxStatistic.ts';
 
 /**
  * Do two groups of curves, registered at the positions, differ anywhere, and where? Permutation test of the largest |t| over all steps
  * (Nichols & Holmes 2002, Hum Brain Mapp 15:1-25), with the random-field threshold beside it (Pataky 2010, J Biomech 43:1976-1982).
  */
 
-/** Equal up to the rounding of the sums, relative to t². */
+/** Equal up to the rounding of the sums, relative to t² or its score. */
 const TIE = 1e-9;
 
 /** A step whose squares are under this share of the largest step's has no scatter but rounding (an angle that is zero by definition). */
 const FLAT = 1e-20;
 
 export interface CurveTest {
-  /** t by step, group less reference (pairs: of the mean difference); NaN where a step was not tested. */
+  /** Welch's t by step, group less reference (pairs: t of the mean difference); NaN where a step was not tested. */
   readonly t: Float64Array;
-  /** Largest |t|, and the share of labellings with one at least as large. */
+  /** Of the whole curve; see `splitScores`. */
+  readonly df: number;
+  /** Largest |t|, and the share of labellings with one at least as rare. */
   readonly largest: number;
   readonly p: number;
   /** |t| beyond which a step differs, at 5 % over all steps together. */
@@ -59,7 +61,7 @@ function squaresAbout(curves: readonly Float64Array[], from: number, to: number,
 }
 
 /** A step is tested where two curves of a side, and half of them, have it: where the means are drawn. */
-const isShown = (side: Side, curves: number): boolean => side.n >= 2 && 2 * side.n >= curves;
+const isShown = (side: Side, curves: number): boolean => side.n >= fewestOf(curves);
 
 interface Tested {
   readonly t: Float64Array;
@@ -68,8 +70,8 @@ interface Tested {
 }
 
 /**
- * Two groups: pooled t with n₁ + n₂ − 2 degrees of freedom, of the curves that have the step. `curves`: the group's first, all of one
- * length; NaN where a curve lacks a step, which then travels with its curve. Null where no step can be tested.
+ * Two groups: Welch's t of the curves that have the step. `curves`: the group's first, all of one length; NaN where a curve lacks a step,
+ * which then travels with its curve. Null where no step can be tested.
  */
 export function testCurves(curves: readonly Float64Array[], nGroup: number, labels: Labellings): CurveTest | null {
   const n = curves.length;
@@ -82,16 +84,20 @@ export function testCurves(curves: readonly Float64Array[], nGroup: number, labe
   for (let step = 0; step < steps; step++) {
     const a = sideAt(curves, 0, nGroup, step);
     const b = sideAt(curves, nGroup, n, step);
-    if (!isShown(a, nGroup) || !isShown(b, n - nGroup)) continue;
     const m = a.n + b.n;
-    const centre = (a.n * a.mean + b.n * b.mean) / m;
-    const within = squaresAbout(curves, 0, nGroup, step, a.mean) + squaresAbout(curves, nGroup, n, step, b.mean);
+    // other labellings may show a step that the observed one does not
+    if (m < fewestOf(nGroup) + fewestOf(n - nGroup)) continue;
+    const centre = ((a.n > 0 ? a.n * a.mean : 0) + (b.n > 0 ? b.n * b.mean : 0)) / m;
     const values = Float64Array.from(curves, (curve) => curve[step]! - centre);
-    columns.push({ step, values, present: m, squares: squaresAbout(curves, 0, n, step, centre), df: m - 2 });
-    t[step] = (a.mean - b.mean) / Math.sqrt((within / (m - 2)) * (1 / a.n + 1 / b.n));
+    columns.push({ step, values, present: m, squares: squaresAbout(curves, 0, n, step, centre) });
+    if (!isShown(a, nGroup) || !isShown(b, n - nGroup)) continue;
+    const se2 =
+      squaresAbout(curves, 0, nGroup, step, a.mean) / (a.n * (a.n - 1)) +
+      squaresAbout(curves, nGroup, n, step, b.mean) / (b.n * (b.n - 1));
+    t[step] = (a.mean - b.mean) / Math.sqrt(se2);
     for (let c = 0; c < n; c++) residuals[c * steps + step] = curves[c]![step]! - (c < nGroup ? a.mean : b.mean);
   }
-  return finish({ t, columns, residuals }, steps, labels);
+  return finish({ t, columns, residuals }, labels, (used) => splitScores(used, labels, nGroup));
 }
 
 /**
@@ -109,38 +115,50 @@ export function testPairedCurves(differences: readonly Float64Array[], labels: L
     const { n: m, mean } = sideAt(differences, 0, n, step);
     if (!isShown({ n: m, mean }, n)) continue;
     const values = Float64Array.from(differences, (curve) => curve[step]!);
-    columns.push({ step, values, present: m, squares: squaresAbout(differences, 0, n, step, 0), df: m - 1 });
+    columns.push({ step, values, present: m, squares: squaresAbout(differences, 0, n, step, 0) });
     t[step] = mean / Math.sqrt(squaresAbout(differences, 0, n, step, mean) / (m - 1) / m);
     for (let c = 0; c < n; c++) residuals[c * steps + step] = values[c]! - mean;
   }
-  return finish({ t, columns, residuals }, steps, labels);
+  return finish({ t, columns, residuals }, labels, (used) => flipScores(used, labels));
 }
 
-function finish({ t, columns, residuals }: Tested, steps: number, labels: Labellings): CurveTest | null {
+function finish(
+  { t, columns, residuals }: Tested,
+  labels: Labellings,
+  score: (columns: readonly StepColumn[]) => LabelScores,
+): CurveTest | null {
+  const steps = t.length;
   const most = columns.reduce((size, column) => Math.max(size, column.squares), 0);
   const used = columns.filter((column) => column.squares > FLAT * most);
-  if (used.length === 0) return null;
-  const tested = new Set(used.map(({ step }) => step));
+  const scattered = new Set(used.map(({ step }) => step));
+  let largest = Number.NEGATIVE_INFINITY;
+  let nodes = 0;
+  let pieces = 0;
   for (let step = 0; step < steps; step++) {
-    if (tested.has(step)) continue;
-    t[step] = Number.NaN;
-    for (let c = 0; c < labels.n; c++) residuals[c * steps + step] = Number.NaN;
+    if (!scattered.has(step)) {
+      t[step] = Number.NaN;
+      for (let c = 0; c < labels.n; c++) residuals[c * steps + step] = Number.NaN;
+    }
+    if (Number.isNaN(t[step]!)) continue;
+    largest = Math.max(largest, Math.abs(t[step]!));
+    nodes += 1;
+    if (step === 0 || Number.isNaN(t[step - 1]!)) pieces += 1;
   }
-  const largest = largestSquares(used, labels);
-  const observed = largest[0]!;
+  if (nodes === 0) return null;
+  const { scores, df } = score(used);
+  const observed = scores[0]!;
   let beyond = 0;
-  for (let l = 0; l < largest.length; l++) if (largest[l]! >= observed * (1 - TIE)) beyond += 1;
-  largest.sort();
-  const critical = largest[largest.length - 1 - Math.floor(LEVEL * largest.length)]!;
-  const pieces = used.filter(({ step }) => !tested.has(step - 1)).length;
+  for (let l = 0; l < scores.length; l++) if (scores[l]! >= observed * (1 - TIE)) beyond += 1;
+  scores.sort();
+  const critical = squareOfScore(scores[scores.length - 1 - Math.floor(LEVEL * scores.length)]!, df);
   const fwhm = smoothness(residuals, steps);
-  const df = used.reduce((least, column) => Math.min(least, column.df), Number.POSITIVE_INFINITY);
   return {
     t,
-    largest: Math.sqrt(observed),
-    p: beyond / largest.length,
+    df,
+    largest,
+    p: beyond / scores.length,
     threshold: Math.sqrt(critical),
-    randomField: fieldThreshold(df, fwhm, used.length, LEVEL / 2, pieces),
+    randomField: fieldThreshold(df, fwhm, nodes, LEVEL / 2, pieces),
     fwhm,
     labellings: labels.count,
     exact: labels.exact,

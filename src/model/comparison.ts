@@ -188,7 +188,7 @@ export interface CurveSummary {
    * of sign whose largest |t| is at least the observed one; null below six pairs.
    */
   readonly pPaired: number | null;
-  /** Pooled t by step; NaN where not tested. */
+  /** Welch's t by step; NaN where not tested. */
   readonly t: Float64Array;
 }
 

@@ -85,35 +85,33 @@ export function slowTSurvival(t: number, df: number): number {
   return sum / (3 * steps);
 }
 
-function slowPooledT(a: readonly number[], b: readonly number[]): number {
-  const squares = (x: readonly number[]): number => {
-    const mean = slowMean(x);
-    return x.reduce((sum, value) => sum + (value - mean) * (value - mean), 0);
-  };
-  const variance = (squares(a) + squares(b)) / (a.length + b.length - 2);
-  return (slowMean(a) - slowMean(b)) / Math.sqrt(variance * (1 / a.length + 1 / b.length));
+/** Σ (x − mean)². */
+function slowSquares(x: readonly number[]): number {
+  const mean = slowMean(x);
+  return x.reduce((sum, value) => sum + (value - mean) * (value - mean), 0);
 }
 
-/** Largest |t| over the steps under every split of whole curves, the observed split first; a step that one side lacks is passed over. */
-export function slowLargestT(
-  curves: readonly (readonly number[])[],
-  nGroup: number,
-  steps: readonly number[],
-): number[] {
+/**
+ * Under every split of whole curves, the observed split first: the largest |Welch t| over the steps that two curves of each side and half
+ * of them have, and the degrees of freedom by Welch and Satterthwaite of the two variances of the means, at each step relative to the
+ * squares of all curves about their mean, averaged over these steps; the counts of curves averaged too.
+ */
+export function slowLargestT(curves: readonly (readonly number[])[], nGroup: number): { t: number; df: number }[] {
   const all = curves.map((_, i) => i);
+  const present = (of: readonly number[], step: number): number[] =>
+    of.map((i) => curves[i]![step]!).filter((value) => !Number.isNaN(value));
   return subsetsOf(curves.length, nGroup).map((split) => {
-    const inside = new Set(split);
-    const at = (of: readonly number[], step: number): number[] =>
-      of.map((i) => curves[i]![step]!).filter((value) => !Number.isNaN(value));
-    return Math.max(
-      ...steps.map((step) => {
-        const a = at(split, step);
-        const b = at(
-          all.filter((i) => !inside.has(i)),
-          step,
-        );
-        return a.length === 0 || b.length === 0 ? 0 : Math.abs(slowPooledT(a, b));
-      }),
-    );
+    const rest = all.filter((i) => !split.includes(i));
+    const steps = curves[0]!
+      .map((_, step) => [present(split, step), present(rest, step)] as const)
+      .filter(([a, b]) => [a, b].every((x) => x.length >= 2))
+      .filter(([a, b]) => a.length >= split.length / 2 && b.length >= rest.length / 2);
+    const ofMean = (x: readonly number[]): number => slowSquares(x) / (x.length - 1) / x.length;
+    const t = steps.map(([a, b]) => Math.abs(slowMean(a) - slowMean(b)) / Math.sqrt(ofMean(a) + ofMean(b)));
+    const share = (side: 0 | 1): number =>
+      slowMean(steps.map((sides) => ofMean(sides[side]) / slowSquares([...sides[0], ...sides[1]])));
+    const dfOf = (side: 0 | 1): number => slowMean(steps.map((sides) => sides[side].length - 1));
+    const [v1, v2] = [share(0), share(1)];
+    return { t: Math.max(...t), df: ((v1 + v2) * (v1 + v2)) / ((v1 * v1) / dfOf(0) + (v2 * v2) / dfOf(1)) };
   });
 }

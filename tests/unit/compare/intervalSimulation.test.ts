@@ -6,7 +6,7 @@ import { simulateCoverage, simulateCurves, twoErrors } from '../../support/inter
 const FAMILIES = 2000;
 
 describe('by simulation', () => {
-  test.each([5, 8, 12])('the 95 %% interval of %i + %i swings covers the truth in 93 to 97 of 100', (n) => {
+  test.each([5, 8, 12])('the t interval of %i swings of each group covers the truth in 93 to 97 of 100', (n) => {
     const { t, permutation } = simulateCoverage(createRandom(n), FAMILIES, [n, n]);
     expect(t).toBeGreaterThanOrEqual(0.93);
     expect(t).toBeLessThanOrEqual(0.97);
@@ -32,4 +32,15 @@ describe('by simulation', () => {
     expect(none.found).toBeGreaterThan(0);
     expect(simulateCurves(createRandom(42), 100, [5, 8], 4).foundThere).toBeGreaterThan(0.95);
   });
+
+  test.each([[[9, 6]], [[6, 9]]] as const)(
+    'of equal groups of %j swings, the second twice as scattered, it finds one in at most 8 of 100',
+    (sizes) => {
+      // with the pooled t that was 15 % for 9 + 6
+      const families = 600;
+      const { found } = simulateCurves(createRandom(50 + sizes[0]), families, sizes, 0, { sd2: 2 });
+      expect(found).toBeLessThanOrEqual(0.08 + twoErrors(0.08, families));
+      expect(found).toBeGreaterThan(0.02);
+    },
+  );
 });
