@@ -23,6 +23,10 @@ export interface Track<D extends 1 | 3 | 9> {
   readonly state: Uint8Array;
   /** Standard deviation of the measuring noise per component (metres or radians), NaN where it is not known. */
   readonly noise: number;
+  /** Points: standard deviation of filled samples per axis before any filter, metres, frame by frame; 0 where measured. Absent: nothing filled. */
+  readonly filledSd_m?: Float64Array;
+  /** By how much the noise of a frame exceeds `noise` because of filled samples, 1 and more. Absent: nowhere. */
+  readonly widening?: Float64Array;
   /** Rotations only: standard deviation of the rotation vector about the child's own x, y, z, rad; `noise` is their RMS. */
   readonly axisNoise_rad?: readonly [number, number, number];
   /** Rotations only: covariance of that rotation vector, rad², 3 × 3 row-major, where it was worked out. */

@@ -18,9 +18,10 @@ import { rebuildLandmarks } from '../stages/rebuildLandmarks.ts';
 import { segmentPoses } from '../stages/segmentPoses.ts';
 import { smooth } from '../stages/smooth.ts';
 import { toPlayerFrame } from '../stages/toPlayerFrame.ts';
+import { widenFilled } from '../stages/widenFilled.ts';
 
 /**
- * measureMarkers → rebuildLandmarks → fillGaps → smooth → toPlayerFrame → segmentPoses → bodyCentre. What the plan's calibration lacks is taken from this
+ * measureMarkers → rebuildLandmarks → fillGaps → smooth → widenFilled → toPlayerFrame → segmentPoses → bodyCentre. What the plan's calibration lacks is taken from this
  * trial, which a diagnostic says.
  * Whether the trial shows the player's body is asked before, by `checkBody`.
  */
@@ -29,7 +30,8 @@ export function motionFromMarkers(trial: MarkerTrial, plan: AnalysisPlan, ws: Wo
   const rebuilt = rebuildLandmarks(measured.trial, plan.calibration?.clusters ?? [], plan.gaps, ws);
   const filled = fillGaps(rebuilt.value.trial, plan.gaps, ws);
   const smoothed = smooth(filled.value, plan.filter, ws);
-  const inPlayer = toPlayerFrame(smoothed.value.trial, ws);
+  const widened = widenFilled(smoothed.value.trial, filled.value, ws);
+  const inPlayer = toPlayerFrame(widened, ws);
   const calibrated = calibrationOf(inPlayer.value, plan, ws);
   const calibration = calibrated.value;
   const gaps = leftGaps(filled.value, measured.quality);

@@ -20,7 +20,7 @@ import { orderCell } from './shared/orderCells.ts';
 import { createPlacedReader, isPlacedReading, type PlacedReader, ruleOf } from './shared/placedReadings.ts';
 import { createReader, isMotionReading, isRead, isUnwrapped, type ReadValues } from './shared/readSeries.ts';
 import { type PositionSample, type SamplePlan, samplePlan } from './shared/sampling.ts';
-import { combinedNoise, fillFlags, tracksBehind, tracksBehindRotation } from './shared/sources.ts';
+import { combinedNoise, fillFlags, fillWidening, tracksBehind, tracksBehindRotation } from './shared/sources.ts';
 import { swingCell } from './shared/swingCells.ts';
 import { targetRule } from './shared/targetRule.ts';
 import { continuousFromP1 } from './shared/unwrapping.ts';
@@ -69,7 +69,8 @@ interface Row {
  * Reads every row of the catalogue at every position, with reasons where it cannot be had. At an instant: rotations through six points
  * in the tangent space, points by the quintic; at P1 and P10 the mean over the moment's window. Displacements are from P1.
  * Turns are continuous from P1; without P1 from the first frame there is, on the branch nearest 0, flagged `unwrapped-without-P1`.
- * `plusMinus` is 1.96 times the marker noise carried through (not lessened by a window's mean) and the timing's share.
+ * `plusMinus` is 1.96 times the marker noise carried through (not lessened by a window's mean) and the timing's share. Beside filled
+ * samples the noise is taken times the largest widening of what the reading rests on.
  * `spread` leaves out the ± of other kinds of reading, which takes most of the time.
  * Of sensors the headings are zero at P1 (`zeroHeadings`): what rests on them is missing without P1, and there are no figures.
  * Flags: `target-assumed` (sensors: `heading-zeroed-at-P1`), `near-singular`, `filled`, `rebuilt`, `zeroed-at-P1`, and those of the moment.
@@ -267,8 +268,10 @@ function cellOf(row: Row, position: PositionId, sample: PositionSample | null, i
   }
   if (singular?.[sample.at] === 1) flags.push('near-singular');
   const [from, to] = sample.time.window ?? [sample.time.t_frames - 1, sample.time.t_frames + 1];
-  flags.push(...fillFlags(row.tracks, Math.floor(from), Math.ceil(to)));
-  const measuring = row.noiseAt?.(sample.at) ?? row.noise * (gain?.[sample.at] ?? 1);
+  const [first, last] = [Math.floor(from), Math.ceil(to)];
+  flags.push(...fillFlags(row.tracks, first, last));
+  const noise = row.noiseAt?.(sample.at) ?? row.noise * (gain?.[sample.at] ?? 1);
+  const measuring = noise * fillWidening(row.tracks, first, last);
   const { before, after, span_s } = sample.beside;
   const slope = (values[after]! - values[before]!) / span_s;
   const timing = Number.isFinite(slope) ? slope * sample.moment.sd_s : 0;

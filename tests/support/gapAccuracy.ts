@@ -5,10 +5,13 @@ import { FILLED_CUBIC, MEASURED, MISSING, REBUILT, type Track } from '../../src/
 import type { MarkerTrial } from '../../src/model/trial.ts';
 import { createRandom } from '../../src/numeric/random.ts';
 import { createWorkspace } from '../../src/numeric/workspace.ts';
+import { motionFromMarkers } from '../../src/pipeline/motionFromMarkers.ts';
 import { fillGaps } from '../../src/stages/fillGaps.ts';
 import { measureMarkers } from '../../src/stages/measureMarkers.ts';
 import { rebuildLandmarks } from '../../src/stages/rebuildLandmarks.ts';
 import { smooth } from '../../src/stages/smooth.ts';
+import { widenFilled } from '../../src/stages/widenFilled.ts';
+import { angleError, cellsAtTimes } from './trueTimes.ts';
 import { type Conditions, Errors, NOISY, type TruthCase, truthCase } from './truthCases.ts';
 
 /** Frames at 240 Hz. */
@@ -23,6 +26,7 @@ export interface GapCase {
   readonly trial: MarkerTrial;
   readonly truth: MarkerTrial;
   readonly plan: TruthCase['plan'];
+  readonly made: TruthCase['made'];
   /** Markers that are hidden, each over its own frames [from, to). */
   readonly hidden: ReadonlyMap<LandmarkId, { readonly from: number; readonly to: number }>;
 }
@@ -57,7 +61,7 @@ export function gapCase(seed: number, length: number, markers: number, condition
     const from = Math.max(20, start + random.int(5) - 2);
     hidden.set(HIDEABLE[random.int(HIDEABLE.length)]!, { from, to: Math.min(frames - 20, from + length) });
   }
-  return { trial: withGaps(noisy.trial, hidden), truth, plan: noisy.plan, hidden };
+  return { trial: withGaps(noisy.trial, hidden), truth, plan: noisy.plan, made: noisy.made, hidden };
 }
 
 /** Errors per coordinate against the true motion, mm, of the samples that one method filled. */
@@ -65,6 +69,8 @@ export interface GapErrors {
   readonly asFilled: Errors;
   /** After the default filter, as angles use them. */
   readonly filtered: Errors;
+  /** After the filter, over the stated standard deviation. */
+  readonly overStated: Errors;
 }
 
 export type FillMethod = 'rigid' | 'spline';
@@ -82,7 +88,7 @@ export function measureGaps(seeds: readonly number[], own = false): GapTable {
   const rows = new Map<string, GapErrors>();
   const at = (method: FillMethod, length: number): GapErrors => {
     const key = `${method} ${length}`;
-    const row = rows.get(key) ?? { asFilled: new Errors(), filtered: new Errors() };
+    const row = rows.get(key) ?? { asFilled: new Errors(), filtered: new Errors(), overStated: new Errors() };
     rows.set(key, row);
     return row;
   };
@@ -96,7 +102,7 @@ export function measureGaps(seeds: readonly number[], own = false): GapTable {
       const measured = measureMarkers(trial, ws).trial;
       const rebuilt = rebuildLandmarks(measured, own ? [] : plan.calibration!.clusters, plan.gaps, ws).value.trial;
       const filled = fillGaps(rebuilt, plan.gaps, ws).value;
-      const smoothed = smooth(filled, plan.filter, ws).value.trial;
+      const smoothed = widenFilled(smooth(filled, plan.filter, ws).value.trial, filled, ws);
       for (const [id, { from, to }] of hidden) {
         const { state } = filled.points.get(id)!;
         for (let f = from; f < to; f++) {
@@ -106,7 +112,9 @@ export function measureGaps(seeds: readonly number[], own = false): GapTable {
           const row = at(METHOD_OF[state[f]!]!, length);
           const is = truth.points.get(id)!;
           addErrors(row.asFilled, filled.points.get(id)!, is, f);
-          addErrors(row.filtered, smoothed.points.get(id)!, is, f);
+          const track = smoothed.points.get(id)!;
+          addErrors(row.filtered, track, is, f);
+          addErrors(row.overStated, track, is, f, 1000 * track.noise * track.widening![f]!);
         }
       }
     }
@@ -114,7 +122,43 @@ export function measureGaps(seeds: readonly number[], own = false): GapTable {
   return { at, left, hidden: hiddenCount };
 }
 
-function addErrors(into: Errors, a: Track<3>, b: Track<3>, f: number): void {
+function addErrors(into: Errors, a: Track<3>, b: Track<3>, f: number, over = 1): void {
   const { frames } = a.clock;
-  for (let c = 0; c < 3; c++) into.add(1000 * (a.data[c * frames + f]! - b.data[c * frames + f]!));
+  for (let c = 0; c < 3; c++) into.add((1000 * (a.data[c * frames + f]! - b.data[c * frames + f]!)) / over);
+}
+
+export interface FlaggedAngles {
+  /** Degrees. */
+  readonly errors: Errors;
+  /** Share of them that the stated 95 % ± holds. */
+  readonly held: number;
+}
+
+/** Cells of a trial read at the true times. */
+export function trueTimeCells(trial: MarkerTrial, plan: GapCase['plan'], { truth, contact_s }: GapCase['made']) {
+  const ws = createWorkspace();
+  return cellsAtTimes(motionFromMarkers(trial, plan, ws).value, (position) => truth.time_s[position], contact_s, ws);
+}
+
+/** Angles at positions that carry a flag of a fill, over `gapCase`s of these seeds and every length, against the truth at their time. */
+export function flaggedAngles(seeds: readonly number[]): FlaggedAngles {
+  const errors = new Errors();
+  let held = 0;
+  for (const seed of seeds) {
+    for (const length of GAP_LENGTHS) {
+      const { trial, plan, made } = gapCase(seed, length, 1 + ((seed + length) % 6));
+      for (const { quantity, position, unit, value, plusMinus, flags } of trueTimeCells(trial, plan, made)) {
+        const values: Readonly<Record<string, number>> | undefined =
+          made.truth.values[position as keyof typeof made.truth.values];
+        const is = values?.[quantity];
+        if (is === undefined || unit !== 'deg' || value === null || plusMinus === null) continue;
+        if (quantity === 'thorax.inclination_direction' || !(flags.includes('filled') || flags.includes('rebuilt')))
+          continue;
+        const error = angleError(value, is);
+        errors.add(error);
+        if (Math.abs(error) <= (plusMinus * 180) / Math.PI) held += 1;
+      }
+    }
+  }
+  return { errors, held: held / errors.count };
 }

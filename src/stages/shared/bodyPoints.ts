@@ -8,7 +8,7 @@ import type { Track } from '../../model/track.ts';
 import type { MarkerTrial } from '../../model/trial.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
 import { bestSet } from './landmarkSets.ts';
-import { combinedState, meanPoint, tracksOf, weightedPoint } from './tracks.ts';
+import { combinedState, combinedWidening, meanPoint, tracksOf, weightedPoint } from './tracks.ts';
 
 /** Ways to a point as a mean of landmarks, the preferred first. */
 interface PointRule {
@@ -188,6 +188,7 @@ function carried(origin: Track<3>, pose: Track<9>, place: Vec3, provenance: stri
     clock: origin.clock,
     data,
     state: combinedState([origin, pose], frames, ws),
+    ...combinedWidening([origin, pose], frames, ws),
     noise: Math.sqrt(origin.noise * origin.noise + turned),
     provenance,
   };

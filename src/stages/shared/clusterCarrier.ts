@@ -52,6 +52,8 @@ export class ClusterCarrier {
   readonly #tracks: readonly (Track<3> | undefined)[];
   readonly #measured: Float64Array;
   readonly #fit: PoseFit = createPoseFit();
+  /** What the landmarks move against each other beyond their noise, per axis, in the frames of `fits`. */
+  #excess_m = 0;
   /** Poses of frames from all landmarks there, each made once: index into STATUSES; R, L and residual, thirteen numbers a frame. */
   readonly #status: Uint8Array;
   readonly #poses: Float64Array;
@@ -71,11 +73,21 @@ export class ClusterCarrier {
     const { frames } = this.#trial.clock;
     const residual_m = this.#ws.float64(frames).fill(Number.NaN);
     const used = this.#ws.uint8(frames).fill(0);
+    let squares = 0;
+    let freedom = 0;
     for (let f = 0; f < frames; f++) {
       if (this.#tracks.every((track) => track !== undefined && track.state[f] !== MISSING)) continue;
-      if (this.#poseOfAll(f) === 'ok') residual_m[f] = this.#fit.rmsPerMarker;
-      used[f] = this.#fit.used;
+      const status = this.#poseOfAll(f);
+      const { used: n, rmsPerMarker } = this.#fit;
+      used[f] = n;
+      if (status !== 'ok') continue;
+      residual_m[f] = rmsPerMarker;
+      squares += n * rmsPerMarker * rmsPerMarker;
+      freedom += 3 * n - 6;
     }
+    const noise = this.#markerNoise();
+    this.#excess_m =
+      freedom > 0 && !Number.isNaN(noise) ? Math.sqrt(Math.max(0, squares / freedom - noise * noise)) : 0;
     return { segment: this.#model.segment, residual_m, used };
   }
 
@@ -100,6 +112,11 @@ export class ClusterCarrier {
       data.set(own.data);
       state.set(own.state);
     }
+    const filledSd_m = own === undefined ? null : this.#ws.float64(frames);
+    if (own?.filledSd_m === undefined) filledSd_m?.fill(0);
+    else filledSd_m?.set(own.filledSd_m);
+    const markerNoise = this.#markerNoise();
+    const carried = Number.isNaN(markerNoise) ? (own?.noise ?? Number.NaN) : markerNoise;
     const gains = new Map<number, number>();
     const at = new Float64Array(3);
     const tally = { made: 0, gain: 0, nearLine: 0, loose: 0 };
@@ -131,15 +148,24 @@ export class ClusterCarrier {
         this.#place(k, before, after, (f - from + 1) / (to - from + 1), at);
         for (let c = 0; c < 3; c++) data[c * frames + f] = at[c]!;
         state[f] = REBUILT;
+        if (isGap && filledSd_m !== null) filledSd_m[f] = Math.hypot(gain * carried, this.#excess_m);
         tally.made += 1;
         tally.gain = Math.max(tally.gain, gain);
       }
       from = to;
     }
-    const noise = own === undefined ? tally.gain * this.#markerNoise() : own.noise;
+    const noise = own === undefined ? tally.gain * markerNoise : own.noise;
     const provenance = own?.provenance ?? `from the ${this.#model.segment} cluster`;
     return {
-      track: { dimension: 3, clock, data, state, noise, provenance },
+      track: {
+        dimension: 3,
+        clock,
+        data,
+        state,
+        noise,
+        ...(filledSd_m === null ? {} : { filledSd_m }),
+        provenance,
+      },
       frames: tally.made,
       gain: tally.gain,
       nearLine: tally.nearLine,

@@ -83,4 +83,15 @@ export function fillFlags(tracks: readonly Avail<AnyTrack>[], first: number, las
   return [...(isFilled ? ['filled'] : []), ...(isRebuilt ? ['rebuilt'] : [])];
 }
 
+/** By how much filled samples of the tracks widen the noise in the frames from `first` to `last`: the largest, 1 where nothing was filled. */
+export function fillWidening(tracks: readonly Avail<AnyTrack>[], first: number, last: number): number {
+  let most = 1;
+  for (const track of tracks) {
+    const widening = track.ok ? track.value.widening : undefined;
+    if (widening === undefined) continue;
+    for (let f = Math.max(0, first); f <= Math.min(widening.length - 1, last); f++) most = Math.max(most, widening[f]!);
+  }
+  return most;
+}
+
 const NONE: readonly string[] = [];

@@ -32,6 +32,21 @@ export function combinedState(tracks: readonly Track<1 | 3 | 9>[], frames: numbe
   return state;
 }
 
+/** The largest widening of any of the tracks, frame by frame: no result rests on a filled sample more than on it alone. Empty where none has one. */
+export function combinedWidening(
+  tracks: readonly Track<1 | 3 | 9>[],
+  frames: number,
+  ws: Workspace,
+): { readonly widening?: Float64Array } {
+  let widening: Float64Array | null = null;
+  for (const track of tracks) {
+    if (track.widening === undefined) continue;
+    if (widening === null) widening = ws.float64(frames).fill(1);
+    for (let f = 0; f < frames; f++) if (track.widening[f]! > widening[f]!) widening[f] = track.widening[f]!;
+  }
+  return widening === null ? {} : { widening };
+}
+
 /** Σ weight · point. Weights of a place sum to 1. */
 export function weightedPoint(
   tracks: readonly Track<3>[],
@@ -56,6 +71,7 @@ export function weightedPoint(
     data,
     state: combinedState(tracks, frames, ws),
     noise: Math.sqrt(variance),
+    ...combinedWidening(tracks, frames, ws),
     provenance,
   };
 }
@@ -98,7 +114,9 @@ export function directionTrack(
     }
   }
   const noise = Math.sqrt(from.noise * from.noise + to.noise * to.noise) / (sum / count);
-  return { dimension: 3, clock, data, state: combinedState([from, to], frames, ws), noise, provenance };
+  const ends = [from, to];
+  const widening = combinedWidening(ends, frames, ws);
+  return { dimension: 3, clock, data, state: combinedState(ends, frames, ws), noise, ...widening, provenance };
 }
 
 /** Coordinates of the landmarks at one frame, three numbers each. */
@@ -139,5 +157,6 @@ export function rotationTrack(
       kernel,
     );
   }
-  return { dimension: 9, clock, data, state, noise: rms3(axes), axisNoise_rad: axes, provenance };
+  const widening = combinedWidening(tracks, frames, ws);
+  return { dimension: 9, clock, data, state, noise: rms3(axes), axisNoise_rad: axes, ...widening, provenance };
 }
