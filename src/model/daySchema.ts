@@ -232,7 +232,7 @@ const player = z.strictObject({
     .enum(SHOULDER_METHODS)
     .optional()
     .describe('rule for the shoulder centres (default dumas-wojtusch)'),
-  note: z.string().optional().describe('free text'),
+  note: z.string().optional().describe('free text, printed on the sheets in quotes'),
 });
 
 const club = z.strictObject({

@@ -12,6 +12,8 @@ export interface ComparisonBasis {
   readonly players: readonly (Pick<PlayerPlan, 'id' | 'hand' | 'static'> & {
     /** Of the player's markers, in words. */
     readonly smoothing: string;
+    /** The player's note in the day file; absent where there is none. */
+    readonly note?: string | undefined;
   })[];
   readonly clubs: readonly Pick<ClubPlan, 'id' | 'kind' | 'length_m'>[];
   readonly options: CompareOptions;
@@ -63,6 +65,7 @@ const comparison = z.looseObject({
       hand: z.enum(['left', 'right']).nullable(),
       static: z.string().nullable(),
       smoothing: z.string(),
+      note: z.string().optional(),
     }),
   ),
   clubs: z.array(z.looseObject({ id: z.string(), kind, length_m: z.number().nullable() })),

@@ -60,6 +60,12 @@ export function storedView(
   comparisons: readonly PlayerComparison[],
   program: { readonly name: string; readonly version: string },
 ): DayView {
-  const smoothing = new Map(day.players.map((player) => [player.id, player.smoothing]));
-  return viewOf({ ...day, comparisons, program, smoothing: (player) => smoothing.get(player) ?? '' });
+  const players = new Map(day.players.map((player) => [player.id, player]));
+  return viewOf({
+    ...day,
+    comparisons,
+    program,
+    note: (player) => players.get(player)?.note ?? '',
+    smoothing: (player) => players.get(player)?.smoothing ?? '',
+  });
 }

@@ -19,6 +19,8 @@ export interface ViewSource {
   readonly records: readonly SwingRecord[];
   readonly comparisons: readonly PlayerComparison[];
   readonly about: (outcome: TrialOutcome) => TrialAbout;
+  /** A player's note in the day file. */
+  readonly note: (player: string) => string;
   /** Smoothing of a player's markers, in words. */
   readonly smoothing: (player: string) => string;
   readonly orders: readonly OrderRequest[];
@@ -36,6 +38,7 @@ export function dayView(result: DayResult, orders: readonly OrderRequest[]): Day
     records,
     comparisons,
     about,
+    note: (player) => plan.players.find(({ id }) => id === player)?.note ?? '',
     smoothing: (player) => smoothingOf(result, player),
     orders,
     program,
@@ -89,6 +92,7 @@ export function viewOf(source: ViewSource): DayView {
       comparison,
       records: records.filter((record) => isOwn(record.head.trial)),
       outcomes: outcomes.filter((outcome) => isOwn(outcome.trial)),
+      note: source.note(comparison.player),
       filterText:
         comparison.part.source === 'sensors'
           ? 'orientations of sensors are not smoothed'

@@ -35,6 +35,7 @@ function comparisonBasis(result: DayResult): ComparisonBasis {
       hand: player.hand,
       static: player.static,
       smoothing: smoothingOf(result, player.id),
+      ...(player.note === '' ? {} : { note: player.note }),
     })),
     clubs: clubs.map(({ id, kind, length_m }) => ({ id, kind, length_m })),
     options: {

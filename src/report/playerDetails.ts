@@ -59,7 +59,7 @@ export function renderPlayerDetails(document: Document, view: PlayerView): strin
   drawChains(sheet, flow, comparison);
   drawClubLength(sheet, flow, comparison);
   drawCheckpoints(sheet, flow, comparison);
-  drawNotes(sheet, flow, comparison);
+  drawNotes(sheet, flow, view);
   drawTrials(sheet, flow, view);
   drawFacts(sheet, flow, view);
   drawSensors(sheet, flow, view);

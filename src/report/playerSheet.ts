@@ -13,6 +13,7 @@ import { drawNothingCompared } from './parts/nothingCompared.ts';
 import { drawOrderBlock, orderBlockHeight } from './parts/order.ts';
 import { counted } from './sentences/numbers.ts';
 import { orderDescription } from './sentences/orderWords.ts';
+import { noteText } from './sentences/words.ts';
 import { NO_PLACES, nameOf, zeroText } from './sentences/zero.ts';
 import type { PlayerView } from './views.ts';
 
@@ -36,7 +37,7 @@ export function renderPlayerSheet(document: Document, view: PlayerView): string 
   const findings = findingsOf(comparison);
   const sheet = startSheet(document, sheetTitle(view), descriptionOf(view, findings));
   drawHeader(sheet, view);
-  const top = drawFindings(sheet, findings, PAGE.top + 34);
+  const top = drawFindings(sheet, view, findings, PAGE.top + 34);
   const footTop = drawFoot(sheet, view);
   if (comparison.curves.length + comparison.figures.length > 0) {
     const bottom = footTop - 10;
@@ -110,6 +111,7 @@ export function descriptionOf(view: PlayerView, findings: Findings): string {
     findings.limbs,
     findings.matches === '' ? '' : `What matches: ${findings.matches}`,
     findings.undecided,
+    noteText(view.note),
     impactWords(view),
     orderDescription(comparison),
     zeroText(comparison.part),
@@ -167,7 +169,7 @@ const SIDE_WIDTH = PAGE.right - SIDE_X;
 const SIDE_INDENT = 46;
 
 /** The sentences; returns where the pictures may begin. */
-function drawFindings(sheet: Sheet, findings: Findings, from: number): number {
+function drawFindings(sheet: Sheet, view: PlayerView, findings: Findings, from: number): number {
   let y = from;
   for (const text of balanceText(findings.headline, WIDTH, 'large')) {
     write(sheet, sheet.root, text, PAGE.left, y, { size: 'large' });
@@ -187,6 +189,7 @@ function drawFindings(sheet: Sheet, findings: Findings, from: number): number {
   right = drawNote(sheet, 'Matches', findings.matches, x, width, right);
   right = drawNote(sheet, 'Limbs', findings.limbs, x, width, right);
   right = drawNote(sheet, 'Open', findings.undecided, x, width, right);
+  right = drawNote(sheet, 'Note', noteText(view.note), x, width, right);
   return Math.max(left, right) + 4;
 }
 

@@ -13,6 +13,8 @@ export interface PlayerView {
   readonly records: readonly SwingRecord[];
   /** Every trial of the player: used, left out, rejected, failed. */
   readonly outcomes: readonly TrialOutcome[];
+  /** The player's note in the day file, the coach's own words; '' where there is none. */
+  readonly note: string;
   /** The smoothing in words, such as 'zero-lag low-pass: trunk, head, legs 12 Hz; …; club none'. */
   readonly filterText: string;
   /** The angle orders in words. */

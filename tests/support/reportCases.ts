@@ -3,6 +3,8 @@ import type { FixtureOptions } from './reportFixture.ts';
 /** Every kind of player that a sheet must stand. */
 export const REPORT_CASES: Readonly<Record<string, FixtureOptions>> = {
   normal: {},
+  'a short note': { note: 'works on the driver from a tee' },
+  'a long note': { note: 'works on the driver from a tee, and on little else '.repeat(40), face: true },
   'no departure': { departs: false },
   'no comparison': { reason: 'only 1 swing of the irons', irons: 1 },
   'no irons': { reason: 'no swing of the irons', irons: 0 },

@@ -48,6 +48,8 @@ export interface FixtureOptions {
   readonly reduced?: boolean;
   /** Not '': no comparison. */
   readonly reason?: string;
+  /** The player's note in the day file. */
+  readonly note?: string;
   readonly trialPrefix?: string;
   /** Ids of the driver and the two irons. */
   readonly clubs?: readonly [string, string, string];
@@ -646,6 +648,7 @@ export function fixtureView(options: FixtureOptions = {}): PlayerView {
         null,
       ),
     ],
+    note: options.note ?? '',
     filterText:
       'Zero-lag low-pass, on its own side of impact: trunk, head and legs 12 Hz, upper arm 15 Hz, forearm and hand 20 Hz, club and ball not filtered.',
     ordersText:

@@ -6,6 +6,7 @@ import { type Flow, makeRoom } from '../drawing/flow.ts';
 import { fitMiddle, wrapText } from '../drawing/textMetrics.ts';
 import { COLOUR, LEADING, PAGE } from '../drawing/theme.ts';
 import { counted, listed, percent, plain, signed, signedWithUnit, unitText } from '../sentences/numbers.ts';
+import { noteText } from '../sentences/words.ts';
 import type { PlayerView } from '../views.ts';
 
 /** What the sheet was made from and how: trials, settings, notes, method, references. */
@@ -107,8 +108,9 @@ export function drawFirstDepartures(sheet: Sheet, flow: Flow, comparison: Player
 }
 
 /** Shares of the chest's departures, drift, and what the comparison notes. */
-export function drawNotes(sheet: Sheet, flow: Flow, comparison: PlayerComparison): void {
+export function drawNotes(sheet: Sheet, flow: Flow, { comparison, note: own }: PlayerView): void {
   const notes: [string, string][] = [];
+  if (noteText(own) !== '') notes.push(['coach', noteText(own)]);
   for (const share of comparison.shares.filter((entry) => departsAt(comparison, entry.quantity, entry.position))) {
     const percents =
       share.pelvisPercent === null || share.trunkPercent === null

@@ -122,6 +122,21 @@ describe('the player’s sheet', () => {
     expect([...top.querySelectorAll('path')].some((path) => path.getAttribute('d')!.includes('A'))).toBe(true);
   });
 
+  it.each([
+    ['sheet', renderPlayerSheet],
+    ['details', renderPlayerDetails],
+  ] as const)(
+    '%s: the coach’s note stands in quotes with where it is from; without one nothing stands',
+    (_kind, render) => {
+      const noted = { ...fixtureView(), note: 'keeps the driver on line\nsince spring' };
+      expect(wholeText(parse(render(document, noted))).replace(/\s+/g, ' ')).toContain(
+        '“keeps the driver on line since spring” (from the day file)',
+      );
+      for (const note of ['', ' ']) {
+        expect(wholeText(parse(render(document, { ...fixtureView(), note })))).not.toContain('from the day file');
+      }
+    },
+  );
   it('gives the same bytes twice, and after another player was drawn', () => {
     const first = renderPlayerSheet(document, fixtureView());
     renderPlayerDetails(document, fixtureView({ player: 'Siskin', hand: 'left' }));
@@ -138,6 +153,7 @@ function nastyView(): PlayerView {
   return {
     ...view,
     day: NASTY,
+    note: NASTY,
     filterText: NASTY,
     ordersText: NASTY,
     programVersion: NASTY,
