@@ -41,7 +41,11 @@ export function layeredFilter(layers: readonly (DayFilter | undefined)[]): Filte
 export function layeredGaps(layers: readonly DayFile['gaps'][]): GapOptions {
   let out = DEFAULT_GAPS;
   for (const layer of layers) {
-    out = { longest_s: layer?.longest_s ?? out.longest_s, rigid_s: layer?.rigid_s ?? out.rigid_s };
+    out = {
+      longest_s: layer?.longest_s ?? out.longest_s,
+      rigid_s: layer?.rigid_s ?? out.rigid_s,
+      components_s: layer?.components_s ?? out.components_s,
+    };
   }
   return out;
 }

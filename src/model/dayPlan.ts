@@ -84,6 +84,8 @@ export interface GapOptions {
   readonly longest_s: number;
   /** Longest gap of a marker that the rest of its segment fills, seconds; null: any. Landmarks that are never seen are rebuilt in any case. */
   readonly rigid_s: number | null;
+  /** Longest gap that principal components of the neighbouring markers fill, seconds; 0: none. */
+  readonly components_s: number;
 }
 
 export interface CompareOptions {
@@ -166,7 +168,10 @@ export const NO_FILTER: Cutoffs = {
   forearm_Hz: null,
 };
 
-export const DEFAULT_GAPS: GapOptions = { longest_s: 0.1, rigid_s: null };
+/**
+ * Components are off: on synthetic swings they miss by 2 to 4 mm, but these move together more simply than a body under skin does.
+ */
+export const DEFAULT_GAPS: GapOptions = { longest_s: 0.1, rigid_s: null, components_s: 0 };
 
 /** Definitions 8: forward bend of pelvis and thorax and side bend of thorax at P1, P4, P5.5 and P7. */
 export const PRIMARY_QUANTITIES = ['pelvis.forward_bend', 'thorax.forward_bend', 'thorax.side_bend'] as const;

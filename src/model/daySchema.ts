@@ -106,6 +106,14 @@ const gaps = z
       .describe(
         'longest gap of a marker that three others of its segment fill as a rigid body, seconds (default: any length; 0: none)',
       ),
+    components_s: z
+      .number()
+      .min(0)
+      .max(10)
+      .optional()
+      .describe(
+        'longest gap, among those that are left, that principal components of the neighbouring markers fill, seconds (default 0: none)',
+      ),
   })
   .describe('filling of gaps');
 

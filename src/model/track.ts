@@ -7,6 +7,8 @@ export const MEASURED = 1;
 export const FILLED_CUBIC = 2;
 /** Rebuilt from the other landmarks of its segment as a rigid body. */
 export const REBUILT = 3;
+/** Filled from how the marker moves together with its neighbours in the rest of the trial. */
+export const FILLED_COMPONENTS = 4;
 
 /**
  * A series on one clock.

@@ -54,10 +54,11 @@ export interface TrialEvent {
   readonly time_s: number;
 }
 
-/** Frames of a marker that were filled, by method: the rest of its segment as a rigid body; a spline. */
+/** Frames of a marker that were filled, by method: the rest of its segment as a rigid body; a spline; components of its neighbours. */
 export interface MarkerFills {
   readonly rigid: number;
   readonly spline: number;
+  readonly components: number;
 }
 
 export interface MarkerQuality {

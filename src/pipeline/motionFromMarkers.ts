@@ -11,6 +11,7 @@ import type { Workspace } from '../numeric/workspace.ts';
 import { bodyCentre } from '../stages/bodyCentre.ts';
 import { calibrate } from '../stages/calibrate.ts';
 import { stageDiagnostic } from '../stages/diagnosticCodes.ts';
+import { fillComponents } from '../stages/fillComponents.ts';
 import { fillGaps } from '../stages/fillGaps.ts';
 import { leftGaps } from '../stages/leftGaps.ts';
 import { measureMarkers } from '../stages/measureMarkers.ts';
@@ -21,14 +22,15 @@ import { toPlayerFrame } from '../stages/toPlayerFrame.ts';
 import { widenFilled } from '../stages/widenFilled.ts';
 
 /**
- * measureMarkers → rebuildLandmarks → fillGaps → smooth → widenFilled → toPlayerFrame → segmentPoses → bodyCentre. What the plan's calibration lacks is taken from this
+ * measureMarkers → rebuildLandmarks → fillGaps → fillComponents → smooth → widenFilled → toPlayerFrame → segmentPoses → bodyCentre. What the plan's calibration lacks is taken from this
  * trial, which a diagnostic says.
  * Whether the trial shows the player's body is asked before, by `checkBody`.
  */
 export function motionFromMarkers(trial: MarkerTrial, plan: AnalysisPlan, ws: Workspace): Outcome<Motion> {
   const measured = measureMarkers(trial, ws);
   const rebuilt = rebuildLandmarks(measured.trial, plan.calibration?.clusters ?? [], plan.gaps, ws);
-  const filled = fillGaps(rebuilt.value.trial, plan.gaps, ws);
+  const splined = fillGaps(rebuilt.value.trial, plan.gaps, ws);
+  const filled = fillComponents(splined.value, plan.gaps, ws);
   const smoothed = smooth(filled.value, plan.filter, ws);
   const widened = widenFilled(smoothed.value.trial, filled.value, ws);
   const inPlayer = toPlayerFrame(widened, ws);
@@ -37,6 +39,7 @@ export function motionFromMarkers(trial: MarkerTrial, plan: AnalysisPlan, ws: Wo
   const gaps = leftGaps(filled.value, measured.quality);
   const diagnostics: Diagnostic[] = [
     ...rebuilt.diagnostics,
+    ...splined.diagnostics,
     ...filled.diagnostics,
     ...gaps.diagnostics,
     ...smoothed.diagnostics,

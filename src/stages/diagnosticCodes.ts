@@ -5,7 +5,8 @@ import { type DiagnosticTable, diagnosticMaker } from '../base/diagnostics.ts';
 export const STAGE_DIAGNOSTICS = {
   'gap-filled': {
     severity: 'info',
-    meaning: 'Short gaps of a marker were filled with a cubic spline through the samples around them.',
+    meaning:
+      'Gaps of a marker were filled: short ones with a spline through the samples around them, longer ones from how its neighbours move, where gaps.components_s asks for it.',
     whatToDo: 'Nothing; values that rest on a filled sample are flagged.',
   },
   'gap-left': {

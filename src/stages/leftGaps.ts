@@ -2,7 +2,7 @@
 
 import type { Diagnostic, Outcome } from '../base/diagnostics.ts';
 import type { LandmarkId } from '../model/landmarks.ts';
-import { FILLED_CUBIC, MISSING, REBUILT, type Track } from '../model/track.ts';
+import { FILLED_COMPONENTS, FILLED_CUBIC, MISSING, REBUILT, type Track } from '../model/track.ts';
 import type { MarkerFills, MarkerQuality, MarkerTrial } from '../model/trial.ts';
 import { stageDiagnostic } from './diagnosticCodes.ts';
 import { fileName } from './shared/landmarkGroups.ts';
@@ -36,7 +36,7 @@ export function leftGaps(trial: MarkerTrial, quality: readonly MarkerQuality[]):
     if (left > 0 && row.missing < frames) {
       diagnostics.push(stageDiagnostic('gap-left', `${marker}: ${left} of ${frames} frames missing`));
     }
-    rows.push({ ...row, filled: fills.rigid + fills.spline, fills, flags });
+    rows.push({ ...row, filled: fills.rigid + fills.spline + fills.components, fills, flags });
   }
   return { value: rows, diagnostics };
 }
@@ -45,11 +45,13 @@ export function leftGaps(trial: MarkerTrial, quality: readonly MarkerQuality[]):
 function fillsOf({ state, clock: { frames } }: Track<3>): MarkerFills {
   let rigid = 0;
   let spline = 0;
+  let components = 0;
   for (let f = 0; f < frames; f++) {
     if (state[f] === REBUILT) rigid += 1;
     if (state[f] === FILLED_CUBIC) spline += 1;
+    if (state[f] === FILLED_COMPONENTS) components += 1;
   }
-  return { rigid, spline };
+  return { rigid, spline, components };
 }
 
 function missingOf(id: LandmarkId, { state, clock: { frames } }: Track<3>): number {

@@ -42,6 +42,13 @@ export const QUALITY: Table<QualityRow> = {
       (row) => row.marker.fills?.spline ?? null,
       0,
     ),
+    numberColumn(
+      'filled_components',
+      'frames',
+      'of them by principal components of the neighbouring markers; empty of sensors',
+      (row) => row.marker.fills?.components ?? null,
+      0,
+    ),
   ],
 };
 

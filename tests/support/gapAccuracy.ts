@@ -1,11 +1,12 @@
 /** Known gaps put into synthetic swings, and how far what fills them is from the true motion. */
 
 import type { LandmarkId } from '../../src/model/landmarks.ts';
-import { FILLED_CUBIC, MEASURED, MISSING, REBUILT, type Track } from '../../src/model/track.ts';
+import { FILLED_COMPONENTS, FILLED_CUBIC, MEASURED, MISSING, REBUILT, type Track } from '../../src/model/track.ts';
 import type { MarkerTrial } from '../../src/model/trial.ts';
 import { createRandom } from '../../src/numeric/random.ts';
 import { createWorkspace } from '../../src/numeric/workspace.ts';
 import { motionFromMarkers } from '../../src/pipeline/motionFromMarkers.ts';
+import { fillComponents } from '../../src/stages/fillComponents.ts';
 import { fillGaps } from '../../src/stages/fillGaps.ts';
 import { measureMarkers } from '../../src/stages/measureMarkers.ts';
 import { rebuildLandmarks } from '../../src/stages/rebuildLandmarks.ts';
@@ -73,8 +74,12 @@ export interface GapErrors {
   readonly overStated: Errors;
 }
 
-export type FillMethod = 'rigid' | 'spline';
-const METHOD_OF: Readonly<Record<number, FillMethod>> = { [REBUILT]: 'rigid', [FILLED_CUBIC]: 'spline' };
+export type FillMethod = 'rigid' | 'spline' | 'components';
+const METHOD_OF: Readonly<Record<number, FillMethod>> = {
+  [REBUILT]: 'rigid',
+  [FILLED_CUBIC]: 'spline',
+  [FILLED_COMPONENTS]: 'components',
+};
 
 export interface GapTable {
   at(method: FillMethod, length: number): GapErrors;
@@ -83,8 +88,8 @@ export interface GapTable {
   readonly hidden: Map<number, number>;
 }
 
-/** Fills `gapCase`s of these seeds, 1 to 6 markers at once, every length; `own` leaves the static trial out. */
-export function measureGaps(seeds: readonly number[], own = false): GapTable {
+/** Fills `gapCase`s of these seeds, 1 to 6 markers at once, every length; `own` leaves the static trial out, `components` fills what is left by them. */
+export function measureGaps(seeds: readonly number[], own = false, components = false): GapTable {
   const rows = new Map<string, GapErrors>();
   const at = (method: FillMethod, length: number): GapErrors => {
     const key = `${method} ${length}`;
@@ -101,7 +106,8 @@ export function measureGaps(seeds: readonly number[], own = false): GapTable {
       ws.reset();
       const measured = measureMarkers(trial, ws).trial;
       const rebuilt = rebuildLandmarks(measured, own ? [] : plan.calibration!.clusters, plan.gaps, ws).value.trial;
-      const filled = fillGaps(rebuilt, plan.gaps, ws).value;
+      const splined = fillGaps(rebuilt, plan.gaps, ws).value;
+      const filled = fillComponents(splined, { ...plan.gaps, components_s: components ? 0.5 : 0 }, ws).value;
       const smoothed = widenFilled(smooth(filled, plan.filter, ws).value.trial, filled, ws);
       for (const [id, { from, to }] of hidden) {
         const { state } = filled.points.get(id)!;

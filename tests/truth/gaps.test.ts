@@ -61,6 +61,35 @@ describe('gaps filled, 1 mm of noise per axis', () => {
   });
 });
 
+describe('long gaps filled by components of the neighbours, which the day file asks for', () => {
+  const table = measureGaps(SEEDS, false, true);
+
+  // half again what 20 other seeds gave; synthetic bodies move together more simply than real ones
+  it.each([
+    [20, 1.6],
+    [40, 3],
+    [60, 5.3],
+  ] as const)('%i frames: under %f mm per axis, as large as stated', (length, limit) => {
+    const { filtered, overStated } = table.at('components', length);
+    expect(filtered.count).toBeGreaterThan(100);
+    expect(filtered.rms).toBeLessThan(limit);
+    // twice what the same fill misses beside the gap, where the swing may be slower or faster
+    expect(overStated.rms).toBeGreaterThan(0.2);
+    expect(overStated.rms).toBeLessThan(1.6);
+  });
+
+  it('what is rigid or short is filled as without them', () => {
+    const without = measureGaps(SEEDS.slice(0, 2));
+    const some = measureGaps(SEEDS.slice(0, 2), false, true);
+    for (const length of GAP_LENGTHS) {
+      for (const method of ['rigid', 'spline'] as const) {
+        expect(some.at(method, length).asFilled.values).toEqual(without.at(method, length).asFilled.values);
+      }
+      expect(some.left.get(length) ?? 0).toBe(0);
+    }
+  });
+});
+
 describe('angles that rest on filled samples', () => {
   it('are held by their ± at least as often as stated', () => {
     const { errors, held } = flaggedAngles(SEEDS);

@@ -5,7 +5,7 @@ import type { Avail } from '../../model/availability.ts';
 import { jointOf } from '../../model/joints.ts';
 import type { Motion, SegmentId } from '../../model/motion.ts';
 import type { Reading } from '../../model/quantity.ts';
-import { FILLED_CUBIC, REBUILT, type Track } from '../../model/track.ts';
+import { FILLED_COMPONENTS, FILLED_CUBIC, REBUILT, type Track } from '../../model/track.ts';
 import { poseOf } from './motionView.ts';
 
 type AnyTrack = Track<1 | 3 | 9>;
@@ -67,7 +67,7 @@ export function combinedNoise(tracks: readonly Avail<AnyTrack>[]): number {
   return Math.sqrt(variance);
 }
 
-/** How samples of the tracks in the frames from `first` to `last` were filled: 'filled' over a short gap, 'rebuilt' from the rest of a segment. */
+/** How samples of the tracks in the frames from `first` to `last` were filled: 'filled' by a spline or components, 'rebuilt' from the rest of a segment. */
 export function fillFlags(tracks: readonly Avail<AnyTrack>[], first: number, last: number): readonly string[] {
   let isFilled = false;
   let isRebuilt = false;
@@ -75,7 +75,7 @@ export function fillFlags(tracks: readonly Avail<AnyTrack>[], first: number, las
     if (!track.ok) continue;
     const { state } = track.value;
     for (let f = Math.max(0, first); f <= Math.min(state.length - 1, last); f++) {
-      if (state[f] === FILLED_CUBIC) isFilled = true;
+      if (state[f] === FILLED_CUBIC || state[f] === FILLED_COMPONENTS) isFilled = true;
       if (state[f] === REBUILT) isRebuilt = true;
     }
   }

@@ -17,7 +17,8 @@ describe('headers are a contract: a new column goes to the end', () => {
     positions: 'player,club,kind,set,trial,position,time_s,plus_minus_s,frame,method,confidence,reason',
     comparison:
       'player,group,reference,quantity,position,unit,order,n_group,n_reference,mean_group,mean_reference,sd_group,sd_reference,difference,low95,high95,hedges_g,margin,margin_rule,mdc,detectable,p,p_beyond,p_within,p_adjusted,p_beyond_adjusted,family,basis,verdict,more_swings,reason,p_permutation,datum,bca_low95,bca_high95,g_low95,g_high95,typical_error,trend,trend_low95,trend_high95,trend_per_10cm,trend_verdict,trend_reason',
-    quality: 'player,trial,marker,frames,missing,filled,longest_gap_s,noise_mm,flags,filled_rigid,filled_spline',
+    quality:
+      'player,trial,marker,frames,missing,filled,longest_gap_s,noise_mm,flags,filled_rigid,filled_spline,filled_components',
     trials:
       'trial,file,sha256,player,club,kind,set,role,status,reason,source,datum,frames,rate_Hz,units,up,target,mirrored,hand,form',
     curves: 'player,club,kind,set,trial,quantity,step,position,time_s,value,unit,order,flags',
@@ -134,7 +135,7 @@ describe('the other tables', () => {
     expect(rows[4]!['reason']).toContain('femoral epicondyles');
   });
   it('quality leaves unknown noise empty', () => {
-    expect(textOf('quality', { records: [recordOf('a')] }).split('\r\n')[1]).toBe('auk,a,IJ,480,3,2,0.01250,,x;y,,');
+    expect(textOf('quality', { records: [recordOf('a')] }).split('\r\n')[1]).toBe('auk,a,IJ,480,3,2,0.01250,,x;y,,,');
   });
   it('trials hold used, left-out, rejected and failed ones by trial id, with what is known', () => {
     const outcomes = [
