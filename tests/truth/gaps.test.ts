@@ -24,7 +24,7 @@ describe('gaps filled, 1 mm of noise per axis', () => {
     }
   });
 
-  // half again what 60 other seeds gave; a cubic through the noisy samples errs by 2.2, 3.7 and 7 mm
+  // half again what 20 swings gave; a cubic through the noisy samples errs by 2.2, 3.7 and 7 mm
   it.each([
     [5, 1.2],
     [10, 1.2],
@@ -64,7 +64,7 @@ describe('gaps filled, 1 mm of noise per axis', () => {
 describe('long gaps filled by components of the neighbours, which the day file asks for', () => {
   const table = measureGaps(SEEDS, false, true);
 
-  // half again what 20 other seeds gave; synthetic bodies move together more simply than real ones
+  // half again what 20 swings gave; synthetic bodies move together more simply than real ones
   it.each([
     [20, 1.6],
     [40, 3],
