@@ -189,7 +189,10 @@ function drawFindings(sheet: Sheet, view: PlayerView, findings: Findings, from: 
   right = drawNote(sheet, 'Matches', findings.matches, x, width, right);
   right = drawNote(sheet, 'Limbs', findings.limbs, x, width, right);
   right = drawNote(sheet, 'Open', findings.undecided, x, width, right);
-  right = drawNote(sheet, 'Note', noteText(view.note), x, width, right);
+  // where there is room without moving the pictures down
+  const note = noteText(view.note);
+  if (x === SIDE_X && left < right) left = drawNote(sheet, 'Note', note, PAGE.left, FURTHER_WIDTH, left + 4);
+  else right = drawNote(sheet, 'Note', note, x, width, right);
   return Math.max(left, right) + 4;
 }
 

@@ -4,6 +4,8 @@ import type { FixtureOptions } from './reportFixture.ts';
 export const REPORT_CASES: Readonly<Record<string, FixtureOptions>> = {
   normal: {},
   'a short note': { note: 'works on the driver from a tee' },
+  'a note, nothing compared': { reason: 'no swing of the irons', irons: 0, note: 'left-handed' },
+  'a note, no departure': { departs: false, note: 'left-handed' },
   'a long note': { note: 'works on the driver from a tee, and on little else '.repeat(40), face: true },
   'no departure': { departs: false },
   'no comparison': { reason: 'only 1 swing of the irons', irons: 1 },
