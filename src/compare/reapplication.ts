@@ -20,16 +20,17 @@ export function reapplicationOf(quantity: Sampled, set: Reapplication): number {
   return quantity.id === 'pelvis.forward_bend' ? PELVIS_FORWARD_BEND_DEG : ANGLE_DEG;
 }
 
-/** Margins of all quantities that have an absolute one, with what the markers may have moved. A share of the mean stays as it is. */
+/** Margins of all quantities that have an absolute one, with what the markers may have moved. A share of the mean stays as it is, and so does what is zeroed. */
 export function enlargedMargins(
   margins: Readonly<Record<string, number>>,
   set: Reapplication,
+  zeroed: ReadonlyMap<string, unknown>,
 ): Readonly<Record<string, number>> {
   const out: Record<string, number> = { ...margins };
   for (const quantity of CATALOGUE) {
     const setting = marginSetting(quantity, margins);
     const more = reapplicationOf(quantity, set);
-    if (setting.kind === 'absolute' && more > 0) out[quantity.id] = setting.value + more;
+    if (setting.kind === 'absolute' && more > 0 && !zeroed.has(quantity.id)) out[quantity.id] = setting.value + more;
   }
   return out;
 }

@@ -1,7 +1,7 @@
 import type { FamilyId } from '../model/comparison.ts';
 import type { CompareOptions } from '../model/dayPlan.ts';
 import type { Reapplication } from '../model/reapplication.ts';
-import type { Change, DayMean, SessionRow } from '../model/sessions.ts';
+import type { Change, DayMean, SessionRow, Zero } from '../model/sessions.ts';
 import type { SwingRecord } from '../model/swingRecord.ts';
 import { CORRECTION, FAMILIES, judgeFamily } from './families.ts';
 import { closedShare } from './fieller.ts';
@@ -25,13 +25,15 @@ export interface RowPlan {
   readonly reapplication: Reapplication;
 }
 
+export type Zeros = ReadonlyMap<string, Zero>;
+
 /** Indices of the swings of the earlier or the later day. */
 export function ofDay({ both, before }: Side, first: boolean): readonly number[] {
   return both.records.flatMap((record, index) => (before.has(record) === first ? [index] : []));
 }
 
-/** Rows of all quantities, in the order of the catalogue. */
-export function sessionRows(group: Side, reference: Side, plan: RowPlan): readonly SessionRow[] {
+/** Rows of all quantities, in the order of the catalogue. `zeros`: what is taken off the angles of each day, by quantity. */
+export function sessionRows(group: Side, reference: Side, plan: RowPlan, zeros: Zeros): readonly SessionRow[] {
   const days = [true, false].map((first): SwingGroup => {
     const sides = [group, reference];
     return {
@@ -49,20 +51,29 @@ export function sessionRows(group: Side, reference: Side, plan: RowPlan): readon
     referenceBefore: ofDay(reference, true).map((index) => shift + index),
     referenceAfter: ofDay(reference, false).map((index) => shift + index),
   };
-  const judged = (a: readonly number[], b: readonly number[], options: RowPlan['options']): readonly Judgement[] =>
+  const earlier = new Set([...at.groupBefore, ...at.referenceBefore]);
+  const zeroedSamples = samples.map((sample) => zeroed(sample, zeros, earlier));
+  const judged = (
+    of: readonly Sample[],
+    a: readonly number[],
+    b: readonly number[],
+    options: RowPlan['options'],
+  ): readonly Judgement[] =>
     judge(
-      samples.map((sample) => partOf(sample, a, b)),
+      of.map((sample) => partOf(sample, a, b)),
       options,
       choice,
     );
-  const enlarged = { ...plan.options, margins: enlargedMargins(plan.options.margins, plan.reapplication) };
-  const first = judged(at.groupBefore, at.referenceBefore, plan.options);
-  const second = judged(at.groupAfter, at.referenceAfter, plan.options);
-  const ofGroup = judged(at.groupAfter, at.groupBefore, enlarged);
-  const ofReference = judged(at.referenceAfter, at.referenceBefore, enlarged);
+  const enlarged = { ...plan.options, margins: enlargedMargins(plan.options.margins, plan.reapplication, zeros) };
+  const first = judged(samples, at.groupBefore, at.referenceBefore, plan.options);
+  const second = judged(samples, at.groupAfter, at.referenceAfter, plan.options);
+  const ofGroup = judged(zeroedSamples, at.groupAfter, at.groupBefore, enlarged);
+  const ofReference = judged(zeroedSamples, at.referenceAfter, at.referenceBefore, enlarged);
   const gaps = gapChanges(first, second);
   return samples.map((sample, i): SessionRow => {
-    const reapplication = reapplicationOf(sample.quantity, plan.reapplication);
+    const zero = zeros.get(sample.quantity.id) ?? null;
+    const takenOff = sample.basis === 'value' ? zero : null;
+    const reapplication = zero === null ? reapplicationOf(sample.quantity, plan.reapplication) : 0;
     const before = first[i]!;
     const after = second[i]!;
     const certain = before.judged?.verdict === 'departs';
@@ -73,8 +84,9 @@ export function sessionRows(group: Side, reference: Side, plan: RowPlan): readon
       unit: sample.quantity.unit,
       order: sample.order,
       family: gaps[i]!.family,
-      before: dayOf(before),
-      after: dayOf(after),
+      before: dayOf(before, takenOff?.before ?? 0),
+      after: dayOf(after, takenOff?.after ?? 0),
+      zero,
       group: changeOf(ofGroup[i]!, reapplication),
       reference: changeOf(ofReference[i]!, reapplication),
       gap: gaps[i]!.change,
@@ -86,21 +98,30 @@ export function sessionRows(group: Side, reference: Side, plan: RowPlan): readon
 
 const NOTHING = { value: null, low95: null, high95: null } as const;
 
+/** The sample with the angle of its day's still pose taken off every value; a change since P1 holds that twice and stays. */
+function zeroed(sample: Sample, zeros: Zeros, earlier: ReadonlySet<number>): Sample {
+  const zero = zeros.get(sample.quantity.id);
+  if (zero === undefined || sample.basis !== 'value') return sample;
+  const values = sample.values.map((value, index) => value - (earlier.has(index) ? zero.before : zero.after));
+  return { ...sample, values };
+}
+
 function partOf(sample: Sample, a: readonly number[], b: readonly number[]): Sample {
   return { ...sample, values: Float64Array.from([...a, ...b], (index) => sample.values[index]!), nGroup: a.length };
 }
 
 const finite = (value: number): number | null => (Number.isFinite(value) ? value : null);
 
-function meanOf({ n, mean, sd }: Summary): DayMean {
-  return { n, mean: finite(mean), sd: finite(sd) };
+function meanOf({ n, mean, sd }: Summary, zero: number): DayMean {
+  return { n, mean: finite(mean - zero), sd: finite(sd) };
 }
 
-function dayOf({ group, reference, difference, tests, judged }: Judgement): SessionRow['before'] {
+/** A gap holds the day's zero twice and stays as it is. */
+function dayOf({ group, reference, difference, tests, judged }: Judgement, zero: number): SessionRow['before'] {
   const [low95, high95] = tests === null ? [null, null] : interval(difference, 0.95);
   return {
-    group: meanOf(group),
-    reference: meanOf(reference),
+    group: meanOf(group, zero),
+    reference: meanOf(reference, zero),
     gap: { value: finite(difference.difference), low95, high95 },
     verdict: judged?.verdict ?? 'none',
   };

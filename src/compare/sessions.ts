@@ -2,16 +2,20 @@
 import type { GroupInfo } from '../model/comparison.ts';
 import type { PlayerPlan } from '../model/dayPlan.ts';
 import type { SessionComparison, SessionRow } from '../model/sessions.ts';
+import type { StillRecord } from '../model/stillRecord.ts';
 import type { SwingRecord } from '../model/swingRecord.ts';
 import type { SwingSelector } from '../model/swingSelector.ts';
 import { ofDay, type RowPlan, type Side, sessionRows } from './sessionRows.ts';
 import { type ClubOfPlan, DRIVER, handOf, IRONS, ofOneDatum, partsBy, refusal, selectSwings } from './swings.ts';
+import { zeroingOf } from './zeroing.ts';
 
 export interface SessionDay {
   /** ISO. */
   readonly date: string;
   readonly records: readonly SwingRecord[];
   readonly clubs: readonly ClubOfPlan[];
+  /** Of the players' static trials. */
+  readonly stills: readonly StillRecord[];
 }
 
 export interface SessionPlan extends RowPlan {
@@ -25,7 +29,7 @@ export interface SessionPlan extends RowPlan {
 /**
  * The later day against the earlier: of every quantity the change of the group, of the reference and of the gap between them, and the share of
  * the gap that has closed. Angles of markers alone: sensors have a zero of their own for every calibration. A position is found by one method
- * on both days and a quantity made by one rule, as within a day.
+ * on both days and a quantity made by one rule, as within a day. Where both days hold a still pose of the player, angles are zeroed on it (`zeroingOf`).
  */
 export function compareSessions(before: SessionDay, after: SessionDay, plan: SessionPlan): SessionComparison {
   const group = sideOf(before, after, plan, plan.group ?? DRIVER);
@@ -53,8 +57,10 @@ export function compareSessions(before: SessionDay, after: SessionDay, plan: Ses
       'the two days rest on other landmarks or joint centres: angles with different zeros are not compared';
     return assembled(before, after, plan, group, reference, [], reason, []);
   }
-  const rows = sessionRows(kept.group, kept.reference, plan);
-  return assembled(before, after, plan, kept.group, kept.reference, rows, '', one.notes);
+  const used = [...one.group.records, ...one.reference.records];
+  const { zeros, notes } = zeroingOf(plan.player.id, before, after, used, plan.reapplication);
+  const rows = sessionRows(kept.group, kept.reference, plan, zeros);
+  return assembled(before, after, plan, kept.group, kept.reference, rows, '', [...one.notes, ...notes]);
 }
 
 function sideOf(before: SessionDay, after: SessionDay, plan: SessionPlan, selector: SwingSelector): Side {

@@ -31,6 +31,12 @@ export interface Change extends Estimate {
   readonly verdict: Verdict;
 }
 
+/** Angles of a player's static trials, display units. */
+export interface Zero {
+  readonly before: number;
+  readonly after: number;
+}
+
 export interface SessionRow {
   readonly quantity: string;
   readonly position: PositionId | 'swing';
@@ -50,6 +56,11 @@ export interface SessionRow {
     readonly gap: Estimate;
     readonly verdict: Verdict;
   };
+  /**
+   * What is taken off the values of each day in the changes of group and reference (`before`, `after` hold the means with it taken off), which
+   * then have the plain margin. A change since P1 holds it twice, and nothing is taken off. Null: not zeroed.
+   */
+  readonly zero: Zero | null;
   /** Of the group's swings, such as the driver's. */
   readonly group: Change;
   readonly reference: Change;

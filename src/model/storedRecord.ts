@@ -4,6 +4,7 @@ import { CUTOFF_METHODS, type FilterGroup } from './dayPlan.ts';
 import { POSITIONS } from './positions.ts';
 import { ANGLE_ORDERS } from './quantity.ts';
 import { SENSOR_PLACES } from './sensors.ts';
+import { STILL_POSE, type StillRecord } from './stillRecord.ts';
 import { CURVE_STEPS, type SwingRecord } from './swingRecord.ts';
 import { CLUB_KINDS } from './swingSelector.ts';
 import type { TrialFacts } from './trial.ts';
@@ -80,6 +81,7 @@ const byGroup = <T extends z.ZodType>(of: T): Record<FilterGroup, T> => ({
   forearm_Hz: of,
 });
 
+const datum = z.looseObject({ kind: z.enum(['anatomical', 'calibration']), id: z.string() });
 const rotation = numbers(9).nullable();
 const diagnostic = z.looseObject({
   code: z.string(),
@@ -92,7 +94,7 @@ const diagnostic = z.looseObject({
 const shape = {
   head,
   sha256: z.string(),
-  datum: z.looseObject({ kind: z.enum(['anatomical', 'calibration']), id: z.string() }),
+  datum,
   form: z.enum(['full', 'reduced']),
   headPoint: z.looseObject({ kind: z.enum(['face-centre', 'marker']), id: z.string() }).nullable(),
   frames: count,
@@ -150,6 +152,15 @@ const shape = {
 
 const schema = z.looseObject(shape);
 
+const stillSchema = z.looseObject({
+  kind: z.literal(STILL_POSE),
+  head,
+  sha256: z.string(),
+  datum,
+  frames: count,
+  angles: z.array(z.looseObject({ quantity: z.string(), order, value: z.number(), range: z.number(), flags: texts })),
+} satisfies Record<keyof StillRecord, z.ZodType>);
+
 export type Reread<T> =
   | { readonly ok: true; readonly value: T }
   /** Why it cannot be used, in a sentence without a full stop. */
@@ -161,6 +172,11 @@ export type Reread<T> =
  */
 export function rereadRecord(text: string): Reread<SwingRecord> {
   return reread(text, schema as unknown as z.ZodType<SwingRecord>);
+}
+
+/** The stored record of a static trial; never throws for what the text holds. */
+export function rereadStill(text: string): Reread<StillRecord> {
+  return reread(text, stillSchema as unknown as z.ZodType<StillRecord>);
 }
 
 /** A JSON text by its schema; the problem names the first place that does not fit. */

@@ -4,6 +4,7 @@ import type { Cutoffs } from './dayPlan.ts';
 import type { Datum, HeadPoint, SensorNote } from './motion.ts';
 import type { Moment, PositionId } from './positions.ts';
 import type { AngleOrder } from './quantity.ts';
+import type { StillRecord } from './stillRecord.ts';
 import type { MarkerQuality, TrialHead } from './trial.ts';
 import type { Unit } from './units.ts';
 
@@ -94,6 +95,8 @@ export interface TrialOutcome {
   readonly reason: string;
   /** The record of a used swing; null otherwise. */
   readonly record: SwingRecord | null;
+  /** Of the static trial of markers that the player's swings rest on. */
+  readonly still?: StillRecord | null;
   /** What is known of a trial without a record, such as a used static trial. */
   readonly head?: TrialHead | null;
   readonly frames?: number | null;

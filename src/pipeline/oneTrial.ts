@@ -6,6 +6,7 @@ import { intakeSensors } from '../intake/sensors/intakeSensors.ts';
 import type { AnalysisPlan, OrderRequest } from '../model/analysisPlan.ts';
 import type { PlayerCalibration } from '../model/calibration.ts';
 import type { ClubPlan, DayPlan, PlayerPlan, TrialPlan } from '../model/dayPlan.ts';
+import type { StillRecord } from '../model/stillRecord.ts';
 import type { SwingRecord, TrialOutcome, TrialStatus } from '../model/swingRecord.ts';
 import type { MarkerTrial, SensorTrial, Trial, TrialHead } from '../model/trial.ts';
 import type { Workspace } from '../numeric/workspace.ts';
@@ -18,7 +19,7 @@ import type { DayIo } from './io.ts';
 import { type FileSum, type OpenFile, type Recording, readRecording, trialSum } from './recordings.ts';
 import { outcomeOf, Refused, refuseDamaged, refuseWarnings, refuseWithoutSwing } from './refusals.ts';
 import { calibrateStill, calibrationOf, forgetSensorTrial, keepSensorTrial, type SensorStore } from './sensorStore.ts';
-import { calibrateStatic } from './staticTrial.ts';
+import { calibrateStatic, stillRecord } from './staticTrial.ts';
 
 export type AnalyseTrial = (trial: Trial, plan: AnalysisPlan, ws: Workspace) => SwingRecord;
 
@@ -46,6 +47,7 @@ interface Known {
   sha256: string;
   frames: number | null;
   head: TrialHead | null;
+  still: StillRecord | null;
   diagnostics: Diagnostic[];
 }
 
@@ -61,7 +63,7 @@ interface Run {
 /** One trial from bytes to outcome. Whatever is wrong with it becomes its status and reason: nothing here stops a day. */
 export function runTrial(trial: TrialPlan, context: TrialContext): TrialOutcome {
   const files = trial.files.map((path) => ({ path, sha256: '' }));
-  const known: Known = { files, sha256: '', frames: null, head: null, diagnostics: [] };
+  const known: Known = { files, sha256: '', frames: null, head: null, still: null, diagnostics: [] };
   const club = withFace(context.plan.clubs.find((one) => one.id === trial.club) ?? null, context.faces);
   const outcome = (status: TrialStatus, reason: string, record: SwingRecord | null = null): TrialOutcome => ({
     trial: trial.id,
@@ -76,6 +78,7 @@ export function runTrial(trial: TrialPlan, context: TrialContext): TrialOutcome 
     status,
     reason,
     record,
+    ...(status === 'used' && known.still !== null ? { still: known.still } : {}),
     head: known.head,
     frames: known.frames,
     diagnostics: known.diagnostics,
@@ -192,6 +195,7 @@ function calibrateFrom(trial: MarkerTrial, { player, context, known }: Run): nul
   const { calibration, moved } = made.value;
   known.diagnostics.push(...made.diagnostics);
   context.calibrations.set(player.id, calibration);
+  known.still = stillRecord(made.value, known.sha256, context.ws);
   if (context.plan.trials.some((one) => one.player === player.id && one.still !== null)) {
     context.sensors.standing.set(player.id, standingPose(moved, calibration, context.ws));
   }

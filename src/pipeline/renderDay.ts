@@ -1,7 +1,7 @@
 /** Results of a day as the files of the output folder, one after the other. */
 import { repeatabilityRows } from '../compare/repeatability.ts';
 import { TABLES } from '../tables/allTables.ts';
-import { storedRecordText } from '../tables/storedRecord.ts';
+import { storedRecordText, storedStillText } from '../tables/storedRecord.ts';
 import type { DayResult } from './analyseDay.ts';
 import { dayView } from './dayView.ts';
 import { type OutputFile, renderReport } from './renderReport.ts';
@@ -23,6 +23,9 @@ export async function* renderDay(
   }
   for (const record of result.records) {
     yield { path: `trials/${record.head.trial}.json`, text: [storedRecordText(record)] };
+  }
+  for (const { trial, still } of result.outcomes) {
+    if (still != null) yield { path: `trials/${trial}.json`, text: [storedStillText(still)] };
   }
   yield* renderReport(dayView(result, options.orders));
   yield { path: 'run.json', text: [runRecordText(result, inputs, options)] };

@@ -2,7 +2,8 @@
 import { compareCodeUnits } from '../base/text.ts';
 import type { OrderRequest } from '../model/analysisPlan.ts';
 import { DEFAULT_COMPARE } from '../model/dayPlan.ts';
-import { reread, rereadRecord } from '../model/storedRecord.ts';
+import type { StillRecord } from '../model/stillRecord.ts';
+import { type Reread, reread, rereadRecord, rereadStill } from '../model/storedRecord.ts';
 import { type ComparisonBasis, runHeadSchema, type StoredRun, storedRunSchema } from '../model/storedRun.ts';
 import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
 import { parseOrders } from './orders.ts';
@@ -28,6 +29,8 @@ export interface StoredDay extends ComparisonBasis {
   readonly orders: readonly OrderRequest[];
   /** By trial id. */
   readonly records: readonly SwingRecord[];
+  /** Of the players' static trials; days of earlier versions hold none. */
+  readonly stills: readonly StillRecord[];
   /** By trial id. */
   readonly outcomes: readonly TrialOutcome[];
   readonly about: (outcome: TrialOutcome) => TrialAbout;
@@ -46,14 +49,22 @@ export function readStoredDay(files: StoredFiles): StoredDayReading {
   if (typeof run === 'string') return { day: null, problems: [run] };
   const problems: string[] = [];
   const records: SwingRecord[] = [];
-  for (const path of [...files.records].sort(compareCodeUnits)) {
-    const found = readRecord(files, path);
+  const stills: StillRecord[] = [];
+  const statics = new Set((run.comparison?.players ?? []).map((player) => `trials/${player.static}.json`));
+  const swings = files.records.filter((path) => !statics.has(path));
+  for (const path of files.records.filter((one) => statics.has(one)).sort(compareCodeUnits)) {
+    const found = readRecord(files, path, rereadStill);
+    if (typeof found === 'string') problems.push(`${files.name}/${path}: ${found}; nothing is zeroed on it`);
+    else stills.push(found);
+  }
+  for (const path of swings.sort(compareCodeUnits)) {
+    const found = readRecord(files, path, rereadRecord);
     if (typeof found === 'string') problems.push(`${files.name}/${path}: ${found}; left out`);
     else records.push(found);
   }
   const without = run.without_record ?? [];
   const expected = run.trials.used - without.filter(({ status }) => status === 'used').length;
-  const lost = expected - files.records.length;
+  const lost = expected - swings.length;
   if (run.without_record !== undefined && lost > 0) {
     problems.push(`${files.name}: ${lost} of ${expected} stored records are not there any more`);
   }
@@ -75,6 +86,7 @@ export function readStoredDay(files: StoredFiles): StoredDayReading {
     version: run.version,
     orders: ordersOf(run.options.orders),
     records,
+    stills,
     outcomes,
     about: ({ trial, record }) => ({
       source: record?.head.source ?? abouts.get(trial)?.source ?? 'markers',
@@ -107,14 +119,18 @@ function readRun(files: StoredFiles): StoredRun | string {
   return run.ok ? run.value : `${shown}: ${run.problem}`;
 }
 
-function readRecord(files: StoredFiles, path: string): SwingRecord | string {
+function readRecord<T extends Pick<SwingRecord, 'head'>>(
+  files: StoredFiles,
+  path: string,
+  by: (text: string) => Reread<T>,
+): T | string {
   let text: string;
   try {
     text = files.read(path);
   } catch (error) {
     return (error as Error).message;
   }
-  const record = rereadRecord(text);
+  const record = by(text);
   if (!record.ok) return record.problem;
   const { trial } = record.value.head;
   return path === `trials/${trial}.json` ? record.value : `it is the record of ${trial} under another name`;

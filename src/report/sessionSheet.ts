@@ -161,7 +161,7 @@ function drawFoot(sheet: Sheet, { comparison, notes, programVersion }: SessionVi
     return `${after.label} ${before.trials.length} and ${after.trials.length} swings`;
   });
   const texts = [
-    'Gap: mean of the first group less mean of the reference within a day; ring before, disc after, lines 95 % intervals, grey the margin. Markers put on again leave a gap as it is; the changes of each group have the margin enlarged by what putting markers on again may move (3°, forward bend of the pelvis 5°, unless set). Share closed: 95 % interval by Fieller, given where the first gap departs.',
+    'Gap: mean of the first group less mean of the reference within a day; ring before, disc after, lines 95 % intervals, grey the margin. Markers put on again leave a gap as it is; the changes of each group are of angles zeroed on both static trials, or have the margin enlarged by what putting markers on again may move (3°, forward bend of the pelvis 5°, unless set). Share closed: 95 % interval by Fieller, given where the first gap departs.',
     [...swings, ...comparison.notes, ...notes, programVersion].join(' · '),
     CAUTIONS,
   ];

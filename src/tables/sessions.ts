@@ -1,4 +1,4 @@
-import type { Change, DayMean, SessionComparison, SessionRow } from '../model/sessions.ts';
+import type { Change, DayMean, SessionComparison, SessionRow, Zero } from '../model/sessions.ts';
 import { TABLE_DECIMALS } from '../model/units.ts';
 import { type Column, numberColumn, type Table, textColumn } from './csv.ts';
 
@@ -21,6 +21,15 @@ function probability(name: string, meaning: string, read: (change: Change) => nu
 
 function meanOf({ row, measure }: SessionLine, when: 'before' | 'after'): DayMean | null {
   return measure === 'gap' ? null : row[when][measure];
+}
+
+/** A gap holds the zero of a day twice: nothing is taken off it. */
+function zeroOf({ row, measure }: SessionLine): Zero | null {
+  return measure === 'gap' ? null : row.zero;
+}
+
+function takenOff(line: SessionLine): Zero | null {
+  return line.row.basis === 'value' ? zeroOf(line) : null;
 }
 
 function shownValue(line: SessionLine, when: 'before' | 'after'): number | null {
@@ -103,6 +112,19 @@ export const SESSIONS: Table<SessionLine> = {
     percent('closed_low95', 'lower end of its 95 % interval (Fieller)', ({ closed }) => closed.low95),
     percent('closed_high95', 'upper end of its 95 % interval (Fieller)', ({ closed }) => closed.high95),
     textColumn('reason', 'why there is no verdict, or how many swings lacked the value', ({ row }) => row.reason),
+    textColumn('zero', 'static trials where value_before and value_after are zeroed on them', (line) =>
+      zeroOf(line) === null ? '' : 'static trials',
+    ),
+    inUnit(
+      'static_before',
+      'angle of the static trial of the earlier day, taken off value_before',
+      (line) => takenOff(line)?.before ?? null,
+    ),
+    inUnit(
+      'static_after',
+      'angle of the static trial of the later day, taken off value_after',
+      (line) => takenOff(line)?.after ?? null,
+    ),
   ],
 };
 

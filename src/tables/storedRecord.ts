@@ -1,4 +1,5 @@
 /** The stored record of a trial as JSON: keys in a fixed order, missing numbers null, every double exact. */
+import type { StillRecord } from '../model/stillRecord.ts';
 import type { SwingRecord } from '../model/swingRecord.ts';
 
 const WIDTH = 160;
@@ -29,6 +30,12 @@ export function storedRecordText(record: SwingRecord): string {
   const chosen = smoothing === undefined ? {} : { smoothing };
   const ofSensors = sensors === undefined ? {} : { sensors };
   return `${jsonText({ ...marked, ...chosen, ...ofSensors, diagnostics })}\n`;
+}
+
+/** Text of trials/<static trial id>.json. */
+export function storedStillText(still: StillRecord): string {
+  const { kind, head, sha256, datum, frames, angles } = still;
+  return `${jsonText({ kind, head, sha256, datum, frames, angles } satisfies Record<keyof StillRecord, unknown>)}\n`;
 }
 
 /** JSON with short things on one line. Typed arrays become lists, numbers that are not finite null, -0 becomes 0. */

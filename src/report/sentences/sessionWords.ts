@@ -80,19 +80,22 @@ export function sessionSupport(comparison: SessionComparison): readonly string[]
 }
 
 const CHANGE_WORDS: readonly (readonly [Verdict, string])[] = [
-  ['departs', 'changed beyond margin and re-application'],
+  ['departs', 'changed beyond the margin'],
   ['differs-slightly', 'changed, less than that'],
   ['matches', 'unchanged'],
   ['undecided', 'not certain'],
 ];
 
-/** '2 of 12 primary quantities changed beyond margin and re-application, 10 unchanged' */
+/** '2 of 12 primary values changed beyond margin and re-application, 10 unchanged'; zeroed on static trials they have no re-application. */
 function changesText(changes: readonly Change[]): string {
   const told = changes.filter(({ verdict }) => verdict !== 'none');
   const parts = CHANGE_WORDS.map(
     ([verdict, words]) => [told.filter((change) => change.verdict === verdict).length, words] as const,
   ).filter(([n]) => n > 0);
-  return parts
+  const text = parts
     .map(([n, words], i) => (i === 0 ? `${n} of ${counted(told.length, 'primary value')} ${words}` : `${n} ${words}`))
     .join(', ');
+  return told.some(({ reapplication }) => reapplication > 0)
+    ? text.replace('the margin', 'margin and re-application')
+    : text;
 }

@@ -16,7 +16,12 @@ const atTop = (size: number) => (quantity: string, position: string) =>
 
 const BEFORE = fullDay(createRandom(1), 7, 9, 1, atTop(10));
 const AFTER = fullDay(createRandom(2), 8, 6, 1, atTop(4));
-const dayOf = (date: string, records: readonly SwingRecord[]): SessionDay => ({ date, records, clubs: [] });
+const dayOf = (date: string, records: readonly SwingRecord[]): SessionDay => ({
+  date,
+  records,
+  clubs: [],
+  stills: [],
+});
 const compare = (before: readonly SwingRecord[], after: readonly SwingRecord[], changes = {}): SessionComparison =>
   compareSessions(dayOf('2026-05-16', before), dayOf('2026-09-12', after), { ...PLAN, ...changes });
 const rowOf = ({ rows }: SessionComparison, quantity: string, position: string, basis = 'value'): SessionRow =>
