@@ -65,9 +65,11 @@ export function renderSessionPage(
             make(
               'ul',
               {},
-              ...[sessionHeadline(view.comparison), ...sessionSupport(view.comparison)].map((text) =>
-                make('li', {}, text),
-              ),
+              ...[
+                sessionHeadline(view.comparison),
+                ...sessionSupport(view.comparison),
+                ...view.comparison.notes.map((text) => `${text.slice(0, 1).toUpperCase()}${text.slice(1)}.`),
+              ].map((text) => make('li', {}, text)),
             ),
           ),
         ),

@@ -1,4 +1,4 @@
-import { cpSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { cpSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { JSDOM } from 'jsdom';
 import { beforeAll, describe, expect, it } from 'vitest';
@@ -42,7 +42,7 @@ function editRun(folder: string, change: (text: string) => string): void {
 function laterDay(folder: string, date: string, less_deg: number): void {
   cpSync(may, folder, { recursive: true });
   editRun(folder, (text) => text.replace('"date":"2026-05-16"', `"date":"${date}"`));
-  for (const name of readdirSync(join(folder, 'trials/plover'))) {
+  for (const name of readdirSync(join(folder, 'trials/plover')).filter((one) => one !== '0-static.json')) {
     const path = join(folder, 'trials/plover', name);
     const record = JSON.parse(readFileSync(path, 'utf8')) as {
       head: { kind: string };
@@ -191,6 +191,107 @@ describe('several days of a player', () => {
       '6.000',
       '5.000',
     ]);
+  });
+  describe('with a static trial each', () => {
+    const zeroed = join(scratch, 'zeroed', 'results');
+    const still = join(zeroed, 'trials/plover/0-static.json');
+    /** What the second day's static trial shows: its own file, the same 4° as the swings, and a head that moves. */
+    const write = (): void => {
+      const record = JSON.parse(readFileSync(join(may, 'trials/plover/0-static.json'), 'utf8')) as {
+        sha256: string;
+        angles: { quantity: string; value: number; range: number; flags: string[] }[];
+      };
+      record.sha256 = 'of another file';
+      for (const angle of record.angles) {
+        if (angle.quantity === 'pelvis.forward_bend') angle.value += 4 * RADIAN;
+        if (angle.quantity === 'head.side_bend') Object.assign(angle, { range: 5 * RADIAN, flags: ['moves'] });
+      }
+      writeFileSync(still, JSON.stringify(record));
+    };
+    const lines = (folder: string, quantity: string, position = 'P4') =>
+      rowsOf(folder)
+        .filter((row) => row['quantity'] === quantity && row['position'] === position && row['basis'] === 'value')
+        .map(({ measure, change, margin, reapplication, zero }) => [measure, change, margin, reapplication, zero]);
+    const sheetOf = (folder: string): string =>
+      readFileSync(join(folder, 'players/plover-2026-05-16-2026-09-12.svg'), 'utf8').replace(
+        /<\/text>\s*<text[^>]*>/g,
+        ' ',
+      );
+    beforeAll(() => {
+      cpSync(september, zeroed, { recursive: true });
+      write();
+    });
+
+    it('angles of the trunk and head are zeroed on them, with the plain margin; gaps are what they were', async () => {
+      const told = join(scratch, 'told');
+      const done = await cli('compare', may, zeroed, '--out', told);
+      expect(done).toMatchObject({ code: 0, stderr: '' });
+      expect(lines(told, 'pelvis.forward_bend')).toEqual([
+        ['group', '-6.000', '2.000', '0.000', 'static trials'],
+        ['reference', '0.000', '2.000', '0.000', 'static trials'],
+        ['gap', '-6.000', '2.000', '0.000', ''],
+      ]);
+      const [row] = rowsOf(told).filter((one) => one['quantity'] === 'pelvis.forward_bend' && one['position'] === 'P4');
+      const [was, is] = ['static_before', 'static_after'].map((name) => Number(row![name]));
+      expect(is! - was!).toBeCloseTo(4, 2);
+      // which way a player faces in a static trial is not fixed; a head that moves there is no zero
+      for (const quantity of ['pelvis.turn', 'head.side_bend', 'thorax.inclination', 'lead_knee.flexion']) {
+        expect(lines(told, quantity)[1]!.slice(2), quantity).toEqual(['5.000', '3.000', '']);
+      }
+      const gaps = (folder: string) =>
+        rowsOf(folder).filter(({ measure, after }) => measure === 'gap' && after === '2026-09-12');
+      expect(gaps(told)).toEqual(gaps(out));
+      expect(sheetOf(told)).toContain('angles of the trunk and head zeroed on the static trials of both days');
+      expect(sheetOf(told)).toContain('head side bend (moves by 5.0° in that of 2026-09-12)');
+      const page = readFileSync(join(told, 'index.html'), 'utf8');
+      expect(page).toContain('zeroed on the static trials of both days');
+    });
+    it('a re-application that is set holds in place of the zero', async () => {
+      const set = join(scratch, 'set beside zero');
+      await cli('compare', may, zeroed, '--reapplication', 'pelvis.forward_bend=1', '--out', set);
+      expect(lines(set, 'pelvis.forward_bend')[1]).toEqual(['reference', '4.000', '3.000', '1.000', '']);
+      expect(lines(set, 'thorax.forward_bend')[1]!.slice(2)).toEqual(['2.000', '0.000', 'static trials']);
+    });
+    it.each<[string, () => void, string, string]>([
+      ['that the results do not hold', () => rmSync(still), '', 'the results of 2026-09-12 hold no angles of one'],
+      [
+        'whose record is damaged',
+        () => writeFileSync(still, readFileSync(still).subarray(0, 200)),
+        'trials/plover/0-static.json: it is damaged: no whole JSON text; nothing is zeroed on it',
+        'the results of 2026-09-12 hold no angles of one',
+      ],
+      [
+        'of another player',
+        () => writeFileSync(still, readFileSync(still, 'utf8').replace('"player":"plover"', '"player":"dunlin"')),
+        '',
+        'the results of 2026-09-12 hold no angles of one',
+      ],
+      [
+        'that is the file of the first day',
+        () => cpSync(join(may, 'trials/plover/0-static.json'), still),
+        '',
+        'both days rest on one file',
+      ],
+      [
+        'with other landmarks than the swings',
+        () => writeFileSync(still, readFileSync(still, 'utf8').replace('ASIS and PSIS', 'ASIS and sacrum')),
+        '',
+        'rests on other landmarks than that of the static trials',
+      ],
+    ])(
+      'a static trial %s zeroes nothing: the margin stays enlarged, and that is said',
+      async (name, change, error, why) => {
+        write();
+        change();
+        const told = join(scratch, `not zeroed ${name}`);
+        const done = await cli('compare', may, zeroed, '--out', told);
+        expect(done.code).toBe(error === '' ? 0 : 1);
+        expect(done.stderr).toContain(error);
+        expect(lines(told, 'pelvis.forward_bend')[1]).toEqual(['reference', '4.000', '7.000', '5.000', '']);
+        expect(sheetOf(told)).toContain('not zeroed on static trials');
+        expect(sheetOf(told)).toContain(why);
+      },
+    );
   });
   it('days of unlike versions and margins are compared, and that is said on the screen and the sheet', async () => {
     const other = join(scratch, 'other', 'results');
