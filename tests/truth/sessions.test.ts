@@ -63,7 +63,7 @@ const dayOf = (date: string, { records, outcomes }: DayResult, hasStill = true):
 });
 const compare = (before: SessionDay, after: SessionDay): SessionComparison =>
   compareSessions(before, after, {
-    player: { id: 'ana', hand: 'right' },
+    player: { id: before.records[0]!.head.player, hand: 'right' },
     options: DEFAULT_COMPARE,
     reapplication: {},
   });
