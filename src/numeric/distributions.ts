@@ -61,13 +61,13 @@ export function tQuantile(p: number, df: number): number {
   if (df === Number.POSITIVE_INFINITY) return normalQuantile(p);
   const tail = Math.min(p, 1 - p);
   let low = 0;
-  let high = Math.max(1, -2 * normalQuantile(tail));
+  const z = -normalQuantile(tail);
+  let high = Math.max(1, 2 * z);
   while (tSurvival(high, df) > tail && high < 1e300) {
     low = high;
     high *= 4;
   }
   // first terms of the expansion about the normal (Fisher & Cornish 1960, Technometrics 2:209-225, from memory)
-  const z = -normalQuantile(tail);
   const zz = z * z;
   const near = z * (1 + (zz + 1) / (4 * df) + ((5 * zz + 16) * zz + 3) / (96 * df * df));
   let t = Math.min(Math.max(near, low), high);

@@ -25,8 +25,24 @@ export function logGamma(x: number): number {
   return (shifted - 0.5) * Math.log(shifted) - shifted + HALF_LOG_2PI + stirlingRest(shifted) - Math.log(product);
 }
 
-/** ln B(a, b) for a, b > 0 without the cancellation of three log gammas where an argument is large. */
+let lastA = Number.NaN;
+let lastB = Number.NaN;
+let lastLogBeta = Number.NaN;
+
+/**
+ * ln B(a, b) for a, b > 0 without the cancellation of three log gammas where an argument is large. The last result is kept: a root of a
+ * distribution's function asks for one a and b many times.
+ */
 export function logBeta(a: number, b: number): number {
+  if (a !== lastA || b !== lastB) {
+    lastLogBeta = freshLogBeta(a, b);
+    lastA = a;
+    lastB = b;
+  }
+  return lastLogBeta;
+}
+
+function freshLogBeta(a: number, b: number): number {
   const p = Math.min(a, b);
   const q = Math.max(a, b);
   if (q < 10) return logGamma(p) + logGamma(q) - logGamma(p + q);
