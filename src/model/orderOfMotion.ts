@@ -6,6 +6,16 @@ import type { Avail } from './availability.ts';
 export const LINKS = ['pelvis', 'thorax', 'lead_upper_arm', 'lead_forearm', 'lead_hand', 'club'] as const;
 export type Link = (typeof LINKS)[number];
 
+/** A coach's words for a link. */
+export const LINK_NAMES: Readonly<Record<Link, string>> = {
+  pelvis: 'pelvis',
+  thorax: 'chest',
+  lead_upper_arm: 'lead upper arm',
+  lead_forearm: 'lead forearm',
+  lead_hand: 'lead hand',
+  club: 'club',
+};
+
 /**
  * What counts as the speed of turning. 'magnitude': size of the angular velocity, of the club its shaft's turning without the twist about
  * itself; 'long_axis': the part about the link's own long axis; 'swing_plane': the part about the normal of the swing plane. The choice

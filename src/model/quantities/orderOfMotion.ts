@@ -1,4 +1,4 @@
-import { LINKS, type Link, ORDER_METHODS, type OrderMethod } from '../orderOfMotion.ts';
+import { LINK_NAMES, LINKS, type Link, ORDER_METHODS, type OrderMethod } from '../orderOfMotion.ts';
 import type { Quantity } from '../quantity.ts';
 
 const ONCE = {
@@ -10,15 +10,6 @@ const ONCE = {
   usesTarget: false,
   needsTarget: false,
 } as const;
-
-const LINK_WORDS: Readonly<Record<Link, string>> = {
-  pelvis: 'pelvis',
-  thorax: 'chest',
-  lead_upper_arm: 'lead upper arm',
-  lead_forearm: 'lead forearm',
-  lead_hand: 'lead hand',
-  club: 'club',
-};
 
 /** What is measured, in a label and in a definition. */
 const METHOD_WORDS: Readonly<Record<OrderMethod, readonly [label: string, term: string]>> = {
@@ -42,7 +33,7 @@ function peakRows(link: Link, method: OrderMethod): Quantity[] {
     {
       ...ONCE,
       id: `order.${link}.${method}.time`,
-      label: `${LINK_WORDS[link]} fastest before impact${words === '' ? '' : `,${words}`}`,
+      label: `${LINK_NAMES[link]} fastest before impact${words === '' ? '' : `,${words}`}`,
       term: `time from the peak of the ${term} to P7`,
       unit: 's',
       plus: 'earlier',
@@ -55,7 +46,7 @@ function peakRows(link: Link, method: OrderMethod): Quantity[] {
     {
       ...ONCE,
       id: `order.${link}.${method}.speed`,
-      label: `${LINK_WORDS[link]}, peak speed of turning${words === '' ? '' : `,${words}`}`,
+      label: `${LINK_NAMES[link]}, peak speed of turning${words === '' ? '' : `,${words}`}`,
       term: `peak of the ${term}`,
       unit: 'deg/s',
       plus: 'faster',
@@ -72,7 +63,7 @@ function gainRow(link: Exclude<Link, 'pelvis'>): Quantity {
   return {
     ...ONCE,
     id: `order.${link}.gain`,
-    label: `${LINK_WORDS[link]}, gain over the link before`,
+    label: `${LINK_NAMES[link]}, gain over the link before`,
     term: 'ratio of peak angular speeds, size of the angular velocity',
     unit: 'ratio',
     plus: 'gains more',

@@ -110,7 +110,7 @@ export function drawFirstDepartures(sheet: Sheet, flow: Flow, comparison: Player
 /** Shares of the chest's departures, drift, and what the comparison notes. */
 export function drawNotes(sheet: Sheet, flow: Flow, { comparison, note: own }: PlayerView): void {
   const notes: [string, string][] = [];
-  if (noteText(own) !== '') notes.push(['coach', noteText(own)]);
+  if (noteText(own) !== '') notes.push(['day file', noteText(own)]);
   for (const share of comparison.shares.filter((entry) => departsAt(comparison, entry.quantity, entry.position))) {
     const percents =
       share.pelvisPercent === null || share.trunkPercent === null

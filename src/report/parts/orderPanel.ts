@@ -1,12 +1,12 @@
 import { scaleLinear } from 'd3-scale';
 import type { PlayerComparison } from '../../model/comparison.ts';
-import type { OrderMethod } from '../../model/orderOfMotion.ts';
+import { LINK_NAMES, type OrderMethod } from '../../model/orderOfMotion.ts';
 import type { LinkSpeed, LinkTiming, OrderLink, OrderSummary } from '../../model/orderSummary.ts';
 import { add, type Box, coordinate, group, rule, type Sheet, write } from '../drawing/draw.ts';
 import { textWidth } from '../drawing/textMetrics.ts';
 import { COLOUR } from '../drawing/theme.ts';
 import { plain } from '../sentences/numbers.ts';
-import { linkName, methodName } from '../sentences/orderWords.ts';
+import { methodName } from '../sentences/orderWords.ts';
 import { drawMark } from './swingMarks.ts';
 
 /**
@@ -89,7 +89,7 @@ export function drawOrderPanel(
     if (i > 0) {
       rule(sheet, panel, box.x, top, box.x + box.width, top, { stroke: COLOUR.faint, 'stroke-width': 0.4 });
     }
-    write(sheet, panel, linkName(link), box.x, line, { size: 'small' });
+    write(sheet, panel, LINK_NAMES[link], box.x, line, { size: 'small' });
     for (const side of SIDES) {
       const found = timing[method][side];
       if (found !== null) drawTiming(sheet, panel, found, side, x, laneOf(top, side), plot);

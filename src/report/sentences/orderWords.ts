@@ -1,28 +1,14 @@
 import type { PlayerComparison } from '../../model/comparison.ts';
-import { LINKS, type Link, ORDER_METHODS, type OrderMethod } from '../../model/orderOfMotion.ts';
+import { LINK_NAMES, LINKS, type Link, ORDER_METHODS, type OrderMethod } from '../../model/orderOfMotion.ts';
 import type { OrderSummary } from '../../model/orderSummary.ts';
 import { listed, plain } from './numbers.ts';
 import { capital } from './ranking.ts';
 
 /** A coach's words for the order of motion: which link turns fastest when, with both clubs and by the three ways of measuring. */
 
-const LINK_WORDS: Readonly<Record<Link, string>> = {
-  pelvis: 'pelvis',
-  thorax: 'chest',
-  lead_upper_arm: 'lead upper arm',
-  lead_forearm: 'lead forearm',
-  lead_hand: 'lead hand',
-  club: 'club',
-};
-
-/** 'lead upper arm' */
-export function linkName(link: Link): string {
-  return LINK_WORDS[link];
-}
-
 /** 'upper arm': of a lead arm everybody knows of. */
 function shortName(link: Link): string {
-  return linkName(link).replace('lead ', '');
+  return LINK_NAMES[link].replace('lead ', '');
 }
 
 const METHOD_WORDS: Readonly<Record<OrderMethod, string>> = {
@@ -133,7 +119,7 @@ export function absentLinks(summary: OrderSummary): readonly string[] {
   for (const { link, why } of summary.absent) {
     if (link === 'lead_hand' || (link === 'lead_forearm' && has('lead_hand'))) continue;
     const cause = causeOf(why);
-    byCause.set(cause, [...(byCause.get(cause) ?? []), linkName(link)]);
+    byCause.set(cause, [...(byCause.get(cause) ?? []), LINK_NAMES[link]]);
   }
   return [...byCause].map(([cause, names]) => `No ${names.join(', ')}: ${cause}.`);
 }
@@ -155,7 +141,7 @@ export function orderDescription(comparison: PlayerComparison): string {
       const found = timing.magnitude[side];
       return found === null ? '' : `${plain(1000 * found.mean_s, 0)} ms`;
     });
-    return said === '' ? '' : `${linkName(link)}: ${said}`;
+    return said === '' ? '' : `${LINK_NAMES[link]}: ${said}`;
   });
   const told = times.filter((text) => text !== '').join('; ');
   return [`Fastest turning before impact: ${told}.`, ...orderSentences(comparison)].join(' ');
@@ -166,7 +152,7 @@ export function gainText(comparison: PlayerComparison): string {
   const gains = comparison.orderOfMotion?.links.flatMap(({ link, gain }) => {
     if (gain === null) return [];
     const said = sidesText(comparison, (side) => (gain[side] === null ? '' : plain(gain[side], 2)));
-    return said === '' ? [] : [`${linkName(link)} over ${linkName(gain.from)}: ${said}`];
+    return said === '' ? [] : [`${LINK_NAMES[link]} over ${LINK_NAMES[gain.from]}: ${said}`];
   });
   return gains === undefined || gains.length === 0
     ? ''
@@ -180,7 +166,7 @@ export function atImpactText(comparison: PlayerComparison): string {
       const found = timing.magnitude[side];
       return found === null || found.atImpact === 0 ? '' : `in ${found.atImpact} of ${found.n} swings`;
     });
-    return said === '' ? [] : [`${linkName(link)} (${said})`];
+    return said === '' ? [] : [`${LINK_NAMES[link]} (${said})`];
   });
   return links === undefined || links.length === 0
     ? ''

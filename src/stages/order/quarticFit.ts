@@ -1,6 +1,7 @@
 /** A quartic through a stretch of a noisy series by least squares, one at a time, and what the noise does to it. */
 
 import { choleskyInPlace, choleskySolveInPlace } from '../../numeric/leastSquares.ts';
+import { polynomialAt, polynomialSums, residualSquares } from '../../numeric/polynomialFit.ts';
 import { STENCIL } from './speedSeries.ts';
 
 export const TERMS = 5;
@@ -20,46 +21,15 @@ let weights = new Float64Array(256);
 
 /** Value (0), slope (1) or bend (2) by x of the last fit. */
 export function polynomial(x: number, order: 0 | 1 | 2): number {
-  let sum = 0;
-  for (let k = TERMS - 1; k >= order; k--) {
-    sum = sum * x + (order === 0 ? 1 : order === 1 ? k : k * (k - 1)) * coefficients[k]!;
-  }
-  return sum;
+  return polynomialAt(coefficients, TERMS, x, order);
 }
 
 /** Mean square of the residuals; NaN where there are fewer than five samples. */
 export function fitAround(series: Float64Array, a: number, b: number, centre: number, half: number): number {
-  normal.fill(0);
-  coefficients.fill(0);
-  let count = 0;
-  for (let i = a; i <= b; i++) {
-    const y = series[i]!;
-    if (Number.isNaN(y)) continue;
-    count += 1;
-    const x = (i - centre) / half;
-    let pr = 1;
-    for (let r = 0; r < TERMS; r++) {
-      coefficients[r] = coefficients[r]! + pr * y;
-      let pc = pr;
-      for (let c = 0; c <= r; c++) {
-        normal[r * TERMS + c] = normal[r * TERMS + c]! + pc;
-        pc *= x;
-      }
-      pr *= x;
-    }
-  }
-  if (count < FEWEST) return Number.NaN;
-  // The sums above fill row r with Σ x^(r + c), c ≤ r.
-  if (!choleskyInPlace(normal, TERMS)) return Number.NaN;
+  const count = polynomialSums(series, a, b, centre, half, TERMS, normal, coefficients);
+  if (count < FEWEST || !choleskyInPlace(normal, TERMS)) return Number.NaN;
   choleskySolveInPlace(normal, TERMS, coefficients);
-  let squares = 0;
-  for (let i = a; i <= b; i++) {
-    const y = series[i]!;
-    if (Number.isNaN(y)) continue;
-    const e = y - polynomial((i - centre) / half, 0);
-    squares += e * e;
-  }
-  return squares / Math.max(1, count - TERMS);
+  return residualSquares(series, a, b, centre, half, coefficients, TERMS) / Math.max(1, count - TERMS);
 }
 
 /** Variance of Σ weight · angle. */

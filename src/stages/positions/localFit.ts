@@ -1,6 +1,7 @@
 /** Local polynomials through a noisy series: value, rate and bend at sub-frame times, from the widest window that noise allows. */
 
 import { choleskyInPlace, choleskySolveInPlace } from '../../numeric/leastSquares.ts';
+import { polynomialAt, polynomialSums, residualSquares } from '../../numeric/polynomialFit.ts';
 
 /** Six coefficients at most: a quintic, exact through six samples. */
 const TERMS = 6;
@@ -84,51 +85,14 @@ function fitWindow(series: Float64Array, from: number, to: number, fit: LocalFit
   const a = fit.factor;
   const terms = fit.terms;
   const b = fit.coefficients;
-  a.fill(0);
-  b.fill(0);
-  let count = 0;
-  for (let f = from; f <= to; f++) {
-    const y = series[f]!;
-    if (Number.isNaN(y)) continue;
-    count += 1;
-    const x = (f - centre) / half;
-    let pr = 1;
-    for (let r = 0; r < terms; r++) {
-      b[r] = b[r]! + pr * y;
-      let pc = pr;
-      for (let c = 0; c <= r; c++) {
-        a[r * terms + c] = a[r * terms + c]! + pc;
-        pc *= x;
-      }
-      pr *= x;
-    }
-  }
+  const count = polynomialSums(series, from, to, centre, half, terms, a, b);
   fit.centre = centre;
   fit.half = half;
   fit.count = count;
-  if (count < FEWEST) return false;
-  // The sums above fill a[r][c] with Σ x^(r + c), r ≥ c.
-  if (!choleskyInPlace(a, terms)) return false;
+  if (count < FEWEST || !choleskyInPlace(a, terms)) return false;
   choleskySolveInPlace(a, terms, b);
-  let squares = 0;
-  for (let f = from; f <= to; f++) {
-    const y = series[f]!;
-    if (Number.isNaN(y)) continue;
-    const e = y - polynomial(b, terms, (f - centre) / half, 0);
-    squares += e * e;
-  }
-  fit.sigma = squares;
+  fit.sigma = residualSquares(series, from, to, centre, half, b, terms);
   return true;
-}
-
-/** Value (0), first (1) or second (2) derivative by x. */
-function polynomial(c: Float64Array, terms: number, x: number, order: number): number {
-  let sum = 0;
-  for (let k = terms - 1; k >= order; k--) {
-    const factor = order === 0 ? 1 : order === 1 ? k : k * (k - 1);
-    sum = sum * x + factor * c[k]!;
-  }
-  return sum;
 }
 
 /**
@@ -191,7 +155,7 @@ function presentIn(series: Float64Array, a: number, b: number): number {
 /** Value (order 0), rate per frame (1) or bend per frame² (2) of the fit at a sub-frame time. */
 export function fitted(fit: LocalFit, frame: number, order: 0 | 1 | 2): number {
   const scale = order === 0 ? 1 : order === 1 ? 1 / fit.half : 1 / (fit.half * fit.half);
-  return scale * polynomial(fit.coefficients, fit.terms, (frame - fit.centre) / fit.half, order);
+  return scale * polynomialAt(fit.coefficients, fit.terms, (frame - fit.centre) / fit.half, order);
 }
 
 const row = new Float64Array(TERMS);

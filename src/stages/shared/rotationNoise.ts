@@ -15,24 +15,8 @@ export function rotationNoise(
   noise_m: readonly number[],
   kernel: FrameKernel,
 ): readonly [number, number, number] {
-  const own = Float64Array.from(p);
-  const R = new Float64Array(9);
-  const moved = new Float64Array(9);
-  const turn = new Float64Array(9);
-  const v = new Float64Array(3);
-  kernel(own, R, 0);
-  const variance = [0, 0, 0];
-  for (let i = 0; i < own.length; i++) {
-    const kept = own[i]!;
-    own[i] = kept + STEP_m;
-    kernel(own, moved, 0);
-    own[i] = kept;
-    mulT3(R, 0, moved, 0, turn, 0);
-    logRotation(turn, 0, v);
-    const share = noise_m[Math.floor(i / 3)]! / STEP_m;
-    for (let c = 0; c < 3; c++) variance[c] = variance[c]! + share * share * v[c]! * v[c]!;
-  }
-  return [Math.sqrt(variance[0]!), Math.sqrt(variance[1]!), Math.sqrt(variance[2]!)];
+  const covariance = rotationCovariance(p, noise_m, kernel);
+  return [Math.sqrt(covariance[0]!), Math.sqrt(covariance[4]!), Math.sqrt(covariance[8]!)];
 }
 
 /** As `rotationNoise`: the whole covariance of the rotation vector, rad², 3 × 3 row-major. */
