@@ -1,6 +1,7 @@
 /** The stored record of a trial read back: what `trials/<id>.json` must hold, declared once. */
 import * as z from 'zod';
 import { CUTOFF_METHODS, type FilterGroup } from './dayPlan.ts';
+import { FAULTS, type FaultCode } from './faults.ts';
 import { POSITIONS } from './positions.ts';
 import { ANGLE_ORDERS } from './quantity.ts';
 import { SENSOR_PLACES } from './sensors.ts';
@@ -127,6 +128,17 @@ const shape = {
       flags: texts,
     }),
   ),
+  faults: z
+    .array(
+      z.looseObject({
+        code: z.enum(Object.keys(FAULTS) as [FaultCode, ...FaultCode[]]),
+        markers: texts,
+        frames: z.array(z.tuple([count, count])),
+        action: z.enum(['repaired', 'removed', 'kept', 'refused']),
+        detail: z.string(),
+      }),
+    )
+    .optional(),
   smoothing: z
     .looseObject({
       ...byGroup(z.number().nullable()),

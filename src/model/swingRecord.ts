@@ -1,6 +1,7 @@
 import type { Diagnostic } from '../base/diagnostics.ts';
 import type { Missing } from './availability.ts';
 import type { Cutoffs } from './dayPlan.ts';
+import type { Fault } from './faults.ts';
 import type { Datum, HeadPoint, SensorNote } from './motion.ts';
 import type { Moment, PositionId } from './positions.ts';
 import type { AngleOrder } from './quantity.ts';
@@ -68,6 +69,8 @@ export interface SwingRecord {
     >
   >;
   readonly quality: readonly MarkerQuality[];
+  /** Faults of the recording, found and named. Absent: none. */
+  readonly faults?: readonly Fault[];
   /** Where a rule chose cutoffs for this trial: what it was smoothed with. Absent: as set for the day or the trial. */
   readonly smoothing?: Cutoffs;
   /** Of a trial of sensors. */

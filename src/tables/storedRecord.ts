@@ -9,7 +9,7 @@ const WIDTH = 160;
  * numbers are written so that they read back equal.
  */
 export function storedRecordText(record: SwingRecord): string {
-  const { smoothing, sensors, diagnostics, ...marked } = {
+  const all = {
     head: record.head,
     sha256: record.sha256,
     datum: record.datum,
@@ -23,13 +23,13 @@ export function storedRecordText(record: SwingRecord): string {
     figures: record.figures,
     poses: record.poses,
     quality: record.quality,
+    faults: record.faults,
     smoothing: record.smoothing,
     sensors: record.sensors,
     diagnostics: record.diagnostics,
   } satisfies Record<keyof SwingRecord, unknown>;
-  const chosen = smoothing === undefined ? {} : { smoothing };
-  const ofSensors = sensors === undefined ? {} : { sensors };
-  return `${jsonText({ ...marked, ...chosen, ...ofSensors, diagnostics })}\n`;
+  const there = Object.fromEntries(Object.entries(all).filter(([, value]) => value !== undefined));
+  return `${jsonText(there)}\n`;
 }
 
 /** Text of trials/<static trial id>.json. */
