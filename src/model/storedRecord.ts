@@ -2,6 +2,7 @@
 import * as z from 'zod';
 import { CUTOFF_METHODS, type FilterGroup } from './dayPlan.ts';
 import { FAULTS, type FaultCode } from './faults.ts';
+import { UNMEASURED } from './markerRuns.ts';
 import { POSITIONS } from './positions.ts';
 import { ANGLE_ORDERS } from './quantity.ts';
 import { SENSOR_PLACES } from './sensors.ts';
@@ -123,6 +124,8 @@ const shape = {
       frames: count,
       missing: count,
       filled: count,
+      fills: z.looseObject({ rigid: count, spline: count, components: count }).optional(),
+      runs: z.array(z.tuple([count, count, z.enum(UNMEASURED)])).optional(),
       longestGap_s: real,
       noise_m: real,
       flags: texts,

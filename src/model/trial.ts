@@ -3,6 +3,7 @@ import type { Missing } from './availability.ts';
 import type { Clock } from './clock.ts';
 import type { ClubKind, Hand, Role, SignedAxis } from './dayPlan.ts';
 import type { LandmarkId } from './landmarks.ts';
+import type { MarkerRun } from './markerRuns.ts';
 import type { SensorPlace, SensorTrack } from './sensors.ts';
 import type { Track } from './track.ts';
 
@@ -69,6 +70,8 @@ export interface MarkerQuality {
   readonly filled: number;
   /** Absent of sensors. */
   readonly fills?: MarkerFills;
+  /** Every frame that is not measured, by time, when everything that fills has been done. Absent: none, or a sensor. */
+  readonly runs?: readonly MarkerRun[];
   readonly longestGap_s: number;
   /** Standard deviation per axis of the marker's white noise, metres; NaN where unknown. */
   readonly noise_m: number;

@@ -2,15 +2,16 @@
 
 import type { Diagnostic, Outcome } from '../base/diagnostics.ts';
 import type { LandmarkId } from '../model/landmarks.ts';
-import { FILLED_COMPONENTS, FILLED_CUBIC, MISSING, REBUILT, type Track } from '../model/track.ts';
-import type { MarkerFills, MarkerQuality, MarkerTrial } from '../model/trial.ts';
+import { framesOf, type MarkerRun, type Unmeasured } from '../model/markerRuns.ts';
+import { FILLED_COMPONENTS, FILLED_CUBIC, MEASURED, MISSING, REBUILT, type Track } from '../model/track.ts';
+import type { MarkerQuality, MarkerTrial } from '../model/trial.ts';
 import { stageDiagnostic } from './diagnosticCodes.ts';
 import { fileName } from './shared/landmarkGroups.ts';
 
 /**
- * The quality of `measureMarkers` with what was filled, in all and by each method, the flags `gap-left` and `rebuilt`, and a row for every
- * landmark that the recording lacks and that was rebuilt. A ball that is never seen again has flown: no gap. A marker that was never seen
- * is flagged without a diagnostic.
+ * The quality of `measureMarkers` with what was filled, in all and by each method, the stretches that are not measured, the flags
+ * `gap-left` and `rebuilt`, and a row for every landmark that the recording lacks and that was rebuilt. A ball that is never seen again
+ * has flown: no gap. A marker that was never seen is flagged without a diagnostic.
  */
 export function leftGaps(trial: MarkerTrial, quality: readonly MarkerQuality[]): Outcome<readonly MarkerQuality[]> {
   const { frames, rate_Hz } = trial.clock;
@@ -28,36 +29,42 @@ export function leftGaps(trial: MarkerTrial, quality: readonly MarkerQuality[]):
       noise_m: track.noise,
       flags: [],
     };
-    const left = missingOf(id, track);
-    const fills = fillsOf(track);
+    const runs = runsOf(id, track);
+    const left = framesOf(runs, 'missing');
+    const fills = {
+      rigid: framesOf(runs, 'rigid'),
+      spline: framesOf(runs, 'spline'),
+      components: framesOf(runs, 'components'),
+    };
     const flags = [...row.flags];
     if (left > 0) flags.push('gap-left');
     if (fills.rigid > 0) flags.push('rebuilt');
     if (left > 0 && row.missing < frames) {
       diagnostics.push(stageDiagnostic('gap-left', `${marker}: ${left} of ${frames} frames missing`));
     }
-    rows.push({ ...row, filled: fills.rigid + fills.spline + fills.components, fills, flags });
+    const filled = fills.rigid + fills.spline + fills.components;
+    rows.push({ ...row, filled, fills, ...(runs.length > 0 ? { runs } : {}), flags });
   }
   return { value: rows, diagnostics };
 }
 
-/** Filled frames by method. */
-function fillsOf({ state, clock: { frames } }: Track<3>): MarkerFills {
-  let rigid = 0;
-  let spline = 0;
-  let components = 0;
-  for (let f = 0; f < frames; f++) {
-    if (state[f] === REBUILT) rigid += 1;
-    if (state[f] === FILLED_CUBIC) spline += 1;
-    if (state[f] === FILLED_COMPONENTS) components += 1;
-  }
-  return { rigid, spline, components };
-}
+const WHAT: Readonly<Record<number, Unmeasured>> = {
+  [REBUILT]: 'rigid',
+  [FILLED_CUBIC]: 'spline',
+  [FILLED_COMPONENTS]: 'components',
+  [MISSING]: 'missing',
+};
 
-function missingOf(id: LandmarkId, { state, clock: { frames } }: Track<3>): number {
-  let end = frames;
-  if (id === 'BALL') while (end > 0 && state[end - 1] === MISSING) end -= 1;
-  let count = 0;
-  for (let f = 0; f < end; f++) if (state[f] === MISSING) count += 1;
-  return count;
+/** Stretches that are not measured, by time. */
+function runsOf(id: LandmarkId, { state, clock: { frames } }: Track<3>): readonly MarkerRun[] {
+  const runs: MarkerRun[] = [];
+  for (let f = 0; f < frames; f++) {
+    const how = state[f]!;
+    if (how === MEASURED) continue;
+    const first = f;
+    while (f + 1 < frames && state[f + 1] === how) f += 1;
+    const isFlown = how === MISSING && id === 'BALL' && f === frames - 1;
+    runs.push([first, f, isFlown ? 'flown' : WHAT[how]!]);
+  }
+  return runs;
 }
