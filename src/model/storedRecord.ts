@@ -2,7 +2,9 @@
 import * as z from 'zod';
 import { CUTOFF_METHODS, type FilterGroup } from './dayPlan.ts';
 import { FAULTS, type FaultCode } from './faults.ts';
+import { filmBytes } from './film.ts';
 import { UNMEASURED } from './markerRuns.ts';
+import { POINTS } from './motion.ts';
 import { POSITIONS } from './positions.ts';
 import { ANGLE_ORDERS } from './quantity.ts';
 import { SENSOR_PLACES } from './sensors.ts';
@@ -14,6 +16,9 @@ import { UNITS } from './units.ts';
 
 /** Ids that become parts of file names: nothing that leads out of a folder. */
 export const FILE_ID = /^[A-Za-z0-9_-]{1,40}$/;
+
+/** More points than a film may hold would make a page of forty swings too large. */
+const MOST_FILMED = 24;
 
 /** Numbers that are missing are stored as null. */
 const real = z.number().nullable().transform((value) => value ?? Number.NaN); // biome-ignore format: one glance
@@ -83,6 +88,13 @@ const byGroup = <T extends z.ZodType>(of: T): Record<FilterGroup, T> => ({
   forearm_Hz: of,
 });
 
+/** Base64 of exactly the places of its points. */
+const film = z
+  .looseObject({ points: z.array(z.enum(POINTS)).max(MOST_FILMED), data: z.base64() })
+  .refine(
+    ({ points, data }) => data.replace(/=+$/, '').length === Math.ceil((4 * filmBytes(points.length, CURVE_STEPS)) / 3),
+  );
+
 const datum = z.looseObject({ kind: z.enum(['anatomical', 'calibration']), id: z.string() });
 const rotation = numbers(9).nullable();
 const diagnostic = z.looseObject({
@@ -117,6 +129,7 @@ const shape = {
   curveBase: z.looseObject({ times_s: series, shared: texts }),
   curves: z.array(z.looseObject({ quantity: z.string(), unit, order, values: series })),
   figures: z.array(z.looseObject({ position, points: z.record(z.string(), place) })),
+  film: film.optional(),
   poses: z.partialRecord(position, z.looseObject({ pelvis: rotation, thorax: rotation })),
   quality: z.array(
     z.looseObject({

@@ -2,6 +2,7 @@ import type { Diagnostic } from '../base/diagnostics.ts';
 import type { Missing } from './availability.ts';
 import type { Cutoffs } from './dayPlan.ts';
 import type { Fault } from './faults.ts';
+import type { Film } from './film.ts';
 import type { Datum, HeadPoint, SensorNote } from './motion.ts';
 import type { Moment, PositionId } from './positions.ts';
 import type { AngleOrder } from './quantity.ts';
@@ -62,6 +63,8 @@ export interface SwingRecord {
   readonly curveBase: CurveBase;
   readonly curves: readonly CurveRecord[];
   readonly figures: readonly Figure[];
+  /** The moving figure. Absent: of sensors, and where no point is known. */
+  readonly film?: Film;
   /** Rotations R_player_pelvis and R_player_thorax at each position found (row-major 9), for the shares of a thorax change. */
   readonly poses: Readonly<
     Partial<

@@ -8,6 +8,7 @@ import type { Quantity, Reading } from '../model/quantity.ts';
 import type { SwingRecord } from '../model/swingRecord.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { type ReadingInput, readQuantities } from '../stages/readQuantities.ts';
+import { swingFilm } from '../stages/swingFilm.ts';
 
 /**
  * Kinds of reading whose ± is published. That of angles and places carries marker noise and timing, but not yet the shift of fast motion
@@ -34,6 +35,7 @@ export function swingRecord(
   for (const [position, moment] of found.moments) moments[position] = moment;
   const hasWholeSpread = new Set(catalogue.filter(({ reading }) => WHOLE_SPREAD.has(reading.kind)).map(({ id }) => id));
   const readings = readQuantities(input, catalogue, ws, WHOLE_SPREAD);
+  const film = swingFilm({ motion, found, curveBase: readings.value.curveBase }, ws).value;
   return {
     head: motion.head,
     sha256: plan.sha256,
@@ -46,6 +48,7 @@ export function swingRecord(
     cells: readings.value.cells.map((cell) =>
       hasWholeSpread.has(cell.quantity) ? cell : { ...cell, plusMinus: null },
     ),
+    ...(film === null ? {} : { film }),
     quality: motion.quality,
     ...(motion.cutoffs !== undefined && hasRule(plan.filter) ? { smoothing: motion.cutoffs } : {}),
     ...(motion.sensors === undefined ? {} : { sensors: motion.sensors }),

@@ -21,6 +21,7 @@ export function storedRecordText(record: SwingRecord): string {
     curveBase: record.curveBase,
     curves: record.curves,
     figures: record.figures,
+    film: record.film,
     poses: record.poses,
     quality: record.quality,
     faults: record.faults,

@@ -181,22 +181,33 @@ function windowRotation(R: Float64Array, frames: number, window: readonly [numbe
 
 const STRUCK: ReadonlySet<PointId> = new Set(['head_point', 'club_grip', 'ball']);
 
-/** A point at one moment for the picture, or null where it is missing. Club and ball are never interpolated across impact. */
-export function pointAt(
+/** A point at one moment for the picture; false where it is missing. Club and ball are never interpolated across impact. */
+export function placeInto(
   motion: Motion,
   id: PointId,
   time: SampleTime,
   impact: Avail<ImpactFrames>,
-): readonly [number, number, number] | null {
+  at: Float64Array,
+): boolean {
   const track = motion.points.get(id);
-  if (track === undefined || !track.ok) return null;
+  if (track === undefined || !track.ok) return false;
   const { frames } = motion.clock;
-  const at = new Float64Array(3);
   if (time.window !== null) windowMean(track.value.data, frames, 3, time.window, at);
   else if (STRUCK.has(id) && impact.ok) {
     const { before, after } = impact.value;
     if (time.t_frames < after) interpolatePoint(track.value.data, frames, time.t_frames, at, 0, before + 1);
     else interpolatePoint(track.value.data, frames, time.t_frames, at, after, frames);
   } else interpolatePoint(track.value.data, frames, time.t_frames, at);
-  return Number.isNaN(at[0]! + at[1]! + at[2]!) ? null : [at[0]!, at[1]!, at[2]!];
+  return !Number.isNaN(at[0]! + at[1]! + at[2]!);
+}
+
+/** As `placeInto`, with memory of its own; null where it is missing. */
+export function pointAt(
+  motion: Motion,
+  id: PointId,
+  time: SampleTime,
+  impact: Avail<ImpactFrames>,
+): readonly [number, number, number] | null {
+  const at = new Float64Array(3);
+  return placeInto(motion, id, time, impact, at) ? [at[0]!, at[1]!, at[2]!] : null;
 }
