@@ -1,6 +1,6 @@
 /** Files in and out: byte sources that never hold a file whole, listings, atomic writes, the output folder. */
 import { createHash } from 'node:crypto';
-import { closeSync, fstatSync, openSync, readFileSync, readSync } from 'node:fs';
+import { closeSync, fstatSync, openSync, readFileSync, readSync, statSync } from 'node:fs';
 import type { ByteSource } from '../c3d/types.ts';
 import type { OpenSource } from '../pipeline/io.ts';
 
@@ -36,18 +36,18 @@ export const BLOCK = 256 * 1024;
 /** A file as bytes at rest, read in blocks of 256 KiB; `shown` names it in errors. Close it. @throws FileError */
 export function openFile(path: string, shown: string): OpenSource {
   let handle: number;
-  let size: number;
+  let stat: ReturnType<typeof fstatSync>;
   try {
     handle = openSync(path, 'r');
-    const stat = fstatSync(handle);
+    stat = fstatSync(handle);
     if (!stat.isFile()) {
       closeSync(handle);
       throw Object.assign(new Error(), { code: stat.isDirectory() ? 'EISDIR' : '' });
     }
-    size = stat.size;
   } catch (error) {
     throw new FileError(`${shown} cannot be opened: ${fileReason(error)}`);
   }
+  const { size } = stat;
   const block = new Uint8Array(BLOCK);
   let blockAt = -1;
   let blockLength = 0;
@@ -90,6 +90,12 @@ export function openFile(path: string, shown: string): OpenSource {
         done += part.length;
       }
       return done;
+    },
+    confirm() {
+      const now = statSync(path, { throwIfNoEntry: false });
+      if (now?.size === size && now.mtimeMs === stat.mtimeMs && now.ino === stat.ino) return;
+      const what = now === undefined ? 'disappeared' : 'changed';
+      throw new FileError(`${shown} ${what} while it was read; run again once it is complete`);
     },
     close() {
       closeSync(handle);

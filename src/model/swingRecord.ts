@@ -88,7 +88,7 @@ export interface TrialOutcome {
   readonly trial: string;
   readonly file: string;
   /** Every file of the trial with the checksum of its own bytes, '' where it was not reached. Absent: `file` alone. */
-  readonly files?: readonly { readonly path: string; readonly sha256: string }[];
+  readonly files?: readonly { readonly path: string; readonly sha256: string; readonly bytes?: number }[];
   /** Of the file; of several files of the lines `sha256  path`, sorted by path, each ended by a line feed. */
   readonly sha256: string;
   readonly player: string;
@@ -99,6 +99,8 @@ export interface TrialOutcome {
   readonly status: TrialStatus;
   /** Why it was left out, rejected or failed; '' when used. */
   readonly reason: string;
+  /** True where it failed for a reason of the moment, such as the disk: another run may do better. */
+  readonly passing?: boolean;
   /** The record of a used swing; null otherwise. */
   readonly record: SwingRecord | null;
   /** Of the static trial of markers that the player's swings rest on. */

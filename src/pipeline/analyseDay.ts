@@ -1,22 +1,22 @@
 /** A day from its plan to its results: what the swings rest on first, each trial caught by itself, then each player's comparisons. */
 import { compareCodeUnits } from '../base/text.ts';
 import { compareGroups } from '../compare/compareGroups.ts';
-import type { OrderRequest } from '../model/analysisPlan.ts';
 import type { PlayerComparison } from '../model/comparison.ts';
 import type { DayPlan, TrialPlan } from '../model/dayPlan.ts';
 import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
-import { createWorkspace } from '../numeric/workspace.ts';
 import { analyseTrial } from './analyseTrial.ts';
+import { createDayBasis, mergeBasis } from './dayBasis.ts';
 import { isLegSwing } from './functionalTrial.ts';
 import type { DayIo } from './io.ts';
-import { type AnalyseTrial, runTrial, type TrialContext } from './oneTrial.ts';
-import { createSensorStore } from './sensorStore.ts';
+import type { AnalyseTrial } from './oneTrial.ts';
+import { type Finished, runnerHere, type TrialRunner } from './trialRunner.ts';
+import { failedOutcome, type TaskSettings, taskOf } from './trialTask.ts';
 
-export interface DayOptions {
-  readonly orders: readonly OrderRequest[];
-  readonly strict: boolean;
+export interface DayOptions extends TaskSettings {
   /** The analysis of one trial; a test may give its own. */
   readonly analyse?: AnalyseTrial;
+  /** Where trials run; absent: one after the other in this thread. */
+  readonly runner?: TrialRunner;
 }
 
 export interface DayResult {
@@ -35,7 +35,12 @@ export interface DayProgress {
   readonly done: number;
   readonly total: number;
   readonly outcome: TrialOutcome;
+  /** True where an earlier run had done it. */
+  readonly recalled: boolean;
 }
+
+/** Why a trial has no result where the user ended the run before it. */
+const NOT_BEGUN = 'not analysed: the run was interrupted before this trial; process the day again to finish it';
 
 /**
  * Analyses every trial of a day. Never throws for what a file holds; an error of `pause` (an interruption) passes through.
@@ -47,27 +52,51 @@ export async function analyseDay(
   options: DayOptions,
   onProgress: (progress: DayProgress) => void = () => {},
 ): Promise<DayResult> {
-  const context: TrialContext = {
-    plan,
-    io,
-    ws: createWorkspace(),
-    analyse: options.analyse ?? analyseTrial,
-    orders: options.orders,
-    strict: options.strict,
-    calibrations: new Map(),
-    functional: new Map(),
-    faces: new Map(),
-    withoutStatic: new Set(),
-    sensors: createSensorStore(),
+  const outcomes = await analyseTrials(plan, io, options, () => true, onProgress);
+  return await compareOutcomes(plan, io, outcomes);
+}
+
+/**
+ * The outcomes of the swings asked for and of all trials that swings may rest on, by trial id. A trial that was not begun because the user
+ * ended the run is failed, with that reason.
+ */
+export async function analyseTrials(
+  plan: DayPlan,
+  io: DayIo,
+  options: DayOptions,
+  isAsked: (swing: TrialPlan) => boolean,
+  onProgress: (progress: DayProgress) => void = () => {},
+): Promise<readonly TrialOutcome[]> {
+  const runner = options.runner ?? runnerHere(io, { analyse: options.analyse ?? analyseTrial });
+  const basis = createDayBasis();
+  const outcomes = new Map<string, TrialOutcome>();
+  const { first, swings } = inOrderOfNeed(plan);
+  const wanted = swings.filter(isAsked);
+  const total = first.length + wanted.length;
+  const taskFor = (trial: TrialPlan) => taskOf(trial, plan, options, basis);
+  const onDone = ({ outcome, recalled }: Finished): void => {
+    outcomes.set(outcome.trial, outcome);
+    onProgress({ done: outcomes.size, total, outcome, recalled });
   };
-  const outcomes: TrialOutcome[] = [];
-  for (const trial of inOrderOfNeed(plan)) {
-    await io.pause();
-    const outcome = runTrial(trial, context);
-    outcomes.push(outcome);
-    onProgress({ done: outcomes.length, total: plan.trials.length, outcome });
+  for (const trial of first) {
+    if (io.stopped?.() === true) break;
+    const done = await runner.one(taskFor(trial));
+    if (done.basis !== null) mergeBasis(trial, done.basis, basis);
+    onDone(done);
   }
-  outcomes.sort((a, b) => compareCodeUnits(a.trial, b.trial));
+  await runner.all(wanted, taskFor, onDone);
+  for (const trial of [...first, ...wanted]) {
+    if (!outcomes.has(trial.id)) outcomes.set(trial.id, failedOutcome({ trial, plan }, NOT_BEGUN));
+  }
+  return [...outcomes.values()].sort((a, b) => compareCodeUnits(a.trial, b.trial));
+}
+
+/** The comparisons of a day whose trials are done; `outcomes` by trial id. */
+export async function compareOutcomes(
+  plan: DayPlan,
+  io: Pick<DayIo, 'pause' | 'program' | 'libraries'>,
+  outcomes: readonly TrialOutcome[],
+): Promise<DayResult> {
   const records = outcomes.flatMap((outcome) => (outcome.record === null ? [] : [outcome.record]));
   const comparisons: PlayerComparison[] = [];
   for (const player of plan.players) {
@@ -82,7 +111,7 @@ export async function analyseDay(
  * Faces of clubs, movements and hanging clubs before the poses that they calibrate, the marker static trials before the still poses of sensors, which
  * take their bends over, and all of them before the swings; leg swings of markers after the static trials, whose hips they move.
  */
-function inOrderOfNeed(plan: DayPlan): readonly TrialPlan[] {
+function inOrderOfNeed(plan: DayPlan): { readonly first: readonly TrialPlan[]; readonly swings: readonly TrialPlan[] } {
   const statics = new Set(plan.players.map((player) => player.static));
   const rank = (trial: TrialPlan): number => {
     if (isLegSwing(trial)) return 2;
@@ -90,5 +119,6 @@ function inOrderOfNeed(plan: DayPlan): readonly TrialPlan[] {
     if (statics.has(trial.id)) return 1;
     return trial.role === 'static' ? 2 : 3;
   };
-  return [0, 1, 2, 3].flatMap((wanted) => plan.trials.filter((trial) => rank(trial) === wanted));
+  const ranked = (wanted: number): readonly TrialPlan[] => plan.trials.filter((trial) => rank(trial) === wanted);
+  return { first: [0, 1, 2].flatMap(ranked), swings: ranked(3) };
 }

@@ -5,40 +5,36 @@ import { intake } from '../intake/intake.ts';
 import { intakeSensors } from '../intake/sensors/intakeSensors.ts';
 import type { AnalysisPlan, OrderRequest } from '../model/analysisPlan.ts';
 import type { PlayerCalibration } from '../model/calibration.ts';
-import type { ClubPlan, DayPlan, PlayerPlan, TrialPlan } from '../model/dayPlan.ts';
+import type { ClubPlan, PlayerPlan, TrialPlan } from '../model/dayPlan.ts';
 import type { StillRecord } from '../model/stillRecord.ts';
 import type { SwingRecord, TrialOutcome, TrialStatus } from '../model/swingRecord.ts';
 import type { MarkerTrial, SensorTrial, Trial, TrialHead } from '../model/trial.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { standingPose } from '../stages/calibrateSensors.ts';
 import { checkBody } from '../stages/checkBody.ts';
+import type { DayBasis } from './dayBasis.ts';
 import { pipelineDiagnostic } from './diagnosticCodes.ts';
-import { type Faces, loseFace, showsNoFace, useFaceTrial, withFace } from './faceTrial.ts';
-import { type FunctionalContext, isLegSwing, unusedLegSwing, useLegSwing } from './functionalTrial.ts';
-import type { DayIo } from './io.ts';
+import { loseFace, showsNoFace, useFaceTrial, withFace } from './faceTrial.ts';
+import { isLegSwing, unusedLegSwing, useLegSwing } from './functionalTrial.ts';
+import type { TrialIo } from './io.ts';
 import { type FileSum, type OpenFile, type Recording, readRecording, trialSum } from './recordings.ts';
 import { outcomeOf, Refused, refuseDamaged, refuseWarnings, refuseWithoutSwing } from './refusals.ts';
-import { calibrateStill, calibrationOf, forgetSensorTrial, keepSensorTrial, type SensorStore } from './sensorStore.ts';
+import { calibrateStill, calibrationOf, forgetSensorTrial, keepSensorTrial } from './sensorStore.ts';
 import { calibrateStatic, stillRecord } from './staticTrial.ts';
+import type { TrialsPlan } from './trialTask.ts';
 
 export type AnalyseTrial = (trial: Trial, plan: AnalysisPlan, ws: Workspace) => SwingRecord;
 
-/** What one trial needs of its day. */
-export interface TrialContext extends FunctionalContext {
-  readonly plan: DayPlan;
-  readonly io: DayIo;
+/** What one trial needs of its day; of the basis it sees and changes its own part. */
+export interface TrialContext extends DayBasis {
+  readonly plan: TrialsPlan;
+  readonly io: TrialIo;
   readonly ws: Workspace;
   readonly analyse: AnalyseTrial;
   readonly orders: readonly OrderRequest[];
   readonly strict: boolean;
-  /** Filled by the static trials, which come first; leg swings come next and move the hip centres. */
-  readonly calibrations: Map<string, PlayerCalibration>;
-  /** Players whose static trial could not be used. */
-  readonly withoutStatic: Set<string>;
-  /** Filled by the face-calibration trials, which come first. */
-  readonly faces: Faces;
-  /** Filled by the movements, hanging clubs and still poses of the sensors, which come before the swings. */
-  readonly sensors: SensorStore;
+  /** What an earlier run made of the same files in the same day, or null. */
+  readonly recall: (files: readonly FileSum[]) => TrialOutcome | null;
 }
 
 /** What the bytes of a file settled before anything could go wrong. */
@@ -62,7 +58,7 @@ interface Run {
 
 /** One trial from bytes to outcome. Whatever is wrong with it becomes its status and reason: nothing here stops a day. */
 export function runTrial(trial: TrialPlan, context: TrialContext): TrialOutcome {
-  const files = trial.files.map((path) => ({ path, sha256: '' }));
+  const files = trial.files.map((path) => ({ path, sha256: '', bytes: 0 }));
   const known: Known = { files, sha256: '', frames: null, head: null, still: null, diagnostics: [] };
   const club = withFace(context.plan.clubs.find((one) => one.id === trial.club) ?? null, context.faces);
   const outcome = (status: TrialStatus, reason: string, record: SwingRecord | null = null): TrialOutcome => ({
@@ -87,8 +83,10 @@ export function runTrial(trial: TrialPlan, context: TrialContext): TrialOutcome 
   const opened: OpenFile[] = [];
   try {
     for (const path of trial.files) opened.push({ path, source: context.io.open(path) });
-    known.files = opened.map(({ path, source }) => ({ path, sha256: context.io.sha256(source) }));
+    known.files = opened.map(({ path, source }) => ({ path, sha256: context.io.sha256(source), bytes: source.size }));
     known.sha256 = trialSum(known.files, context.io);
+    const recalled = context.recall(known.files);
+    if (recalled !== null) return recalled;
     if (!trial.use) {
       const reason = trial.note === '' ? 'left out in the day file' : trial.note;
       noteLost(trial, `left out in the day file${trial.note === '' ? '' : `: ${trial.note}`}`, context);
@@ -119,19 +117,31 @@ export function runTrial(trial: TrialPlan, context: TrialContext): TrialOutcome 
     const run: Run = { trial, player, club, context, known };
     const record = recording.source === 'markers' ? useMarkers(recording, run) : useSensors(recording, run);
     if (context.strict) refuseWarnings(known.diagnostics);
+    for (const { source } of opened) source.confirm?.();
     return outcome('used', '', record);
-  } catch (error) {
-    const failed = outcomeOf(error, trial.file);
+  } catch (thrown) {
+    const failed = outcomeOf(changeOf(opened) ?? thrown, trial.file);
     known.diagnostics.push(...failed.diagnostics);
     noteLost(trial, failed.reason, context);
-    return outcome(failed.status, failed.reason);
+    const lost = outcome(failed.status, failed.reason);
+    return failed.passing ? { ...lost, passing: true } : lost;
   } finally {
     for (const { source } of opened) source.close();
   }
 }
 
+/** What is wrong with a file that is no longer the one that was opened, or null: then the damage seen in it is none of its own. */
+function changeOf(opened: readonly OpenFile[]): unknown {
+  try {
+    for (const { source } of opened) source.confirm?.();
+    return null;
+  } catch (error) {
+    return error;
+  }
+}
+
 /** What the swings are told of a trial that they would have rested on. */
-function noteLost(trial: TrialPlan, reason: string, context: TrialContext): void {
+export function noteLost(trial: TrialPlan, reason: string, context: DayBasis & Pick<TrialContext, 'plan'>): void {
   if (trial.role === 'swing') return;
   forgetSensorTrial(trial, reason, context.sensors);
   if (trial.role === 'calibration' && !countsAsSensors(trial)) loseFace(trial, reason, context.faces);

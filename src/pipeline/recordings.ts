@@ -11,7 +11,7 @@ import type { ImuRecording } from '../imu/types.ts';
 import { sourceOfC3d } from '../intake/sensors/intakeSensors.ts';
 import type { ClubPlan, TrialPlan } from '../model/dayPlan.ts';
 import type { Workspace } from '../numeric/workspace.ts';
-import type { DayIo, OpenSource } from './io.ts';
+import type { OpenSource, TrialIo } from './io.ts';
 
 export interface OpenFile {
   readonly path: string;
@@ -20,7 +20,9 @@ export interface OpenFile {
 
 export interface FileSum {
   readonly path: string;
+  /** '' where the file was not reached. */
   readonly sha256: string;
+  readonly bytes: number;
 }
 
 /** What a trial's files hold. */
@@ -29,7 +31,7 @@ export type Recording =
   | { readonly source: 'sensors'; readonly file: C3dFile | ImuRecording };
 
 /** One sum for a trial: that of its file; of several files that of the lines `sha256  path`, sorted by path, each ended by a line feed. */
-export function trialSum(sums: readonly FileSum[], io: DayIo): string {
+export function trialSum(sums: readonly FileSum[], io: TrialIo): string {
   if (sums.length === 1) return sums[0]!.sha256;
   const lines = [...sums]
     .sort((a, b) => compareCodeUnits(a.path, b.path))

@@ -16,19 +16,25 @@ export class Refused extends Error {
   }
 }
 
+export interface LostTrial {
+  readonly status: TrialStatus;
+  readonly reason: string;
+  /** True where the reason is one of the moment, not of the files. */
+  readonly passing: boolean;
+  readonly diagnostics: readonly Diagnostic[];
+}
+
 /** What an error makes of a trial, and what to say where it is the program's own. */
-export function outcomeOf(
-  error: unknown,
-  file: string,
-): { readonly status: TrialStatus; readonly reason: string; readonly diagnostics: readonly Diagnostic[] } {
+export function outcomeOf(error: unknown, file: string): LostTrial {
   const diagnostics: Diagnostic[] = [];
-  if (error instanceof Refused) return { status: 'rejected', reason: error.why.needed, diagnostics };
-  if (error instanceof FormatError) return { status: 'failed', reason: withoutFile(error, file), diagnostics };
-  if (isFromDisk(error)) return { status: 'failed', reason: error.message, diagnostics };
+  if (error instanceof Refused) return { status: 'rejected', reason: error.why.needed, passing: false, diagnostics };
+  if (error instanceof FormatError)
+    return { status: 'failed', reason: withoutFile(error, file), passing: false, diagnostics };
+  if (isFromDisk(error)) return { status: 'failed', reason: error.message, passing: true, diagnostics };
   const message = error instanceof Error ? `${error.name}: ${error.message}` : String(error);
   diagnostics.push(pipelineDiagnostic('program-error', message));
   const reason = `the program failed on this trial (${message}); please report it`;
-  return { status: 'failed', reason, diagnostics };
+  return { status: 'failed', reason, passing: true, diagnostics };
 }
 
 /** The file's name stands in its own column; the reason need not repeat it. */

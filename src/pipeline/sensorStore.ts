@@ -30,7 +30,7 @@ export function createSensorStore(): SensorStore {
 }
 
 /** The still pose of a trial: as the day plan says, else the player's static trial, which may be a C3D file of sensors. */
-function stillOf(trial: TrialPlan, player: PlayerPlan | undefined): string | null {
+export function stillOf(trial: TrialPlan, player: PlayerPlan | undefined): string | null {
   return trial.still ?? player?.static ?? null;
 }
 

@@ -1,5 +1,17 @@
 import { createHash } from 'node:crypto';
-import { existsSync, mkdirSync, readdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
+import {
+  appendFileSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  statSync,
+  symlinkSync,
+  utimesSync,
+  writeFileSync,
+} from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { writeAtomically } from '../../../src/disk/atomicWrite.ts';
@@ -56,6 +68,28 @@ describe('a file as a source of bytes', () => {
     // NIST FIPS 180-4 example values: SHA-256 of the empty message
     expect(sha256Of(empty)).toBe('e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855');
     empty.close();
+  });
+  it.each([
+    ['grows', (path: string) => appendFileSync(path, 'x'), 'swing.bin changed while it was read'],
+    ['is removed', (path: string) => rmSync(path), 'swing.bin disappeared while it was read'],
+    [
+      'is replaced by another of the same size and time',
+      (path: string) => {
+        const { atime, mtime } = statSync(path);
+        writeFileSync(`${path}.new`, 'other');
+        utimesSync(`${path}.new`, atime, mtime);
+        renameSync(`${path}.new`, path);
+      },
+      'swing.bin changed while it was read',
+    ],
+  ])('that %s while it is read says so', (_, change, message) => {
+    const file = join(folder(), 'swing.bin');
+    writeFileSync(file, 'bytes');
+    const source = openFile(file, 'swing.bin');
+    expect(() => source.confirm?.()).not.toThrow();
+    change(file);
+    expect(() => source.confirm?.()).toThrow(message);
+    source.close();
   });
   it('says in words why it cannot be opened', () => {
     expect(() => openFile(join(scratch, 'nowhere'), 'nowhere')).toThrow('nowhere cannot be opened: it does not exist');
