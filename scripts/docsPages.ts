@@ -6,9 +6,12 @@ import { INTAKE_DIAGNOSTICS } from '../src/intake/diagnosticCodes.ts';
 import { SENSOR_INTAKE_DIAGNOSTICS } from '../src/intake/sensors/diagnosticCodes.ts';
 import { CATALOGUE } from '../src/model/catalogue.ts';
 import { daySchemaJson, type SchemaNode, TRIAL_COLUMNS } from '../src/model/daySchema.ts';
+import { FAULT_GUIDE } from '../src/model/faultGuide.ts';
+import { FAULTS, type FaultCode } from '../src/model/faults.ts';
 import type { Quantity } from '../src/model/quantity.ts';
 import { PIPELINE_DIAGNOSTICS } from '../src/pipeline/diagnosticCodes.ts';
 import { STAGE_DIAGNOSTICS } from '../src/stages/diagnosticCodes.ts';
+import { FAULT_DIAGNOSTICS } from '../src/stages/faults/diagnosticCodes.ts';
 import { ORIENT_DIAGNOSTICS } from '../src/stages/orient/diagnosticCodes.ts';
 import { POSITION_DIAGNOSTICS } from '../src/stages/positions/diagnosticCodes.ts';
 import { SENSOR_DIAGNOSTICS } from '../src/stages/sensors/diagnosticCodes.ts';
@@ -35,6 +38,7 @@ export function docsPages(): readonly DocsPage[] {
     { path: 'docs/day.schema.json', text: `${JSON.stringify(daySchemaJson(), null, 2)}\n` },
     { path: 'docs/landmarks.md', text: landmarksPage() },
     { path: 'docs/checkpoints.md', text: checkpointsPage() },
+    { path: 'docs/faults.md', text: faultsPage() },
   ];
 }
 
@@ -89,6 +93,7 @@ const SOURCES: readonly (readonly [string, DiagnosticTable])[] = [
   ['Taking a recording in: units, axes, names', INTAKE_DIAGNOSTICS],
   ['Taking a recording of sensors in', SENSOR_INTAKE_DIAGNOSTICS],
   ['Analysing a swing', STAGE_DIAGNOSTICS],
+  ['Faults of a recording', FAULT_DIAGNOSTICS],
   ['Clocks and orientations of sensors', ORIENT_DIAGNOSTICS],
   ['Calibrating sensors, poses from sensors', SENSOR_DIAGNOSTICS],
   ['Finding positions and impact', POSITION_DIAGNOSTICS],
@@ -114,6 +119,24 @@ function diagnosticsPage(): string {
   )
     .trimEnd()
     .concat('\n');
+}
+
+function faultsPage(): string {
+  const codes = Object.keys(FAULTS) as FaultCode[];
+  return page(
+    'Faults of a recording',
+    'What is found in a recording and named: in `tables/faults.csv`, in the stored record of the trial and as a warning (information where it was',
+    'repaired). `repaired`: put right. `removed`: the samples count as missing, and gaps are filled by their own limits. `kept`: as recorded.',
+    '`refused`: the trial is not used. `faults: {repair: no}` in the day file, or `process --no-repair`: found and named, nothing is changed.',
+    'Frames count from 0, both ends included. The blow at impact, the ball that leaves its place and the motion of the club are no faults.',
+    '',
+    '| code | what it is | when it counts as found | what is done | what to do |',
+    '| --- | --- | --- | --- | --- |',
+    ...codes.map((code) => {
+      const { limit, done, whatToDo } = FAULT_GUIDE[code];
+      return row(`\`${code}\``, FAULTS[code], limit, done, whatToDo);
+    }),
+  );
 }
 
 function tablesPage(): string {
@@ -179,8 +202,8 @@ function dayFilePage(): string {
     '  of one name and `**` for any number of folders; a file belongs to one entry, except that an entry by `file` with `use: no` takes its',
     '  file out of a pattern. Files of a pattern are taken in the order of their numbers (2 before 10), which is the order of the swings.',
     '- The trial id is the path without extension, or `id`. Ids of players, clubs and trials differ in more than letter case.',
-    '- An entry of `trials` may override `up`, `target`, `units`, `rate_Hz`, `markers`, `events`, `filter`, `gaps`, `insist` and',
-    '  `trust_coordinates` of the day for its files.',
+    '- An entry of `trials` may override `up`, `target`, `units`, `rate_Hz`, `markers`, `events`, `filter`, `gaps`, `faults`, `insist`',
+    '  and `trust_coordinates` of the day for its files.',
     `- A table (\`trials_csv\`) has the columns ${TRIAL_COLUMNS.map((name) => `\`${name}\``).join(', ')}: comma, semicolon or tab,`,
     '  UTF-8, UTF-16 or Windows-1252, point or decimal comma; what was recognised is said.',
     '',

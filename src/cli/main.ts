@@ -67,6 +67,7 @@ function buildProgram(done: (code: number) => void): Command {
     .option('--curves', 'also write tables/curves.csv', false)
     .option('--orders <list>', 'more angle orders, such as ZXY or thorax:ZXY,lead_knee:XYZ')
     .option('--strict', 'reject every trial that has a warning', false)
+    .option('--no-repair', 'faults of a recording are found and named, and every sample stays as recorded')
     .addHelpText('after', examples('swingbasis process day.yaml', 'swingbasis process day.yaml --out results --curves'))
     .action(async (dayFile: string, options: ProcessFlags) => {
       done(await (await import('./processCommand.ts')).processCommand(dayFile, options));
@@ -180,6 +181,8 @@ export interface ProcessFlags {
   readonly curves: boolean;
   readonly orders?: string;
   readonly strict: boolean;
+  /** False with `--no-repair`. */
+  readonly repair: boolean;
 }
 
 /** Runs one command line (without the program's own name) and returns its exit code. Never throws for a user's mistake. */

@@ -19,6 +19,7 @@ export async function processCommand(dayFile: string, flags: ProcessFlags): Prom
     curves: flags.curves,
     orders: ordersOf(flags.orders),
     strict: flags.strict,
+    repair: flags.repair,
   });
 }
 

@@ -9,7 +9,7 @@ import { isYes, type Named, type PlanContext, suggestion } from './planContext.t
 import { countsAsSensors, staticOf, stillPoses } from './poseTrials.ts';
 import { trialIdOf } from './sensorFiles.ts';
 import { layeredSensors, namesSensors, sensorTroubles } from './sensorSettings.ts';
-import { comparePlan, layeredFilter, layeredGaps } from './settings.ts';
+import { comparePlan, layeredFaults, layeredFilter, layeredGaps } from './settings.ts';
 import { unusedNotes } from './unusedFiles.ts';
 
 /** Builds the plan and reports what does not fit together. The plan is only good where nothing was reported. */
@@ -128,6 +128,7 @@ function trialPlan(named: Named, order: number, day: DayFile, context: PlanConte
     events: { ...day.events, ...entry.events },
     filter: layeredFilter([day.filter, entry.filter]),
     gaps: layeredGaps([day.gaps, entry.gaps]),
+    faults: layeredFaults([day.faults, entry.faults]),
     sensors: layeredSensors([day.sensors, entry.sensors]),
     movement: entry.movement ?? null,
     still: null,

@@ -2,16 +2,19 @@ import { CATALOGUE } from '../model/catalogue.ts';
 import {
   type CompareOptions,
   type CutoffMethod,
+  type DayPlan,
   DEFAULT_COMPARE,
+  DEFAULT_FAULTS,
   DEFAULT_FILTER,
   DEFAULT_GAPS,
+  type FaultOptions,
   type FilterOptions,
   type GapOptions,
   NO_FILTER,
 } from '../model/dayPlan.ts';
 import type { DayFile, DayFilter } from '../model/daySchema.ts';
 import { takesReapplication } from '../model/reapplication.ts';
-import { type PlanContext, suggestion } from './planContext.ts';
+import { isYes, type PlanContext, suggestion } from './planContext.ts';
 
 /** Later layers win key by key; `none` turns every cutoff off, a rule chooses every one, and keys of a later layer set theirs again. */
 export function layeredFilter(layers: readonly (DayFilter | undefined)[]): FilterOptions {
@@ -48,6 +51,18 @@ export function layeredGaps(layers: readonly DayFile['gaps'][]): GapOptions {
     };
   }
   return out;
+}
+
+/** Later layers win key by key. */
+export function layeredFaults(layers: readonly DayFile['faults'][]): FaultOptions {
+  let out = DEFAULT_FAULTS;
+  for (const layer of layers) out = { repair: isYes(layer?.repair, out.repair) };
+  return out;
+}
+
+/** The plan under which faults are found and named, but nothing is changed, whatever the day file says. */
+export function withoutRepair(plan: DayPlan): DayPlan {
+  return { ...plan, trials: plan.trials.map((trial) => ({ ...trial, faults: { ...trial.faults, repair: false } })) };
 }
 
 type Setting = FilterOptions[keyof FilterOptions];

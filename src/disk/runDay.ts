@@ -3,6 +3,7 @@ import { basename, dirname, join, resolve } from 'node:path';
 import { decodeText } from '../day/decodeText.ts';
 import { pathTrouble } from '../day/patterns.ts';
 import { readDay, renderProblemLine } from '../day/readDay.ts';
+import { withoutRepair } from '../day/settings.ts';
 import { analyseDay, type DayProgress, type DayResult } from '../pipeline/analyseDay.ts';
 import type { DayIo } from '../pipeline/io.ts';
 import { renderDay } from '../pipeline/renderDay.ts';
@@ -80,7 +81,8 @@ export async function runDay(request: DayRequest, watch: DayWatch): Promise<DayR
     program: programFacts(),
     libraries: libraryFacts(),
   };
-  const result = await analyseDay(reading.plan, io, request, watch.onProgress);
+  const plan = request.repair === false ? withoutRepair(reading.plan) : reading.plan;
+  const result = await analyseDay(plan, io, request, watch.onProgress);
   inputs.push(...captureInputs(result, sizes));
   watch.onWriting();
   await writeOutput(out, renderDay(result, inputs, request), watch.pause);

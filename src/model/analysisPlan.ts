@@ -1,6 +1,6 @@
 import type { Avail } from './availability.ts';
 import type { PlayerCalibration } from './calibration.ts';
-import type { ClubPlan, FilterOptions, GapOptions, PlayerPlan } from './dayPlan.ts';
+import type { ClubPlan, FaultOptions, FilterOptions, GapOptions, PlayerPlan } from './dayPlan.ts';
 import type { JointId } from './joints.ts';
 import type { SegmentId } from './motion.ts';
 import type { AngleOrder } from './quantity.ts';
@@ -29,6 +29,7 @@ export interface AnalysisPlan {
   readonly calibration: PlayerCalibration | null;
   readonly filter: FilterOptions;
   readonly gaps: GapOptions;
+  readonly faults: FaultOptions;
   readonly orders: readonly OrderRequest[];
   /** For a trial of sensors; null for markers. */
   readonly sensors: SensorAnalysis | null;

@@ -88,6 +88,11 @@ export interface GapOptions {
   readonly components_s: number;
 }
 
+export interface FaultOptions {
+  /** False: faults of a recording are found and named, and nothing is changed. */
+  readonly repair: boolean;
+}
+
 export interface CompareOptions {
   /** Margins by quantity id, display units; anything not named keeps its catalogue default. */
   readonly margins: Readonly<Record<string, number>>;
@@ -131,6 +136,7 @@ export interface TrialPlan {
   readonly events: Readonly<Record<string, string>>;
   readonly filter: FilterOptions;
   readonly gaps: GapOptions;
+  readonly faults: FaultOptions;
   /** How tables of sensors are read. */
   readonly sensors: SensorPlan;
   /** Of a functional trial. */
@@ -172,6 +178,8 @@ export const NO_FILTER: Cutoffs = {
  * Components are off: on synthetic swings they miss by 2 to 4 mm, but these move together more simply than a body under skin does.
  */
 export const DEFAULT_GAPS: GapOptions = { longest_s: 0.1, rigid_s: null, components_s: 0 };
+
+export const DEFAULT_FAULTS: FaultOptions = { repair: true };
 
 /** Definitions 8: forward bend of pelvis and thorax and side bend of thorax at P1, P4, P5.5 and P7. */
 export const PRIMARY_QUANTITIES = ['pelvis.forward_bend', 'thorax.forward_bend', 'thorax.side_bend'] as const;

@@ -117,6 +117,14 @@ const gaps = z
   })
   .describe('filling of gaps');
 
+const faults = z
+  .strictObject({
+    repair: yesNo(
+      'no: faults are found and named, and every sample stays as recorded (default yes: swapped labels are exchanged back, samples off the body count as missing)',
+    ).optional(),
+  })
+  .describe('faults of the recording, such as swapped labels and leaping markers');
+
 const insist = z
   .array(z.enum(INSIST))
   .describe('facts whose set value holds even where the data show otherwise; the report says so');
@@ -333,6 +341,7 @@ const trial = z
     events: events.optional(),
     filter: filter.optional(),
     gaps: gaps.optional(),
+    faults: faults.optional(),
     insist: insist.optional(),
     trust_coordinates: yesNo('as the setting of the day, for these files').optional(),
     sensors: sensors.optional(),
@@ -365,6 +374,7 @@ export const daySchema = z.strictObject({
   events: events.optional(),
   filter: filter.optional(),
   gaps: gaps.optional(),
+  faults: faults.optional(),
   insist: insist.optional(),
   trust_coordinates: yesNo('use coordinates although every sample is marked invalid').optional(),
   sensors: sensors.optional(),

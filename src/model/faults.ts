@@ -25,7 +25,7 @@ export type FaultAction = 'repaired' | 'removed' | 'kept' | 'refused';
 
 export interface Fault {
   readonly code: FaultCode;
-  /** Landmarks concerned, sorted; empty where it is of the whole trial. */
+  /** Landmarks concerned under the names that files use (`L_ASIS`), sorted; empty where it is of the whole trial. */
   readonly markers: readonly string[];
   /** First and last frame, from 0, of each stretch; empty where it has no frames. */
   readonly frames: readonly (readonly [number, number])[];

@@ -1,6 +1,7 @@
 import type { Avail } from './availability.ts';
 import type { Clock } from './clock.ts';
 import type { Cutoffs } from './dayPlan.ts';
+import type { Fault } from './faults.ts';
 import type { OrientationMethod, SensorPlace } from './sensors.ts';
 import type { Track } from './track.ts';
 import type { ForceTrial, MarkerQuality, TrialEvent, TrialHead } from './trial.ts';
@@ -151,6 +152,8 @@ export interface Motion {
   readonly nominalSpeed?: Avail<Track<1>>;
   readonly events: readonly TrialEvent[];
   readonly quality: readonly MarkerQuality[];
+  /** Markers: faults of the recording, found and named. Absent: none. */
+  readonly faults?: readonly Fault[];
   /** Standing height, metres: from the day file or the static trial; null where unknown. */
   readonly height_m: number | null;
   /** Body mass from the day file; null or absent where unknown. */

@@ -13,6 +13,7 @@ import { calibrate } from '../stages/calibrate.ts';
 import { stageDiagnostic } from '../stages/diagnosticCodes.ts';
 import { fillComponents } from '../stages/fillComponents.ts';
 import { fillGaps } from '../stages/fillGaps.ts';
+import { findFaults } from '../stages/findFaults.ts';
 import { leftGaps } from '../stages/leftGaps.ts';
 import { measureMarkers } from '../stages/measureMarkers.ts';
 import { rebuildLandmarks } from '../stages/rebuildLandmarks.ts';
@@ -22,12 +23,13 @@ import { toPlayerFrame } from '../stages/toPlayerFrame.ts';
 import { widenFilled } from '../stages/widenFilled.ts';
 
 /**
- * measureMarkers → rebuildLandmarks → fillGaps → fillComponents → smooth → widenFilled → toPlayerFrame → segmentPoses → bodyCentre. What the plan's calibration lacks is taken from this
+ * findFaults → measureMarkers → rebuildLandmarks → fillGaps → fillComponents → smooth → widenFilled → toPlayerFrame → segmentPoses → bodyCentre. What the plan's calibration lacks is taken from this
  * trial, which a diagnostic says.
  * Whether the trial shows the player's body is asked before, by `checkBody`.
  */
 export function motionFromMarkers(trial: MarkerTrial, plan: AnalysisPlan, ws: Workspace): Outcome<Motion> {
-  const measured = measureMarkers(trial, ws);
+  const mended = findFaults(trial, plan.faults, ws);
+  const measured = measureMarkers(mended.value.trial, ws);
   const rebuilt = rebuildLandmarks(measured.trial, plan.calibration?.clusters ?? [], plan.gaps, ws);
   const splined = fillGaps(rebuilt.value.trial, plan.gaps, ws);
   const filled = fillComponents(splined.value, plan.gaps, ws);
@@ -38,6 +40,7 @@ export function motionFromMarkers(trial: MarkerTrial, plan: AnalysisPlan, ws: Wo
   const calibration = calibrated.value;
   const gaps = leftGaps(filled.value, measured.quality);
   const diagnostics: Diagnostic[] = [
+    ...mended.diagnostics,
     ...rebuilt.diagnostics,
     ...splined.diagnostics,
     ...filled.diagnostics,
@@ -47,7 +50,14 @@ export function motionFromMarkers(trial: MarkerTrial, plan: AnalysisPlan, ws: Wo
   ];
   const quality = gaps.value.map((entry) => withFlag(entry, smoothed.value.partlyUnfiltered));
   const motion = segmentPoses(inPlayer.value, { calibration, club: plan.club, quality }, ws);
-  const whole = addBodyCentre({ ...motion.value, cutoffs: smoothed.value.cutoffs }, inPlayer.value, plan.player, ws);
+  const { faults } = mended.value;
+  const found = faults.length === 0 ? {} : { faults };
+  const whole = addBodyCentre(
+    { ...motion.value, cutoffs: smoothed.value.cutoffs, ...found },
+    inPlayer.value,
+    plan.player,
+    ws,
+  );
   return { value: whole.value, diagnostics: [...diagnostics, ...motion.diagnostics, ...whole.diagnostics] };
 }
 

@@ -249,6 +249,7 @@ function analyseSwing(trial: MarkerTrial | SensorTrial, run: Run): SwingRecord {
       calibration: trial.source === 'markers' ? staticOf(trial, run) : null,
       filter: planned.filter,
       gaps: planned.gaps,
+      faults: planned.faults,
       orders: context.orders,
       sensors: trial.source === 'sensors' ? stillOf(run) : null,
       sha256: known.sha256,

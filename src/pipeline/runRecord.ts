@@ -18,6 +18,8 @@ export interface RunOptions {
   readonly curves: boolean;
   readonly strict: boolean;
   readonly orders: readonly OrderRequest[];
+  /** False: whatever the day file says, no fault of a recording is repaired. Absent: as the day file says. */
+  readonly repair?: boolean;
 }
 
 export function countByStatus(result: Pick<DayResult, 'outcomes'>): Readonly<Record<TrialStatus, number>> {
@@ -89,6 +91,7 @@ export function runRecordText(result: DayResult, inputs: readonly RunInput[], op
       curves: options.curves,
       strict: options.strict,
       orders: options.orders.map(({ segment, order }) => `${segment}:${order}`),
+      ...(options.repair === false ? { repair: false } : {}),
     },
     inputs: [...inputs].sort((a, b) => compareCodeUnits(a.path, b.path)),
     trials: { used: counts.used, left_out: counts['left-out'], rejected: counts.rejected, failed: counts.failed },

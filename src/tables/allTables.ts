@@ -7,6 +7,7 @@ import { CHECKPOINTS, checkpointRows } from './checkpoints.ts';
 import { COMPARISON, comparedRows } from './comparison.ts';
 import { type Column, csvText, type Table } from './csv.ts';
 import { CURVES, curveRows } from './curves.ts';
+import { FAULT_TABLE, faultRows } from './faults.ts';
 import { POSITION_TABLE, positionRows } from './positions.ts';
 import { QUALITY, qualityRows } from './quality.ts';
 import { REPEATABILITY } from './repeatability.ts';
@@ -43,4 +44,5 @@ export const TABLES: readonly TableFile[] = [
   file(CURVES, ({ records }) => curveRows(records), true),
   file(CHECKPOINTS, ({ comparisons }) => checkpointRows(comparisons)),
   file(REPEATABILITY, ({ repeatability }) => repeatability, true),
+  file(FAULT_TABLE, ({ records }) => faultRows(records)),
 ];

@@ -1,5 +1,6 @@
 import {
   type ClubPlan,
+  DEFAULT_FAULTS,
   DEFAULT_FILTER,
   DEFAULT_GAPS,
   type PlayerPlan,
@@ -31,6 +32,7 @@ export function trialPlan(changes: Partial<TrialPlan> = {}): TrialPlan {
     events: {},
     filter: DEFAULT_FILTER,
     gaps: DEFAULT_GAPS,
+    faults: DEFAULT_FAULTS,
     sensors: DEFAULT_SENSOR_PLAN,
     movement: null,
     still: null,

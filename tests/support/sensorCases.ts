@@ -18,6 +18,7 @@ import type { AnalysisPlan } from '../../src/model/analysisPlan.ts';
 import { present } from '../../src/model/availability.ts';
 import {
   type ClubPlan,
+  DEFAULT_FAULTS,
   DEFAULT_FILTER,
   DEFAULT_GAPS,
   type PlayerPlan,
@@ -198,6 +199,7 @@ export function swingOfSession(
       calibration: null,
       filter: DEFAULT_FILTER,
       gaps: DEFAULT_GAPS,
+      faults: DEFAULT_FAULTS,
       orders: [],
       sensors: { plan: session.plan, calibration: present(session.calibration) },
       sha256: '',

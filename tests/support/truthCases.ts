@@ -17,6 +17,7 @@ import type { AnalysisPlan } from '../../src/model/analysisPlan.ts';
 import type { PlayerCalibration } from '../../src/model/calibration.ts';
 import {
   type ClubPlan,
+  DEFAULT_FAULTS,
   DEFAULT_FILTER,
   DEFAULT_GAPS,
   type FilterOptions,
@@ -116,6 +117,7 @@ export function truthCase(seed: number, conditions: Conditions, player: Player =
       calibration,
       filter: conditions.filter,
       gaps: DEFAULT_GAPS,
+      faults: DEFAULT_FAULTS,
       orders: [],
       sensors: null,
       sha256: '',

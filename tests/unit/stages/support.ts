@@ -1,7 +1,14 @@
 /** Invented bodies for the stages' tests: rigid landmarks moved by rotations that are known. */
 
 import type { AnalysisPlan } from '../../../src/model/analysisPlan.ts';
-import { DEFAULT_FILTER, DEFAULT_GAPS, type Hand, type PlayerPlan, type Role } from '../../../src/model/dayPlan.ts';
+import {
+  DEFAULT_FAULTS,
+  DEFAULT_FILTER,
+  DEFAULT_GAPS,
+  type Hand,
+  type PlayerPlan,
+  type Role,
+} from '../../../src/model/dayPlan.ts';
 import type { LandmarkId } from '../../../src/model/landmarks.ts';
 import { MEASURED, MISSING, type Track } from '../../../src/model/track.ts';
 import type { Fact, MarkerTrial, PlayerTrial, TrialHead } from '../../../src/model/trial.ts';
@@ -174,6 +181,7 @@ export const PLAN: AnalysisPlan = {
   calibration: null,
   filter: DEFAULT_FILTER,
   gaps: DEFAULT_GAPS,
+  faults: DEFAULT_FAULTS,
   orders: [],
   sensors: null,
   sha256: '',

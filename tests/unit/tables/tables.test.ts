@@ -26,6 +26,7 @@ describe('headers are a contract: a new column goes to the end', () => {
       'player,group,reference,checkpoint,quantity,reading,from,position,unit,rule,low,high,severe_low,severe_high,state,severe,value,sd,low95,high95,n,swings_met,within_scatter,value_reference,n_reference,turn,turn_from,turn_reference,turn_alone,note,source,remarks,reason,datum',
     repeatability:
       'quantity,position,unit,order,players,swings,icc_1,icc_2,icc_3,icc_low95,icc_high95,icc_1_mean,icc_2_mean,icc_3_mean,p_place,swings_for_90,sem,mdc,mdc_mean,shift,shift_low95,shift_high95,limit_low,limit_high,repeatability,typical_error',
+    faults: 'player,trial,code,markers,first_frame,last_frame,first_s,last_s,action,detail',
   };
   it.each(Object.entries(headers))('%s', (name, header) => {
     expect(textOf(name, {})).toBe(`${header}\r\n`);
@@ -208,5 +209,32 @@ describe('the stored record', () => {
   });
   it('writes -0 as 0', () => {
     expect(jsonText([-0, 0.1 + 0.2, Number.POSITIVE_INFINITY, undefined])).toBe('[0,0.30000000000000004,null,null]');
+  });
+});
+
+describe('faults', () => {
+  it('have a row a stretch, or one without frames', () => {
+    const detail = '=5 mm';
+    const faults = [
+      {
+        code: 'marker-sticks',
+        markers: ['C7'],
+        frames: [
+          [24, 47],
+          [120, 120],
+        ],
+        action: 'removed',
+        detail,
+      },
+      { code: 'marker-moved', markers: ['IJ', 'PX'], frames: [], action: 'kept', detail: 'by 12 mm' },
+    ] as const;
+    const lines = textOf('faults', { records: [{ ...recordOf('a'), faults }] }).split('\r\n');
+    // the fixture has 240 frames a second
+    expect(lines.slice(1)).toEqual([
+      "auk,a,marker-sticks,C7,24,47,0.10000,0.19583,removed,'=5 mm",
+      "auk,a,marker-sticks,C7,120,120,0.50000,0.50000,removed,'=5 mm",
+      'auk,a,marker-moved,IJ;PX,,,,,kept,by 12 mm',
+      '',
+    ]);
   });
 });

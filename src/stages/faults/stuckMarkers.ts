@@ -1,0 +1,117 @@
+/** Markers that stand still to the last digit while they should move. */
+
+import { formatFixed } from '../../base/format.ts';
+import type { LandmarkId } from '../../model/landmarks.ts';
+import type { Track } from '../../model/track.ts';
+import type { MarkerTrial } from '../../model/trial.ts';
+import type { Workspace } from '../../numeric/workspace.ts';
+import { whiteNoise } from '../shared/markerNoise.ts';
+import { median } from '../shared/medians.ts';
+import type { Finding } from './finding.ts';
+import type { Span } from './mending.ts';
+
+/** Repeats in a row from which a run is looked at: one equal neighbour is chance where coordinates are stored in steps. */
+const FEWEST_REPEATS = 2;
+/** Repeats from which no leap is asked for. */
+const FEWEST_STILL = 8;
+/** A leap out of (or a stop into) a run, metres at 240 Hz: 0.5 m/s that begin or end between two frames. */
+const LEAST_SPEED_mPerS = 0.5;
+/** A motion that begins from rest makes its first step a third of its second; one that was held makes it three times the second and more. */
+const STEP_RATIO = 2;
+/** Chance of a run in a whole trial above which it is none. */
+const LARGEST_CHANCE = 1e-6;
+/** A marker quieter than this repeats itself whenever it is at rest. */
+const LEAST_NOISE_m = 2e-5;
+
+/**
+ * Runs of repeated coordinates that end in a leap, begin with a dead stop, or are longer than chance while the marker's own noise never
+ * repeats. Frames are those of the repeats; the sample that they repeat is right. The ball is left out: it lies still, then leaps.
+ */
+export function stuckMarkers(trial: MarkerTrial, ws: Workspace): readonly Finding[] {
+  const { frames, rate_Hz } = trial.clock;
+  const candidates: { readonly id: LandmarkId; readonly track: Track<3>; readonly runs: readonly number[] }[] = [];
+  for (const [id, track] of trial.points) {
+    if (id === 'BALL') continue;
+    const runs = repeatedRuns(track.data, frames);
+    if (runs.length > 0) candidates.push({ id, track, runs });
+  }
+  if (candidates.length === 0) return [];
+  const usual = median([...trial.points.values()].map(({ data }) => repeatedShare(data, frames)));
+  return candidates.flatMap(({ id, track, runs }): readonly Finding[] => {
+    const spans: Span[] = [];
+    let worst_m = 0;
+    for (let r = 0; r < runs.length; r += 2) {
+      const span: Span = [runs[r]!, runs[r + 1]!];
+      const leap_m = leapAt(track.data, frames, span, LEAST_SPEED_mPerS / rate_Hz);
+      if (leap_m === 0 && !isBeyondChance(track.data, frames, span, usual, ws)) continue;
+      spans.push(span);
+      worst_m = Math.max(worst_m, leap_m);
+    }
+    if (spans.length === 0) return [];
+    const held = spans.reduce((sum, [first, last]) => sum + last - first + 1, 0);
+    const leap = worst_m === 0 ? '' : `, then ${formatFixed(1000 * worst_m, 0)} mm in a frame`;
+    const detail = `repeats its coordinates to the last digit in ${held} frames${leap}`;
+    return [{ code: 'marker-sticks', markers: [id], spans, clear: true, detail }];
+  });
+}
+
+/** Runs of repeats as first, last, first, last …; the frame they repeat stands before the first. */
+function repeatedRuns(data: Float64Array, frames: number): number[] {
+  const runs: number[] = [];
+  for (let f = 1; f < frames; f++) {
+    if (data[f] !== data[f - 1]) continue;
+    const from = f;
+    while (f < frames && isRepeat(data, frames, f)) f += 1;
+    if (f - from >= FEWEST_REPEATS) runs.push(from, f - 1);
+  }
+  return runs;
+}
+
+function isRepeat(data: Float64Array, frames: number, f: number): boolean {
+  return (
+    data[f] === data[f - 1] &&
+    data[frames + f] === data[frames + f - 1] &&
+    data[2 * frames + f] === data[2 * frames + f - 1]
+  );
+}
+
+/** Share of the frames outside a run that repeat the one before. */
+function repeatedShare(data: Float64Array, frames: number, [first, last]: Span = [frames, frames]): number {
+  let repeats = 0;
+  let all = 0;
+  for (let f = 1; f < frames; f++) {
+    if (f >= first && f <= last) continue;
+    all += 1;
+    if (isRepeat(data, frames, f)) repeats += 1;
+  }
+  return all > 0 ? repeats / all : 1;
+}
+
+/** Step out of the run, or into it, where a body cannot start or stop so; 0 where it is no leap. NaN beside a gap counts as none. */
+function leapAt(data: Float64Array, frames: number, [first, last]: Span, least_m: number): number {
+  const out = step(data, frames, last);
+  const after = step(data, frames, last + 1);
+  if (out > least_m && !(out <= STEP_RATIO * after)) return out;
+  const into = step(data, frames, first - 2);
+  return last + 1 >= frames && into > least_m ? into : 0;
+}
+
+/** Distance from frame f to the next; NaN at the ends. */
+function step(data: Float64Array, frames: number, f: number): number {
+  if (f < 0 || f + 1 >= frames) return Number.NaN;
+  const x = data[f + 1]! - data[f]!;
+  const y = data[frames + f + 1]! - data[frames + f]!;
+  const z = data[2 * frames + f + 1]! - data[2 * frames + f]!;
+  return Math.sqrt(x * x + y * y + z * z);
+}
+
+/** True where a noisy marker would hardly ever repeat itself so often: `usual` is the share of repeats among the trial's markers. */
+function isBeyondChance(data: Float64Array, frames: number, span: Span, usual: number, ws: Workspace): boolean {
+  const repeats = span[1] - span[0] + 1;
+  if (repeats < FEWEST_STILL) return false;
+  const share = Math.max(usual, repeatedShare(data, frames, span), 1 / frames);
+  let chance = frames;
+  for (let i = 0; i < FEWEST_STILL; i++) chance *= share;
+  if (chance > LARGEST_CHANCE) return false;
+  return whiteNoise(data, frames, ws.float64(Math.ceil(frames / 16) + 1)) >= LEAST_NOISE_m;
+}
