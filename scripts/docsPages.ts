@@ -11,7 +11,7 @@ import { FAULTS, type FaultCode } from '../src/model/faults.ts';
 import type { Quantity } from '../src/model/quantity.ts';
 import { PIPELINE_DIAGNOSTICS } from '../src/pipeline/diagnosticCodes.ts';
 import { STAGE_DIAGNOSTICS } from '../src/stages/diagnosticCodes.ts';
-import { FAULT_DIAGNOSTICS } from '../src/stages/faults/diagnosticCodes.ts';
+import { FAULT_DIAGNOSTICS } from '../src/stages/faults/faultDiagnostics.ts';
 import { ORIENT_DIAGNOSTICS } from '../src/stages/orient/diagnosticCodes.ts';
 import { POSITION_DIAGNOSTICS } from '../src/stages/positions/diagnosticCodes.ts';
 import { SENSOR_DIAGNOSTICS } from '../src/stages/sensors/diagnosticCodes.ts';

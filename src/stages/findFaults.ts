@@ -6,7 +6,7 @@ import type { FaultOptions } from '../model/dayPlan.ts';
 import type { Fault, FaultAction } from '../model/faults.ts';
 import type { MarkerTrial } from '../model/trial.ts';
 import type { Workspace } from '../numeric/workspace.ts';
-import { faultDiagnostics } from './faults/diagnosticCodes.ts';
+import { faultDiagnostics } from './faults/faultDiagnostics.ts';
 import type { Finding } from './faults/finding.ts';
 import { Mending } from './faults/mending.ts';
 import { stuckMarkers } from './faults/stuckMarkers.ts';

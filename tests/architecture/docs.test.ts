@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { docsPages } from '../../scripts/docsPages.ts';
 import { daySchema, daySchemaJson } from '../../src/model/daySchema.ts';
+import { FAULTS } from '../../src/model/faults.ts';
 
 const ROOT = join(import.meta.dirname, '../..');
 
@@ -24,6 +25,13 @@ describe('the page of diagnostics', () => {
     expect(codes.length).toBeGreaterThan(2);
     const page = readFileSync(join(ROOT, 'docs/diagnostics.md'), 'utf8');
     expect(codes.filter((code) => !page.includes(`| \`${code}\` |`))).toEqual([]);
+  });
+});
+
+describe('the faults of a recording', () => {
+  it.each(['docs/diagnostics.md', 'docs/faults.md'])('are all in %s', (path) => {
+    const page = readFileSync(join(ROOT, path), 'utf8');
+    expect(Object.keys(FAULTS).filter((code) => !page.includes(`| \`${code}\` |`))).toEqual([]);
   });
 });
 
