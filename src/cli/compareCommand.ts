@@ -6,6 +6,7 @@ import { sessionHeadline } from '../pipeline/renderSessions.ts';
 import { tableFinding, tableName } from '../pipeline/renderTable.ts';
 import { EXIT, UsageError } from './exit.ts';
 import type { CompareFlags } from './main.ts';
+import { withPrinting } from './printing.ts';
 import { watchSignals } from './progress.ts';
 import { findingLine, shownBelow } from './summary.ts';
 
@@ -21,22 +22,15 @@ const OF_TABLES = {
 
 /** Exit code 1 where a record, a row or a value could not be used. @throws UsageError @throws FileError */
 export async function compareCommand(folders: readonly string[], flags: CompareFlags): Promise<number> {
+  if (flags.table !== undefined && flags.png)
+    throw new UsageError('--png belongs to folders: the report of a table has no sheets; use --pdf');
   const { pause, release } = watchSignals();
   try {
-    if (flags.table !== undefined) {
-      if (folders.length > 0) throw new UsageError(`give folders or --table FILE, not both (${folders.join(', ')})`);
-      if (flags.reapplication !== undefined) throw new UsageError('--reapplication belongs to several folders');
-      return await compareTableFile(flags.table, flags, pause);
-    }
-    const [folder] = folders;
-    if (folder === undefined) {
-      throw new UsageError('name folders that process wrote, or a table with --table FILE; see compare --help');
-    }
-    const lone = (Object.keys(OF_TABLES) as (keyof typeof OF_TABLES)[]).find((key) => flags[key] !== undefined);
-    if (lone !== undefined) throw new UsageError(`${OF_TABLES[lone]} belongs to --table FILE`);
-    if (folders.length > 1) return await compareFolders(folders, flags, pause);
-    if (flags.reapplication !== undefined) throw new UsageError('--reapplication belongs to several folders');
-    return await compareFolder(folder, flags, pause);
+    return await withPrinting(flags, async (print) => {
+      const run = await compareAsked(folders, flags, pause);
+      const code = told(run);
+      return Math.max(code, await print(run.out, pause));
+    });
   } catch (error) {
     if (error instanceof SelectionError || error instanceof TableOptionError) throw new UsageError(error.message);
     throw error;
@@ -45,17 +39,45 @@ export async function compareCommand(folders: readonly string[], flags: CompareF
   }
 }
 
-async function compareFolder(folder: string, flags: CompareFlags, pause: () => Promise<void>): Promise<number> {
+/** What a comparison says on the screen. */
+interface Told {
+  readonly findings: readonly string[];
+  readonly out: string;
+  readonly problems: readonly string[];
+}
+
+async function compareAsked(
+  folders: readonly string[],
+  flags: CompareFlags,
+  pause: () => Promise<void>,
+): Promise<Told> {
+  if (flags.table !== undefined) {
+    if (folders.length > 0) throw new UsageError(`give folders or --table FILE, not both (${folders.join(', ')})`);
+    if (flags.reapplication !== undefined) throw new UsageError('--reapplication belongs to several folders');
+    return await compareTableFile(flags.table, flags, pause);
+  }
+  const [folder] = folders;
+  if (folder === undefined) {
+    throw new UsageError('name folders that process wrote, or a table with --table FILE; see compare --help');
+  }
+  const lone = (Object.keys(OF_TABLES) as (keyof typeof OF_TABLES)[]).find((key) => flags[key] !== undefined);
+  if (lone !== undefined) throw new UsageError(`${OF_TABLES[lone]} belongs to --table FILE`);
+  if (folders.length > 1) return await compareFolders(folders, flags, pause);
+  if (flags.reapplication !== undefined) throw new UsageError('--reapplication belongs to several folders');
+  return await compareFolder(folder, flags, pause);
+}
+
+async function compareFolder(folder: string, flags: CompareFlags, pause: () => Promise<void>): Promise<Told> {
   const request = { folder, out: flags.out ?? null, named: bothSides(flags), player: flags.player ?? null };
   const run = await compareDay(request, pause);
-  return finished(run.comparisons.map(findingLine), run);
+  return { findings: run.comparisons.map(findingLine), ...run };
 }
 
 async function compareFolders(
   folders: readonly string[],
   flags: CompareFlags,
   pause: () => Promise<void>,
-): Promise<number> {
+): Promise<Told> {
   const run = await compareDays(
     {
       folders,
@@ -70,10 +92,10 @@ async function compareFolders(
   const lines = run.result.comparisons.map(
     (comparison) => `${comparison.player}, ${comparison.after}: ${sessionHeadline(comparison)}`,
   );
-  return finished(lines, run);
+  return { findings: lines, ...run };
 }
 
-async function compareTableFile(table: string, flags: CompareFlags, pause: () => Promise<void>): Promise<number> {
+async function compareTableFile(table: string, flags: CompareFlags, pause: () => Promise<void>): Promise<Told> {
   const needed = (value: string | undefined, option: string): string => {
     if (value === undefined) throw new UsageError(`--table needs ${option}; see compare --help`);
     return value;
@@ -92,16 +114,13 @@ async function compareTableFile(table: string, flags: CompareFlags, pause: () =>
   const run = await runTable(table, request, flags.out ?? null, pause);
   for (const note of run.notes) process.stderr.write(`${note}\n`);
   const lines = run.comparisons.map((comparison) => `${tableName(comparison)}: ${tableFinding(comparison)}`);
-  return finished(lines, run);
+  return { findings: lines, ...run };
 }
 
-function finished(
-  findings: readonly string[],
-  run: { readonly out: string; readonly problems: readonly string[] },
-): number {
-  for (const problem of run.problems) process.stderr.write(`${problem}\n`);
-  process.stdout.write(`${[...findings, `report: ${shownBelow(run.out, 'index.html')}`].join('\n')}\n`);
-  return run.problems.length > 0 ? EXIT.someBad : EXIT.used;
+function told({ findings, out, problems }: Told): number {
+  for (const problem of problems) process.stderr.write(`${problem}\n`);
+  process.stdout.write(`${[...findings, `report: ${shownBelow(out, 'index.html')}`].join('\n')}\n`);
+  return problems.length > 0 ? EXIT.someBad : EXIT.used;
 }
 
 /** Both sides, or null for what the day file says. */

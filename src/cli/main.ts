@@ -4,6 +4,7 @@ import { FileError } from '../disk/fileSource.ts';
 import { programFacts } from '../disk/packageFacts.ts';
 import { EXIT, Interrupted, UsageError } from './exit.ts';
 import type { InspectFlags } from './inspectCommand.ts';
+import { type PrintFlags, withPrintOptions } from './printing.ts';
 
 const FIRST_DAY = `Three commands of a first day:
 
@@ -57,8 +58,7 @@ function buildProgram(done: (code: number) => void): Command {
     .action(async (folder: string, options: { out?: string }) => {
       done((await import('./draftCommand.ts')).draftCommand(folder, options.out ?? null));
     });
-  program
-    .command('process')
+  withPrintOptions(program.command('process'))
     .description('analyse a day and write its report and tables')
     .argument('<dayfile>', 'the day file (YAML)')
     .option('--out <dir>', 'folder for the results (default: results beside the day file)')
@@ -72,8 +72,7 @@ function buildProgram(done: (code: number) => void): Command {
     .action(async (dayFile: string, options: ProcessFlags) => {
       done(await (await import('./processCommand.ts')).processCommand(dayFile, options));
     });
-  program
-    .command('compare')
+  withPrintOptions(program.command('compare'))
     .description(
       'compare swings of a day that is already processed, days of a player, or any table with one row per swing',
     )
@@ -112,13 +111,12 @@ function buildProgram(done: (code: number) => void): Command {
     .action(async (folders: string[], options: CompareFlags) => {
       done(await (await import('./compareCommand.ts')).compareCommand(folders, options));
     });
-  program
-    .command('demo')
+  withPrintOptions(program.command('demo'))
     .description('process the sample day that comes with the program')
     .option('--out <dir>', 'folder for the results', 'swingbasis-demo')
     .addHelpText('after', examples('swingbasis demo', 'swingbasis demo --out reports/demo'))
-    .action(async (options: { out: string }) => {
-      done(await (await import('./processCommand.ts')).demoCommand(options.out));
+    .action(async (options: DemoFlags) => {
+      done(await (await import('./processCommand.ts')).demoCommand(options));
     });
   program
     .command('rewrite')
@@ -159,7 +157,7 @@ export interface RewriteFlags {
   readonly replace: boolean;
 }
 
-export interface CompareFlags {
+export interface CompareFlags extends PrintFlags {
   readonly of?: string;
   readonly against?: string;
   readonly player?: string;
@@ -174,7 +172,11 @@ export interface CompareFlags {
   readonly out?: string;
 }
 
-export interface ProcessFlags {
+export interface DemoFlags extends PrintFlags {
+  readonly out: string;
+}
+
+export interface ProcessFlags extends PrintFlags {
   readonly out?: string;
   readonly lab?: string;
   readonly data?: string;

@@ -6,12 +6,13 @@ import type { DayResult } from '../pipeline/analyseDay.ts';
 import { parseOrders } from '../pipeline/orders.ts';
 import { countByStatus } from '../pipeline/runRecord.ts';
 import { EXIT, UsageError } from './exit.ts';
-import type { ProcessFlags } from './main.ts';
+import type { DemoFlags, ProcessFlags } from './main.ts';
+import { type PrintStep, withPrinting } from './printing.ts';
 import { createProgress, watchSignals } from './progress.ts';
 import { findingLine, shownBelow } from './summary.ts';
 
 export async function processCommand(dayFile: string, flags: ProcessFlags): Promise<number> {
-  return await processDay({
+  const request = {
     dayFile,
     out: flags.out ?? null,
     lab: flags.lab ?? null,
@@ -20,12 +21,14 @@ export async function processCommand(dayFile: string, flags: ProcessFlags): Prom
     orders: ordersOf(flags.orders),
     strict: flags.strict,
     repair: flags.repair,
-  });
+  };
+  return await withPrinting(flags, (print) => processDay(request, print));
 }
 
-export async function demoCommand(out: string): Promise<number> {
+export async function demoCommand(flags: DemoFlags): Promise<number> {
   const dayFile = join(PACKAGE_FOLDER, 'samples', 'day', 'day.yaml');
-  return await processDay({ dayFile, out, lab: null, data: null, curves: false, orders: [], strict: false });
+  const request = { dayFile, out: flags.out, lab: null, data: null, curves: false, orders: [], strict: false };
+  return await withPrinting(flags, (print) => processDay(request, print));
 }
 
 function ordersOf(text: string | undefined): readonly OrderRequest[] {
@@ -37,7 +40,7 @@ function ordersOf(text: string | undefined): readonly OrderRequest[] {
   }
 }
 
-async function processDay(request: DayRequest): Promise<number> {
+async function processDay(request: DayRequest, print: PrintStep): Promise<number> {
   const progress = createProgress();
   const { pause, release } = watchSignals();
   try {
@@ -55,8 +58,9 @@ async function processDay(request: DayRequest): Promise<number> {
     }
     process.stderr.write(warningsText(run.result));
     process.stdout.write(summaryText(run.result, run.out));
+    const printed = await print(run.out, pause);
     const counts = countByStatus(run.result);
-    return counts.rejected + counts.failed > 0 ? EXIT.someBad : EXIT.used;
+    return counts.rejected + counts.failed > 0 ? EXIT.someBad : printed;
   } finally {
     progress.end();
     release();

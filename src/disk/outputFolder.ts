@@ -33,7 +33,7 @@ function kindOf(folder: string): OutputKind | null {
   if (typeof record === 'object' && record !== null && (record as { program?: unknown }).program === 'swingbasis')
     return (record as { command?: unknown }).command === 'compare' ? 'compare' : 'process';
   if (existsSync(join(folder, RUN_RECORD))) return null;
-  const earlier = earlierFiles(folder);
+  const earlier = madeFiles(folder);
   if (earlier.length === 0) return null;
   // the first file of a comparison; that of a day is another table
   return earlier.includes('tables/comparison.csv') && !earlier.includes('tables/angles.csv') ? 'compare' : 'process';
@@ -47,8 +47,8 @@ function parsed(path: string): unknown {
   }
 }
 
-/** What an earlier run noted as made by it; nothing that leads out of the folder. */
-function earlierFiles(folder: string): readonly string[] {
+/** Files below the folder that the last run noted as made by it; nothing that leads out of the folder. */
+export function madeFiles(folder: string): readonly string[] {
   const noted = parsed(join(folder, MADE));
   if (!Array.isArray(noted)) return [];
   return noted.filter(
@@ -71,7 +71,7 @@ export async function writeOutput(
   kind: OutputKind = 'process',
 ): Promise<void> {
   checkOutputFolder(folder, kind);
-  const earlier = earlierFiles(folder);
+  const earlier = madeFiles(folder);
   const made = new Set<string>();
   const note = (): void => {
     const all = [...new Set([...earlier, ...made])].sort(compareCodeUnits);
@@ -89,6 +89,13 @@ export async function writeOutput(
     if (file.path === RUN_RECORD) finish(folder, earlier, made);
     writeAtomically(join(folder, ...file.path.split('/')), file.text);
   }
+}
+
+/** Adds a file to a finished run and notes it as made, so that the next run takes it away or makes it again. @throws FileError */
+export function addOutput(folder: string, path: string, bytes: Uint8Array): void {
+  const all = [...new Set([...madeFiles(folder), path])].sort(compareCodeUnits);
+  writeAtomically(join(folder, MADE), [`${JSON.stringify(all, null, 1)}\n`]);
+  writeAtomically(join(folder, ...path.split('/')), [bytes]);
 }
 
 /** Removes what is no longer made and notes what is there, before the run record makes the folder whole. */

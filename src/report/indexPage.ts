@@ -1,5 +1,6 @@
 import { findingsOf } from './findings.ts';
 import { CAUTIONS, dayText, descriptionOf, sheetTitle } from './playerSheet.ts';
+import { PRINT_STYLE } from './printStyle.ts';
 import { groupWords } from './sentences/groupWords.ts';
 import { counted } from './sentences/numbers.ts';
 import { nameOf } from './sentences/zero.ts';
@@ -28,16 +29,7 @@ th, td { text-align: left; vertical-align: top; padding: .25rem 1.5rem .25rem 0;
 th { white-space: nowrap; }
 .foot { margin-top: 2.5rem; }
 @media (max-width: 40rem) { body { padding: .8rem; } dl { grid-template-columns: 1fr; gap: 0; } dd { margin-bottom: .8rem; } }
-@media print {
-  @page { size: A4 landscape; margin: 0; }
-  body { padding: 0; max-width: none; font-size: 9pt; }
-  .text { padding: 10mm 12mm; }
-  .player h2, .words, .links { display: none; }
-  .player { break-before: page; break-inside: avoid; }
-  .player img { width: 296mm; height: 209mm; margin: 0; border: 0; }
-  .others { break-before: page; }
-}
-`;
+${PRINT_STYLE}`;
 
 type Child = Element | string;
 
@@ -125,7 +117,7 @@ function playerSection(make: Make, view: PlayerView): Element {
   ].filter((text) => text !== '');
   return make(
     'section',
-    { class: 'player', id: anchorOf(view) },
+    { class: 'player sheet', id: anchorOf(view) },
     make('h2', {}, sheetTitle(view)),
     make('img', { src: fileOf(view, '.svg'), alt: descriptionOf(view, findings), width: '1123', height: '794' }),
     make(

@@ -43,7 +43,7 @@ export function renderSessionPage(
       ...views.map((view) =>
         make(
           'section',
-          { class: 'player', id: anchor(view) },
+          { class: 'player sheet', id: anchor(view) },
           make('h2', {}, sessionTitle(view.comparison)),
           make('img', {
             src: sessionSheetFile(view),
