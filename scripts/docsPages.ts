@@ -18,6 +18,7 @@ import { SENSOR_DIAGNOSTICS } from '../src/stages/sensors/diagnosticCodes.ts';
 import { TABLES } from '../src/tables/allTables.ts';
 import { SESSIONS } from '../src/tables/sessions.ts';
 import { checkpointsPage } from './checkpointsPage.ts';
+import { gatesPage } from './gatesPage.ts';
 import { landmarksPage } from './landmarksPage.ts';
 
 export interface DocsPage {
@@ -39,6 +40,7 @@ export function docsPages(): readonly DocsPage[] {
     { path: 'docs/landmarks.md', text: landmarksPage() },
     { path: 'docs/checkpoints.md', text: checkpointsPage() },
     { path: 'docs/faults.md', text: faultsPage() },
+    { path: 'docs/gates.md', text: gatesPage() },
   ];
 }
 
@@ -199,11 +201,11 @@ function dayFilePage(): string {
     'lie under those of the day file. For completion and checks in an editor put `# yaml-language-server: $schema=docs/day.schema.json` first.',
     '',
     '- Paths start in the folder of the day file (or `--data`), use `/` and may not leave it. In a `pattern`, `*` and `?` stand for characters',
-    '  of one name and `**` for any number of folders; a file belongs to one entry, except that an entry by `file` with `use: no` takes its',
+    '  of one name and `**` for any number of folders; a file belongs to one entry, except that an entry by `file` with `use: no` or `gate` takes its',
     '  file out of a pattern. Files of a pattern are taken in the order of their numbers (2 before 10), which is the order of the swings.',
     '- The trial id is the path without extension, or `id`. Ids of players, clubs and trials differ in more than letter case.',
     '- An entry of `trials` may override `up`, `target`, `units`, `rate_Hz`, `markers`, `events`, `filter`, `gaps`, `faults`, `insist`',
-    '  and `trust_coordinates` of the day for its files.',
+    '  and `trust_coordinates` of the day for its files. `gate` with a note decides by hand whether a swing is used (docs/gates.md).',
     `- A table (\`trials_csv\`) has the columns ${TRIAL_COLUMNS.map((name) => `\`${name}\``).join(', ')}: comma, semicolon or tab,`,
     '  UTF-8, UTF-16 or Windows-1252, point or decimal comma; what was recognised is said.',
     '',

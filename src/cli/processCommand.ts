@@ -67,11 +67,15 @@ async function processDay(request: DayRequest, print: PrintStep): Promise<number
   }
 }
 
-/** One line per trial that is not used, one finding per player, the counts, and where the report is. */
+/** One line per trial that is not used or used with a doubt, one finding per player, the counts, and where the report is. */
 function summaryText(result: DayResult, out: string): string {
   const lines: string[] = [];
   for (const { trial, status, reason } of result.outcomes) {
     if (status !== 'used') lines.push(`${status}: ${trial}: ${reason.replace(/\s+/g, ' ')}`);
+  }
+  for (const { trial, status, gate } of result.outcomes) {
+    if (status !== 'used' || gate?.verdict !== 'review') continue;
+    lines.push(`review: ${trial}: ${gate.reasons.map(({ text }) => text).join('; ')}`);
   }
   lines.push(...result.comparisons.map(findingLine));
   const counts = countByStatus(result);

@@ -9,7 +9,7 @@ import { isYes, type Named, type PlanContext, suggestion } from './planContext.t
 import { countsAsSensors, staticOf, stillPoses } from './poseTrials.ts';
 import { trialIdOf } from './sensorFiles.ts';
 import { layeredSensors, namesSensors, sensorTroubles } from './sensorSettings.ts';
-import { comparePlan, layeredFaults, layeredFilter, layeredGaps } from './settings.ts';
+import { comparePlan, gateSettings, layeredFaults, layeredFilter, layeredGaps } from './settings.ts';
 import { unusedNotes } from './unusedFiles.ts';
 
 /** Builds the plan and reports what does not fit together. The plan is only good where nothing was reported. */
@@ -57,6 +57,7 @@ export function buildPlan(day: DayFile, context: PlanContext): { plan: DayPlan; 
         : (stills.ofTrial.get(trial.id) ?? stills.ofPlayer.get(trial.player) ?? null),
     })),
     compare: comparePlan(day, context),
+    ...(day.gates === undefined ? {} : { gates: gateSettings(day.gates) }),
     groups: groupPlans(day, trials, context),
   };
   return { plan, notes: unusedNotes(named, day.trials_csv, context.listing) };
@@ -115,6 +116,7 @@ function trialPlan(named: Named, order: number, day: DayFile, context: PlanConte
     set: entry.set ?? '',
     role: entry.role ?? 'swing',
     use: isYes(entry.use, true),
+    ...(entry.gate === undefined ? {} : { gate: entry.gate }),
     note: entry.note ?? '',
     order,
     up: entry.up ?? lab.up ?? null,

@@ -15,20 +15,22 @@ import {
 
 /**
  * Files of all entries in the order of the day file; a pattern's files with their numbers counted (2 before 10), since that is
- * the order of the swings. An entry by file with `use: no` takes its file out of the patterns and keeps their settings.
+ * the order of the swings. An entry by file with `use: no` or `gate` takes its file out of the patterns and keeps their settings; one that is used keeps its place among the swings too.
  */
 export function namedFiles(entries: readonly DayFileTrial[], context: PlanContext): readonly Named[] {
-  const out: Named[] = [];
+  const found: (Named & { readonly place: number })[] = [];
   const byFile = new Map<string, number>();
-  const leftOut = new Set<string>();
+  const alone = new Map<string, DayFileTrial>();
   for (const entry of entries)
-    if (entry.file !== undefined && !isYes(entry.use, true)) leftOut.add(tidyPath(entry.file));
-  const settings = new Map<string, DayFileTrial>();
+    if (entry.file !== undefined && standsAlone(entry)) alone.set(tidyPath(entry.file), entry);
+  const settings = new Map<string, { readonly entry: DayFileTrial; readonly place: number }>();
+  let seen = 0;
   for (const [index, entry] of entries.entries()) {
     const place = context.place(['trials', index, entry.file === undefined ? 'pattern' : 'file']);
     for (const file of filesOf(entry, place, context)) {
-      if (entry.pattern !== undefined && leftOut.has(file)) {
-        settings.set(file, entry);
+      seen += 1;
+      if (entry.pattern !== undefined && alone.has(file)) {
+        settings.set(file, { entry, place: seen });
         continue;
       }
       const files = filesOfTrial(file, context.listing);
@@ -37,7 +39,7 @@ export function namedFiles(entries: readonly DayFileTrial[], context: PlanContex
       const twice = own.find((path) => byFile.has(path));
       if (twice === undefined) {
         for (const path of own) byFile.set(path, index);
-        out.push({ file, files, entry, index });
+        found.push({ file, files, entry, index, place: seen });
       } else {
         const line = context.place(['trials', byFile.get(twice)!]).line;
         const message = `${twice} is already named in line ${line}; a file belongs to one entry`;
@@ -45,10 +47,20 @@ export function namedFiles(entries: readonly DayFileTrial[], context: PlanContex
       }
     }
   }
-  return out.map((named) => {
-    const under = settings.get(named.file);
-    return under === undefined ? named : { ...named, entry: { ...under, ...named.entry, pattern: undefined } };
-  });
+  return found
+    .map(({ place, ...named }) => {
+      const under = settings.get(named.file);
+      if (under === undefined) return { named, place };
+      const entry = { ...under.entry, ...named.entry, pattern: undefined };
+      return { named: { ...named, entry }, place: isYes(named.entry.use, true) ? under.place : place };
+    })
+    .sort((a, b) => a.place - b.place)
+    .map(({ named }) => named);
+}
+
+/** Entries by file that take their file out of the patterns: what they say is of this file alone. */
+function standsAlone(entry: DayFileTrial): boolean {
+  return !isYes(entry.use, true) || entry.gate !== undefined;
 }
 
 function filesOf(entry: DayFileTrial, place: Place, context: PlanContext): readonly string[] {

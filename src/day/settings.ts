@@ -13,6 +13,8 @@ import {
   NO_FILTER,
 } from '../model/dayPlan.ts';
 import type { DayFile, DayFilter } from '../model/daySchema.ts';
+import { GATE_RULE_IDS } from '../model/gateRules.ts';
+import type { GateSetting, GateSettings } from '../model/gates.ts';
 import { takesReapplication } from '../model/reapplication.ts';
 import { isYes, type PlanContext, suggestion } from './planContext.ts';
 
@@ -63,6 +65,18 @@ export function layeredFaults(layers: readonly DayFile['faults'][]): FaultOption
 /** The plan under which faults are found and named, but nothing is changed, whatever the day file says. */
 export function withoutRepair(plan: DayPlan): DayPlan {
   return { ...plan, trials: plan.trials.map((trial) => ({ ...trial, faults: { ...trial.faults, repair: false } })) };
+}
+
+/** Limits of the gates as the day file sets them. */
+export function gateSettings(gates: NonNullable<DayFile['gates']>): GateSettings {
+  return Object.fromEntries(
+    GATE_RULE_IDS.flatMap((id): [string, GateSetting][] => {
+      const setting = gates[id];
+      if (setting === undefined) return [];
+      if (typeof setting === 'string') return [[id, 'off']];
+      return [[id, Array.isArray(setting) ? [setting[0]!, setting[1]!] : setting]];
+    }),
+  );
 }
 
 type Setting = FilterOptions[keyof FilterOptions];

@@ -1,6 +1,7 @@
 /** The day file after validation: everything resolved, nothing left to look up. */
 
 import type { CheckpointSet } from './checkpoint.ts';
+import type { GateSettings } from './gates.ts';
 import type { Reapplication } from './reapplication.ts';
 import type { Movement, SensorPlan } from './sensors.ts';
 import type { GroupComparison } from './swingSelector.ts';
@@ -121,6 +122,9 @@ export interface TrialPlan {
   readonly set: string;
   readonly role: Role;
   readonly use: boolean;
+  /** Decided by hand, whatever the gates say; absent: the rules decide. */
+  readonly gate?: 'accept' | 'reject';
+  /** Why the trial is left out, or decided by hand. */
   readonly note: string;
   readonly order: number;
   readonly up: SignedAxis | null;
@@ -153,6 +157,8 @@ export interface DayPlan {
   readonly clubs: readonly ClubPlan[];
   readonly trials: readonly TrialPlan[];
   readonly compare: CompareOptions;
+  /** Limits of the gates that differ from the table; absent: none does. */
+  readonly gates?: GateSettings;
   /** Named comparisons of the day; absent: driver against irons alone. */
   readonly groups?: readonly GroupComparison[];
 }

@@ -1,6 +1,7 @@
 /** The day file, declared once: validation, types, the reference page and the schema for editors come from here. */
 import * as z from 'zod';
 import { CUTOFF_METHODS, HIP_METHODS, SHOULDER_METHODS } from './dayPlan.ts';
+import { gateSchema } from './gateSchema.ts';
 import { CLUB_LANDMARKS, FILE_LANDMARKS } from './landmarks.ts';
 import { FILE_SENSOR_PLACES, MOVEMENTS } from './sensors.ts';
 
@@ -335,7 +336,11 @@ const trial = z
         'the still pose that counts for this trial of sensors, by trial id or file (default that of the player)',
       ),
     use: yesNo('no leaves the trial out, with its note as the reason').optional(),
-    note: z.string().optional().describe('free text; the reason where use is no'),
+    note: z.string().optional().describe('free text; the reason where use is no or gate is given'),
+    gate: z
+      .enum(['accept', 'reject'])
+      .optional()
+      .describe('decides by hand, whatever the gates say (docs/gates.md); the note says why and stands in the report'),
     ...facts,
     markers: markers.optional(),
     events: events.optional(),
@@ -378,6 +383,7 @@ export const daySchema = z.strictObject({
   insist: insist.optional(),
   trust_coordinates: yesNo('use coordinates although every sample is marked invalid').optional(),
   sensors: sensors.optional(),
+  gates: gateSchema.optional(),
   compare: z
     .strictObject({
       margins: z
@@ -440,7 +446,7 @@ export const TEXT_KEYS: ReadonlySet<string> = new Set<string>([
 
 /** Columns of a table of trials (`trials_csv`): the plain settings of an entry of `trials`. */
 export const TRIAL_COLUMNS = [
-  'file', 'pattern', 'id', 'player', 'club', 'set', 'role', 'use', 'note',
+  'file', 'pattern', 'id', 'player', 'club', 'set', 'role', 'use', 'gate', 'note',
   'up', 'target', 'units', 'rate_Hz', 'insist', 'trust_coordinates', 'source', 'movement', 'still',
 ] as const; // biome-ignore format: one glance
 

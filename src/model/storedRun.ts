@@ -3,6 +3,7 @@ import * as z from 'zod';
 import type { Diagnostic } from '../base/diagnostics.ts';
 import { storedCheckpoints } from './checkpointStored.ts';
 import type { ClubPlan, CompareOptions, PlayerPlan } from './dayPlan.ts';
+import type { Gate } from './gates.ts';
 import { FILE_ID } from './storedRecord.ts';
 import type { TrialOutcome } from './swingRecord.ts';
 import { CLUB_KINDS, type GroupComparison, type SwingSelector } from './swingSelector.ts';
@@ -28,6 +29,12 @@ export interface TrialWithoutRecord
   readonly diagnostics: readonly Diagnostic[];
 }
 
+/** The gate of a trial, where it is more than accepted by the rules. */
+export interface StoredGate {
+  readonly trial: string;
+  readonly gate: Gate;
+}
+
 export interface StoredRun {
   readonly program: string;
   readonly version: string;
@@ -41,6 +48,7 @@ export interface StoredRun {
   /** Absent in days of an earlier version. */
   readonly comparison?: ComparisonBasis | undefined;
   readonly without_record?: readonly TrialWithoutRecord[] | undefined;
+  readonly gates?: readonly StoredGate[] | undefined;
 }
 
 const texts = z.array(z.string());
@@ -103,6 +111,30 @@ const withoutRecord = z.looseObject({
   ),
 });
 
+const level = z.enum(['review', 'reject']);
+const storedGate = z.looseObject({
+  trial: z.string().min(1),
+  gate: z.looseObject({
+    verdict: z.enum(['accept', 'review', 'reject']),
+    reasons: z.array(
+      z.looseObject({
+        rule: z.string(),
+        level,
+        found: z.number().nullable(),
+        limit: z
+          .union([
+            z.looseObject({ kind: z.enum(['most', 'least']), value: z.number() }),
+            z.looseObject({ kind: z.literal('between'), low: z.number(), high: z.number() }),
+          ])
+          .nullable(),
+        text: z.string(),
+      }),
+    ),
+    setBy: z.enum(['rules', 'day file']),
+    note: z.string(),
+  }),
+});
+
 /** First what tells whose folder it is and of which version, so that a newer one is named as such rather than as damaged. */
 export const runHeadSchema = z.looseObject({
   program: z.string(),
@@ -119,4 +151,5 @@ export const storedRunSchema = z.looseObject({
   trials: z.looseObject({ used: z.number().int().min(0) }),
   comparison: comparison.optional(),
   without_record: z.array(withoutRecord).optional(),
+  gates: z.array(storedGate).optional(),
 }) as unknown as z.ZodType<StoredRun>;

@@ -3,6 +3,7 @@ import type { Missing } from './availability.ts';
 import type { Cutoffs } from './dayPlan.ts';
 import type { Fault } from './faults.ts';
 import type { Film } from './film.ts';
+import type { Gate } from './gates.ts';
 import type { Datum, HeadPoint, SensorNote } from './motion.ts';
 import type { Moment, PositionId } from './positions.ts';
 import type { AngleOrder } from './quantity.ts';
@@ -101,6 +102,8 @@ export interface TrialOutcome {
   readonly reason: string;
   /** True where it failed for a reason of the moment, such as the disk: another run may do better. */
   readonly passing?: boolean;
+  /** What the gates say of a swing that was worked out, used or rejected. Absent: of everything else. */
+  readonly gate?: Gate;
   /** The record of a used swing; null otherwise. */
   readonly record: SwingRecord | null;
   /** Of the static trial of markers that the player's swings rest on. */

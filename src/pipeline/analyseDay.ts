@@ -8,6 +8,7 @@ import { analyseTrial } from './analyseTrial.ts';
 import { createDayBasis, mergeBasis } from './dayBasis.ts';
 import { isLegSwing } from './functionalTrial.ts';
 import type { DayIo } from './io.ts';
+import { judgeDay } from './judgeDay.ts';
 import type { AnalyseTrial } from './oneTrial.ts';
 import { type Finished, runnerHere, type TrialRunner } from './trialRunner.ts';
 import { failedOutcome, type TaskSettings, taskOf } from './trialTask.ts';
@@ -91,12 +92,13 @@ export async function analyseTrials(
   return [...outcomes.values()].sort((a, b) => compareCodeUnits(a.trial, b.trial));
 }
 
-/** The comparisons of a day whose trials are done; `outcomes` by trial id. */
+/** The gates and the comparisons of a day whose trials are done; `found` by trial id. */
 export async function compareOutcomes(
   plan: DayPlan,
   io: Pick<DayIo, 'pause' | 'program' | 'libraries'>,
-  outcomes: readonly TrialOutcome[],
+  found: readonly TrialOutcome[],
 ): Promise<DayResult> {
+  const outcomes = judgeDay(found, plan);
   const records = outcomes.flatMap((outcome) => (outcome.record === null ? [] : [outcome.record]));
   const comparisons: PlayerComparison[] = [];
   for (const player of plan.players) {

@@ -1,6 +1,6 @@
 import { compareCodeUnits } from '../base/text.ts';
 import type { OrderRequest } from '../model/analysisPlan.ts';
-import type { ComparisonBasis, TrialWithoutRecord } from '../model/storedRun.ts';
+import type { ComparisonBasis, StoredGate, TrialWithoutRecord } from '../model/storedRun.ts';
 import type { TrialStatus } from '../model/swingRecord.ts';
 import { jsonText } from '../tables/storedRecord.ts';
 import type { DayResult } from './analyseDay.ts';
@@ -78,6 +78,14 @@ function chosenCutoffs({ records }: DayResult): { readonly smoothing?: readonly 
   return smoothing.length === 0 ? {} : { smoothing };
 }
 
+/** What the gates say, of every trial of which it is not plain that it is accepted. */
+function gatesNote({ outcomes }: DayResult): { readonly gates?: readonly StoredGate[] } {
+  const gates = outcomes.flatMap(({ trial, gate }): StoredGate[] =>
+    gate === undefined || (gate.verdict === 'accept' && gate.setBy === 'rules') ? [] : [{ trial, gate }],
+  );
+  return gates.length === 0 ? {} : { gates };
+}
+
 /** Text of run.json: what was run on what. No clock, host or absolute path, so that equal runs have equal bytes. */
 export function runRecordText(result: DayResult, inputs: readonly RunInput[], options: RunOptions): string {
   const counts = countByStatus(result);
@@ -100,6 +108,7 @@ export function runRecordText(result: DayResult, inputs: readonly RunInput[], op
     without_record: withoutRecord(result),
     checkpoints: checkpointsNote(result, inputs),
     ...chosenCutoffs(result),
+    ...gatesNote(result),
   };
   return `${jsonText(record)}\n`;
 }

@@ -78,7 +78,9 @@ export function readStoredDay(files: StoredFiles): StoredDayReading {
     ...without.map(
       ({ source: _source, still: _still, ...rest }): TrialOutcome => ({ ...rest, sha256: '', record: null }),
     ),
-  ].sort((a, b) => compareCodeUnits(a.trial, b.trial));
+  ]
+    .map((outcome): TrialOutcome => ({ ...outcome, ...gateOf(outcome.trial, run) }))
+    .sort((a, b) => compareCodeUnits(a.trial, b.trial));
   const day: StoredDay = {
     name: files.name,
     day: run.day,
@@ -140,6 +142,12 @@ function outcomeOf(record: SwingRecord): TrialOutcome {
   const { trial, file, player, club, kind, set, role } = record.head;
   const { sha256, diagnostics } = record;
   return { trial, file, sha256, player, club, kind, set, role, status: 'used', reason: '', record, diagnostics };
+}
+
+/** What the gates said of a trial when the day was processed, where they said more than that it is accepted. */
+function gateOf(trial: string, { gates }: StoredRun): Pick<TrialOutcome, 'gate'> {
+  const found = gates?.find((one) => one.trial === trial);
+  return found === undefined ? {} : { gate: found.gate };
 }
 
 function ordersOf(texts: readonly string[]): readonly OrderRequest[] {

@@ -48,6 +48,15 @@ export const TRIALS: Table<TrialOutcome> = {
     }),
     textColumn('hand', 'hand of the player', (row) => factsOf(row)?.hand.value ?? ''),
     textColumn('form', 'full with segment frames, reduced with joint centres only', (row) => row.record?.form ?? ''),
+    textColumn(
+      'gate',
+      'of a swing that was worked out: accept, review (used and marked) or reject (docs/gates.md)',
+      (row) => row.gate?.verdict ?? '',
+    ),
+    textColumn('gate_reasons', 'rules of the gates that tripped, with what was found, joined by ;', (row) =>
+      (row.gate?.reasons ?? []).map(({ rule, text }) => `${rule}: ${text}`).join(';'),
+    ),
+    textColumn('gate_set_by', 'rules, or day file where a person decided', (row) => row.gate?.setBy ?? ''),
   ],
 };
 

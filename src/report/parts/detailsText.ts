@@ -1,5 +1,6 @@
 import { quantityById } from '../../model/catalogue.ts';
 import type { PlayerComparison } from '../../model/comparison.ts';
+import type { Gate } from '../../model/gates.ts';
 import type { TrialOutcome } from '../../model/swingRecord.ts';
 import { type Sheet, write } from '../drawing/draw.ts';
 import { type Flow, makeRoom } from '../drawing/flow.ts';
@@ -36,7 +37,7 @@ export function drawParagraph(sheet: Sheet, flow: Flow, term: string, text: stri
   if (lines.length > 0) flow.y += 2;
 }
 
-/** Trials used in columns, then the others with their reasons. */
+/** Trials used in columns, then those among them that are marked, then the others with their reasons. */
 export function drawTrials(sheet: Sheet, flow: Flow, view: PlayerView): void {
   const used = view.outcomes.filter((outcome) => outcome.status === 'used');
   const others = view.outcomes.filter((outcome) => outcome.status !== 'used');
@@ -52,11 +53,39 @@ export function drawTrials(sheet: Sheet, flow: Flow, view: PlayerView): void {
     flow.y += LEADING.small;
   }
   flow.y += 6;
-  if (others.length === 0) return;
-  drawHeading(sheet, flow, `Trials not used (${others.length})`);
-  for (const outcome of others) {
-    const name = fitMiddle(outcome.trial, 190, 'small');
-    const lines = wrapText(`${outcome.status}: ${outcome.reason}`, WIDTH - 200, 'small', 'regular', 6);
+  drawNamed(
+    sheet,
+    flow,
+    'Used, with a doubt or by hand',
+    used.flatMap(({ trial, gate }) => (gate === undefined || doubtText(gate) === '' ? [] : [[trial, doubtText(gate)]])),
+  );
+  drawNamed(
+    sheet,
+    flow,
+    'Trials not used',
+    others.map(({ trial, status, reason }) => [trial, `${status}: ${reason}`]),
+  );
+}
+
+/** 'for review: marker noise 4.1 mm (C7), more than 3 mm'; '' where a swing is accepted by the rules. */
+function doubtText({ verdict, setBy, note, reasons }: Gate): string {
+  const found = reasons.map(({ text }) => text).join('; ');
+  if (setBy === 'rules') return verdict === 'accept' ? '' : `for review: ${found}`;
+  return `accepted by hand${note === '' ? '' : `: ${note}`}${found === '' ? '' : ` (found: ${found})`}`;
+}
+
+/** Names with a text each, under a heading that counts them; nothing where there are none. */
+function drawNamed(
+  sheet: Sheet,
+  flow: Flow,
+  heading: string,
+  entries: readonly (readonly [name: string, text: string])[],
+): void {
+  if (entries.length === 0) return;
+  drawHeading(sheet, flow, `${heading} (${entries.length})`);
+  for (const [full, text] of entries) {
+    const name = fitMiddle(full, 190, 'small');
+    const lines = wrapText(text, WIDTH - 200, 'small', 'regular', 6);
     lines.forEach((line, i) => {
       makeRoom(flow, LEADING.small);
       if (i === 0) write(sheet, sheet.root, name, PAGE.left, flow.y + 7, { size: 'small' });

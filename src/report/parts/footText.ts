@@ -35,6 +35,12 @@ function setsText(records: readonly SwingRecord[]): string {
   return `sets ${listed(left > 0 ? [...names.slice(0, MOST_SETS), `${left} more`] : names)} together`;
 }
 
+/** '2 for review (details)'; '' where no swing in use is marked. */
+function doubtsText({ outcomes }: PlayerView): string {
+  const marked = outcomes.filter(({ status, gate }) => status === 'used' && gate?.verdict === 'review').length;
+  return marked === 0 ? '' : `${marked} for review (details)`;
+}
+
 /** One line: target line, sets, trials, order, form, program; only what applies. */
 export function madeFromText(view: PlayerView): string {
   const records = comparedRecords(view);
@@ -43,6 +49,7 @@ export function madeFromText(view: PlayerView): string {
     targetText(records),
     setsText(records),
     `${counted(used, 'trial')} used${view.outcomes.length > used ? `, ${view.outcomes.length - used} not (reasons in the details)` : ''}`,
+    doubtsText(view),
     view.comparison.orderConfounded
       ? 'club and order cannot be told apart: all swings of one came before the other’s'
       : '',

@@ -33,11 +33,16 @@ ${['heron', 'osprey']
       return `{pattern: ${id}/${pattern}.c3d, player: ${id}, club: ${club}${set === '' ? '' : `, ${set}`}}`;
     }),
     ...(id === 'osprey'
-      ? ['{file: osprey/5-practice.c3d, player: osprey, club: driver, use: no, note: practice}']
+      ? [
+          '{file: osprey/5-practice.c3d, player: osprey, club: driver, use: no, note: practice}',
+          '{file: osprey/1-driver-2.c3d, player: osprey, gate: accept, note: seen by eye}',
+          '{file: osprey/4-iron5-4.c3d, player: osprey, gate: reject, note: topped}',
+        ]
       : []),
   ])
   .map((row) => `  - ${row}`)
   .join('\n')}
+gates: {marker-noise: 1, tempo-ratio: off}
 compare:
   resamples: 200
   checkpoints: rules.yaml
@@ -72,7 +77,8 @@ beforeAll(async () => {
   writeFileSync(join(scratch, 'day.yaml'), DAY);
   writeFileSync(join(scratch, 'rules.yaml'), RULES);
   const done = await cli('process', join(scratch, 'day.yaml'), '--data', SAMPLES);
-  expect(done.code, done.stderr).toBe(0);
+  // one swing is rejected by hand
+  expect(done.code, done.stderr).toBe(1);
 }, 120_000);
 
 describe('a day compared again from what is stored', () => {
@@ -93,6 +99,16 @@ describe('a day compared again from what is stored', () => {
     for (const path of shown) expect(again.get(path)!.equals(first.get(path)!), path).toBe(true);
     expect(done.stdout).toContain('heron: ');
     expect(done.stdout).toContain('osprey, work: ');
+    // what the gates say stands in the sheets, and is kept
+    const words = (path: string): string =>
+      again
+        .get(path)!
+        .toString()
+        .replaceAll(/<[^>]*>/g, '\n');
+    expect(words('players/osprey-details.svg')).toMatch(/accepted by hand: seen by eye \(found: marker noise 1\.\d mm/);
+    expect(words('players/osprey-details.svg')).toContain('rejected: rejected by hand: topped');
+    expect(words('players/osprey.svg')).toMatch(/ · \d+ for review \(details\)/);
+    expect(words('players/heron.svg')).not.toContain('for review');
     expect(done.stdout).toContain('again/index.html');
   });
   it('says in run.json what it was made from, and nothing of where', async () => {
@@ -278,7 +294,7 @@ describe('results that cannot be used', () => {
       '1-driver-1.json: it is damaged: no whole JSON text; left out',
       '1-driver-2.json: it is the record of heron/1-driver-3 under another name; left out',
       '2-iron7-1.json: it does not hold what a stored record holds (cells.3.unit); left out',
-      '1 of 32 stored records are not there any more',
+      '1 of 31 stored records are not there any more',
     ])
       expect(done.stderr).toContain(message);
     expect(done.stdout).toContain('osprey: ');

@@ -265,8 +265,13 @@ describe('what is compared on such days', () => {
     const other: Readonly<Record<string, string>> = { '2-iron7-3': 'wood3', '2-iron7-4': 'wedge', '4-iron5-1': 'putt' };
     const clubs =
       '\n  - {id: driver, kind: driver}\n  - {id: iron7, kind: iron}\n  - {id: wood3, kind: wood}\n  - {id: wedge, kind: wedge}\n  - {id: putt, kind: putter}';
-    const result = await userDay({ swings: FIVE, clubs, club: (trial) => other[trial] ?? null });
+    // an iron swing under the name of a putter is too fast for one, which a person accepts here
+    const more = (trial: string): string => (other[trial] === 'putt' ? ', gate: accept, note: an iron swing' : '');
+    const result = await userDay({ swings: FIVE, clubs, club: (trial) => other[trial] ?? null, more });
     expect(result.records).toHaveLength(10);
+    expect(result.outcomes.flatMap(({ gate }) => gate?.reasons.map(({ rule }) => rule) ?? [])).toEqual([
+      'head-speed-high',
+    ]);
     const [comparison] = result.comparisons;
     expect(comparison!.reference).toMatchObject({ clubs: ['iron7'], trials: ['2-iron7-1', '2-iron7-2'] });
     expect(comparison!.group.clubs).toEqual(['driver']);

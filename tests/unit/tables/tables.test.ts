@@ -20,7 +20,7 @@ describe('headers are a contract: a new column goes to the end', () => {
     quality:
       'player,trial,marker,frames,missing,filled,longest_gap_s,noise_mm,flags,filled_rigid,filled_spline,filled_components',
     trials:
-      'trial,file,sha256,player,club,kind,set,role,status,reason,source,datum,frames,rate_Hz,units,up,target,mirrored,hand,form',
+      'trial,file,sha256,player,club,kind,set,role,status,reason,source,datum,frames,rate_Hz,units,up,target,mirrored,hand,form,gate,gate_reasons,gate_set_by',
     curves: 'player,club,kind,set,trial,quantity,step,position,time_s,value,unit,order,flags',
     checkpoints:
       'player,group,reference,checkpoint,quantity,reading,from,position,unit,rule,low,high,severe_low,severe_high,state,severe,value,sd,low95,high95,n,swings_met,within_scatter,value_reference,n_reference,turn,turn_from,turn_reference,turn_alone,note,source,remarks,reason,datum',
@@ -110,7 +110,7 @@ describe('the other tables', () => {
     const lines = textOf('trials', { outcomes: [outcomeOf('a', { role: 'functional', head, frames: 240 })] }).split(
       '\r\n',
     );
-    expect(lines[1]).toBe(`a,a.c3d,${'cd'.repeat(32)},auk,,,,functional,used,,sensors,,240,240.000,,,,,right,`);
+    expect(lines[1]).toBe(`a,a.c3d,${'cd'.repeat(32)},auk,,,,functional,used,,sensors,,240,240.000,,,,,right,,,,`);
   });
   it('checkpoints have the rule, the state and the values in the unit of the quantity, of a beginning as number of a position', () => {
     const checkpoints = fixtureCheckpoints();
@@ -141,15 +141,36 @@ describe('the other tables', () => {
   it('trials hold used, left-out, rejected and failed ones by trial id, with what is known', () => {
     const outcomes = [
       outcomeOf('z', { status: 'failed', reason: '@z.c3d: too short', sha256: '' }),
-      outcomeOf('a', { record: recordOf('a'), club: 'dr', kind: 'driver' }),
+      outcomeOf('a', {
+        record: recordOf('a'),
+        club: 'dr',
+        kind: 'driver',
+        gate: {
+          verdict: 'review',
+          reasons: [
+            {
+              rule: 'marker-noise',
+              level: 'review',
+              found: 4.1,
+              limit: { kind: 'most', value: 3 },
+              text: 'noise 4.1 mm',
+            },
+            { rule: 'no-impact', level: 'review', found: null, limit: null, text: 'impact, not found' },
+          ],
+          setBy: 'rules',
+          note: '',
+        },
+      }),
       outcomeOf('s', { role: 'static', head: headOf('s'), frames: 240 }),
     ];
     const lines = textOf('trials', { outcomes }).split('\r\n');
     expect(lines[1]).toBe(
-      `a,a.c3d,${'cd'.repeat(32)},auk,dr,driver,,swing,used,,markers,isb,480,240.000,mm,'+Y,'-Z,no,right,full`,
+      `a,a.c3d,${'cd'.repeat(32)},auk,dr,driver,,swing,used,,markers,isb,480,240.000,mm,'+Y,'-Z,no,right,full,review,"marker-noise: noise 4.1 mm;no-impact: impact, not found",rules`,
     );
-    expect(lines[2]).toBe(`s,s.c3d,${'cd'.repeat(32)},auk,,,,static,used,,markers,,240,240.000,mm,'+Y,'-Z,no,right,`);
-    expect(lines[3]).toBe("z,z.c3d,,auk,,,,swing,failed,'@z.c3d: too short,,,,,,,,,,");
+    expect(lines[2]).toBe(
+      `s,s.c3d,${'cd'.repeat(32)},auk,,,,static,used,,markers,,240,240.000,mm,'+Y,'-Z,no,right,,,,`,
+    );
+    expect(lines[3]).toBe("z,z.c3d,,auk,,,,swing,failed,'@z.c3d: too short,,,,,,,,,,,,,");
   });
   it('curves have 81 steps and name a position at every tenth', () => {
     const lines = textOf('curves', { records: [recordOf('a')] }).split('\r\n');

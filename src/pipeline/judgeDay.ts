@@ -1,0 +1,102 @@
+/** The gates of a day, after all its trials: which swings are accepted, marked for review or rejected. */
+import { compareCodeUnits } from '../base/text.ts';
+import { contentKey, type GateFinding, gateFindings } from '../compare/gateReadings.ts';
+import type { DayPlan, TrialPlan } from '../model/dayPlan.ts';
+import { GATE_RULE_IDS, gateRule } from '../model/gateRules.ts';
+import { type Gate, type GateReason, type GateSettings, isBeyond, limitOf } from '../model/gates.ts';
+import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
+import { findingText, rejectionText } from './gateText.ts';
+
+/** An outcome that has a record. */
+type Swing = TrialOutcome & { readonly record: SwingRecord };
+
+/** What the judgement needs of the day beside its trials. */
+export type JudgedBy = Pick<DayPlan, 'gates'> & { readonly trials: readonly Pick<TrialPlan, 'id' | 'gate' | 'note'>[] };
+
+/**
+ * The outcomes with the gate of each swing; a rejected one has no record any more and says why. What there is no record of stays as it
+ * is. The result does not depend on the order of the outcomes, and keeps it.
+ */
+export function judgeDay(outcomes: readonly TrialOutcome[], plan: JudgedBy): readonly TrialOutcome[] {
+  const settings = plan.gates ?? {};
+  const planned = new Map(plan.trials.map((trial) => [trial.id, trial]));
+  const kept = outcomes.filter(({ trial }) => planned.get(trial)?.gate !== 'reject');
+  const repeated = repeatedContent(kept.filter(isSwing));
+  return outcomes.map((outcome) => {
+    const own = planned.get(outcome.trial);
+    if (!isSwing(outcome)) return withoutRecord(outcome, own);
+    const findings = [...gateFindings(outcome.record), ...(repeated.get(outcome.trial) ?? [])];
+    const gate = gateOf(reasonsOf(findings, outcome.record, settings), own);
+    return gate.verdict === 'reject' ? rejected(outcome, gate) : { ...outcome, gate };
+  });
+}
+
+function isSwing(outcome: TrialOutcome): outcome is Swing {
+  return outcome.record !== null;
+}
+
+/** Nothing can be accepted of which there is no record, which a person who asks for it is told. */
+function withoutRecord(outcome: TrialOutcome, own: JudgedBy['trials'][number] | undefined): TrialOutcome {
+  const refused = outcome.status === 'rejected' || outcome.status === 'failed';
+  if (own?.gate !== 'accept' || !refused) return outcome;
+  return { ...outcome, reason: `${outcome.reason}; gate: accept cannot help, since nothing could be worked out` };
+}
+
+/** What trips, in the order of the table. */
+function reasonsOf(
+  findings: readonly GateFinding[],
+  { head }: SwingRecord,
+  settings: GateSettings,
+): readonly GateReason[] {
+  const tripped = findings.flatMap((finding): GateReason[] => {
+    const { rule, found } = finding;
+    const limit = limitOf(rule, head.kind, settings);
+    if (limit === 'off' || (limit !== null && (found === null || !isBeyond(found, limit)))) return [];
+    return [{ rule, level: gateRule(rule).level, found, limit, text: findingText(finding, limit) }];
+  });
+  return GATE_RULE_IDS.flatMap((id) => tripped.filter(({ rule }) => rule === id));
+}
+
+function gateOf(reasons: readonly GateReason[], own: JudgedBy['trials'][number] | undefined): Gate {
+  if (own?.gate !== undefined) return { verdict: own.gate, reasons, setBy: 'day file', note: own.note };
+  const rejects = reasons.some(({ level }) => level === 'reject');
+  return { verdict: rejects ? 'reject' : reasons.length > 0 ? 'review' : 'accept', reasons, setBy: 'rules', note: '' };
+}
+
+function rejected(outcome: Swing, gate: Gate): TrialOutcome {
+  const { head, frames } = outcome.record;
+  return { ...outcome, status: 'rejected', reason: rejectionText(gate), record: null, head, frames, gate };
+}
+
+/** By trial id: which swings hold what another one holds. The first in the order of the day counts. */
+function repeatedContent(swings: readonly Swing[]): ReadonlyMap<string, readonly GateFinding[]> {
+  const inOrder = [...swings].sort(
+    (a, b) => a.record.head.order - b.record.head.order || compareCodeUnits(a.trial, b.trial),
+  );
+  const first = new Map<string, Swing>();
+  const out = new Map<string, GateFinding[]>();
+  const say = (trial: string, finding: GateFinding): void => {
+    out.set(trial, [...(out.get(trial) ?? []), finding]);
+  };
+  for (const swing of inOrder) {
+    const keys = [swing.sha256, contentKey(swing.record)].filter((key) => key !== '');
+    const before = keys.map((key) => first.get(key)).find((one) => one !== undefined);
+    for (const key of keys) if (!first.has(key)) first.set(key, before ?? swing);
+    if (before === undefined) continue;
+    const what = before.sha256 !== '' && before.sha256 === swing.sha256 ? 'file' : 'samples';
+    say(swing.trial, { rule: 'same-content', found: null, of: `the same ${what} as ${before.trial}` });
+    if (isNamedAlike(before, swing)) continue;
+    const other = `${swing.trial} holds the same ${what} as a swing of ${nameOf(swing)}`;
+    say(before.trial, { rule: 'content-named-twice', found: null, of: other });
+  }
+  return out;
+}
+
+function isNamedAlike(a: Swing, b: Swing): boolean {
+  return a.player === b.player && a.club === b.club && a.set === b.set;
+}
+
+/** 'wren, iron7, set after' */
+function nameOf({ player, club, set }: Swing): string {
+  return [player, club ?? '', set === '' ? '' : `set ${set}`].filter((text) => text !== '').join(', ');
+}
