@@ -28,7 +28,7 @@ function withoutSide(marker: string): string {
 }
 
 /** A value of the record in display units; null where it is missing. */
-function valueOf({ cells }: SwingRecord, quantity: string, position: PositionId | 'swing'): number | null {
+function displayed({ cells }: SwingRecord, quantity: string, position: PositionId | 'swing'): number | null {
   const cell = cells.find((one) => one.quantity === quantity && one.position === position);
   return cell?.value == null || !Number.isFinite(cell.value) ? null : toDisplay(cell.value, cell.unit);
 }
@@ -71,18 +71,18 @@ function positions(record: SwingRecord): readonly GateFinding[] {
 }
 
 function club(record: SwingRecord): readonly GateFinding[] {
-  const speed = valueOf(record, 'club.head_speed', 'swing');
+  const speed = displayed(record, 'club.head_speed', 'swing');
   return [...number('head-speed-low', speed), ...number('head-speed-high', speed)];
 }
 
 function angles(record: SwingRecord): readonly GateFinding[] {
-  const turn = valueOf(record, 'pelvis.turn', 'P1');
+  const turn = displayed(record, 'pelvis.turn', 'P1');
   const size = turn === null ? null : Math.abs(turn);
   return [
     ...number('turned-at-address', size),
     ...number('turned-away-at-address', size),
-    ...number('pelvis-bend-at-address', valueOf(record, 'pelvis.forward_bend', 'P1')),
-    ...number('chest-bend-at-address', valueOf(record, 'thorax.forward_bend', 'P1')),
+    ...number('pelvis-bend-at-address', displayed(record, 'pelvis.forward_bend', 'P1')),
+    ...number('chest-bend-at-address', displayed(record, 'thorax.forward_bend', 'P1')),
     ...largestBend(record),
   ];
 }
@@ -91,7 +91,7 @@ function largestBend(record: SwingRecord): readonly GateFinding[] {
   let most: { found: number; of: string } | null = null;
   for (const quantity of BENDS) {
     for (const position of PRIMARY_POSITIONS) {
-      const value = valueOf(record, quantity, position);
+      const value = displayed(record, quantity, position);
       if (value === null || (most !== null && Math.abs(value) <= most.found)) continue;
       most = { found: Math.abs(value), of: `${quantity} at ${position}` };
     }
@@ -103,9 +103,9 @@ function largestBend(record: SwingRecord): readonly GateFinding[] {
 function times(record: SwingRecord): readonly GateFinding[] {
   if (record.faults?.some(({ code, action }) => code === 'rate-contradicts-swing' && action === 'kept')) return [];
   return [
-    ...number('backswing-time', valueOf(record, 'tempo.backswing', 'swing')),
-    ...number('downswing-time', valueOf(record, 'tempo.downswing', 'swing')),
-    ...number('tempo-ratio', valueOf(record, 'tempo.ratio', 'swing')),
+    ...number('backswing-time', displayed(record, 'tempo.backswing', 'swing')),
+    ...number('downswing-time', displayed(record, 'tempo.downswing', 'swing')),
+    ...number('tempo-ratio', displayed(record, 'tempo.ratio', 'swing')),
   ];
 }
 
@@ -146,7 +146,7 @@ export function contentKey(record: SwingRecord): string {
   });
   const values = (['P1', 'P4'] as const).flatMap((position) =>
     BENDS.flatMap((quantity) => {
-      const value = valueOf(record, quantity, position);
+      const value = displayed(record, quantity, position);
       return value === null ? [] : [`${quantity}@${position} ${value}`];
     }),
   );

@@ -73,7 +73,6 @@ export function gateSettings(gates: NonNullable<DayFile['gates']>): GateSettings
     GATE_RULE_IDS.flatMap((id): [string, GateSetting][] => {
       const setting = gates[id];
       if (setting === undefined) return [];
-      if (typeof setting === 'string') return [[id, 'off']];
       return [[id, Array.isArray(setting) ? [setting[0]!, setting[1]!] : setting]];
     }),
   );

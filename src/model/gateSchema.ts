@@ -6,10 +6,7 @@ const off = z.literal('off');
 
 function settingOf({ level, limit, looksAt, unit }: GateRule) {
   const what = `${level}: ${looksAt}`;
-  if (limit === null) {
-    const error = 'this rule has no limit; write off, or leave it out';
-    return z.string({ error }).regex(/^off$/, { error }).optional().describe(what);
-  }
+  if (limit === null) return off.optional().describe(what);
   if (limit.kind === 'between') {
     const error = `give the lowest and the highest in ${unit}, as [${limit.low}, ${limit.high}], or off`;
     const pair = z.array(z.number()).refine((values) => values.length === 2 && values[0]! < values[1]!, { error });

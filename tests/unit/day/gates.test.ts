@@ -34,7 +34,7 @@ describe('gate of a trial', () => {
     ['gates: {marker-noise: [1, 2]}\n', 'give a limit in mm, or off'],
     ['gates: {backswing-time: 3}\n', 'give the lowest and the highest in s, as [0.3, 2.5], or off'],
     ['gates: {backswing-time: [3, 1]}\n', 'give the lowest and the highest in s'],
-    ['gates: {no-top: 3}\n', 'this rule has no limit; write off, or leave it out'],
+    ['gates: {no-top: 3}\n', 'gates.no-top: 3 is none of off'],
   ])('%j is refused with what to write', (more, words) => {
     const { plan, problems } = reading(PATTERN, more);
     expect(plan).toBeNull();
