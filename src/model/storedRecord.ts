@@ -12,6 +12,7 @@ import { STILL_POSE, type StillRecord } from './stillRecord.ts';
 import { CURVE_STEPS, type SwingRecord } from './swingRecord.ts';
 import { CLUB_KINDS } from './swingSelector.ts';
 import type { TrialFacts } from './trial.ts';
+import type { TrialQuality } from './trialQuality.ts';
 import { UNITS } from './units.ts';
 
 /** Ids that become parts of file names: nothing that leads out of a folder. */
@@ -104,6 +105,40 @@ const diagnostic = z.looseObject({
   offset: z.number().nullable(),
 });
 
+const quality = z.array(
+  z.looseObject({
+    marker: z.string(),
+    frames: count,
+    missing: count,
+    filled: count,
+    fills: z.looseObject({ rigid: count, spline: count, components: count }).optional(),
+    runs: z.array(z.tuple([count, count, z.enum(UNMEASURED)])).optional(),
+    longestGap_s: real,
+    noise_m: real,
+    flags: texts,
+  }),
+);
+
+const faults = z.array(
+  z.looseObject({
+    code: z.enum(Object.keys(FAULTS) as [FaultCode, ...FaultCode[]]),
+    markers: texts,
+    frames: z.array(z.tuple([count, count])),
+    action: z.enum(['repaired', 'removed', 'kept', 'refused']),
+    detail: z.string(),
+  }),
+);
+
+/** Of a trial without a record. */
+export const storedQuality = z.looseObject({
+  trial: z.string(),
+  frames: count,
+  rate_Hz: z.number(),
+  moments: z.partialRecord(position, moment),
+  markers: quality,
+  faults,
+} satisfies Record<keyof TrialQuality, z.ZodType>);
+
 /** One entry a key of the record: a new key of SwingRecord does not compile until it is read back too. */
 const shape = {
   head,
@@ -131,30 +166,8 @@ const shape = {
   figures: z.array(z.looseObject({ position, points: z.record(z.string(), place) })),
   film: film.optional(),
   poses: z.partialRecord(position, z.looseObject({ pelvis: rotation, thorax: rotation })),
-  quality: z.array(
-    z.looseObject({
-      marker: z.string(),
-      frames: count,
-      missing: count,
-      filled: count,
-      fills: z.looseObject({ rigid: count, spline: count, components: count }).optional(),
-      runs: z.array(z.tuple([count, count, z.enum(UNMEASURED)])).optional(),
-      longestGap_s: real,
-      noise_m: real,
-      flags: texts,
-    }),
-  ),
-  faults: z
-    .array(
-      z.looseObject({
-        code: z.enum(Object.keys(FAULTS) as [FaultCode, ...FaultCode[]]),
-        markers: texts,
-        frames: z.array(z.tuple([count, count])),
-        action: z.enum(['repaired', 'removed', 'kept', 'refused']),
-        detail: z.string(),
-      }),
-    )
-    .optional(),
+  quality,
+  faults: faults.optional(),
   smoothing: z
     .looseObject({
       ...byGroup(z.number().nullable()),

@@ -4,7 +4,7 @@ import type { Diagnostic } from '../base/diagnostics.ts';
 import { storedCheckpoints } from './checkpointStored.ts';
 import type { ClubPlan, CompareOptions, PlayerPlan } from './dayPlan.ts';
 import type { Gate } from './gates.ts';
-import { FILE_ID } from './storedRecord.ts';
+import { FILE_ID, storedQuality } from './storedRecord.ts';
 import type { TrialOutcome } from './swingRecord.ts';
 import { CLUB_KINDS, type GroupComparison, type SwingSelector } from './swingSelector.ts';
 
@@ -23,7 +23,10 @@ export interface ComparisonBasis {
 
 /** A trial without a stored record: one that calibrates, or one that is not used. */
 export interface TrialWithoutRecord
-  extends Pick<TrialOutcome, 'trial' | 'file' | 'player' | 'club' | 'kind' | 'set' | 'role' | 'status' | 'reason'> {
+  extends Pick<
+    TrialOutcome,
+    'trial' | 'file' | 'player' | 'club' | 'kind' | 'set' | 'role' | 'status' | 'reason' | 'quality'
+  > {
   readonly source: 'markers' | 'sensors';
   readonly still: string | null;
   readonly diagnostics: readonly Diagnostic[];
@@ -101,6 +104,7 @@ const withoutRecord = z.looseObject({
   reason: z.string(),
   source: z.enum(['markers', 'sensors']),
   still: z.string().nullable(),
+  quality: storedQuality.optional(),
   diagnostics: z.array(
     z.looseObject({
       code: z.string(),

@@ -9,6 +9,7 @@ import type { Moment, PositionId } from './positions.ts';
 import type { AngleOrder } from './quantity.ts';
 import type { StillRecord } from './stillRecord.ts';
 import type { MarkerQuality, TrialHead } from './trial.ts';
+import type { TrialQuality } from './trialQuality.ts';
 import type { Unit } from './units.ts';
 
 /** One quantity at one position of one swing. Value in SI units and radians; null where missing, then `why` says so. */
@@ -111,5 +112,7 @@ export interface TrialOutcome {
   /** What is known of a trial without a record, such as a used static trial. */
   readonly head?: TrialHead | null;
   readonly frames?: number | null;
+  /** Of a trial of markers that was analysed but is not used. */
+  readonly quality?: TrialQuality | null;
   readonly diagnostics: readonly Diagnostic[];
 }

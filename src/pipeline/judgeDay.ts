@@ -5,6 +5,7 @@ import type { DayPlan, TrialPlan } from '../model/dayPlan.ts';
 import { GATE_RULE_IDS, gateRule } from '../model/gateRules.ts';
 import { type Gate, type GateReason, type GateSettings, isBeyond, limitOf } from '../model/gates.ts';
 import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
+import { qualityOf } from '../model/trialQuality.ts';
 import { findingText, rejectionText } from './gateText.ts';
 
 /** An outcome that has a record. */
@@ -65,7 +66,8 @@ function gateOf(reasons: readonly GateReason[], own: JudgedBy['trials'][number] 
 
 function rejected(outcome: Swing, gate: Gate): TrialOutcome {
   const { head, frames } = outcome.record;
-  return { ...outcome, status: 'rejected', reason: rejectionText(gate), record: null, head, frames, gate };
+  const quality = qualityOf(outcome.record);
+  return { ...outcome, status: 'rejected', reason: rejectionText(gate), record: null, head, frames, quality, gate };
 }
 
 /** By trial id: which swings hold what another one holds. The first in the order of the day counts. */

@@ -9,6 +9,7 @@ import type { ClubPlan, PlayerPlan, TrialPlan } from '../model/dayPlan.ts';
 import type { StillRecord } from '../model/stillRecord.ts';
 import type { SwingRecord, TrialOutcome, TrialStatus } from '../model/swingRecord.ts';
 import type { MarkerTrial, SensorTrial, Trial, TrialHead } from '../model/trial.ts';
+import { qualityOf, type TrialQuality } from '../model/trialQuality.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { standingPose } from '../stages/calibrateSensors.ts';
 import { checkBody } from '../stages/checkBody.ts';
@@ -44,6 +45,7 @@ interface Known {
   frames: number | null;
   head: TrialHead | null;
   still: StillRecord | null;
+  quality: TrialQuality | null;
   diagnostics: Diagnostic[];
 }
 
@@ -59,7 +61,7 @@ interface Run {
 /** One trial from bytes to outcome. Whatever is wrong with it becomes its status and reason: nothing here stops a day. */
 export function runTrial(trial: TrialPlan, context: TrialContext): TrialOutcome {
   const files = trial.files.map((path) => ({ path, sha256: '', bytes: 0 }));
-  const known: Known = { files, sha256: '', frames: null, head: null, still: null, diagnostics: [] };
+  const known: Known = { files, sha256: '', frames: null, head: null, still: null, quality: null, diagnostics: [] };
   const club = withFace(context.plan.clubs.find((one) => one.id === trial.club) ?? null, context.faces);
   const outcome = (status: TrialStatus, reason: string, record: SwingRecord | null = null): TrialOutcome => ({
     trial: trial.id,
@@ -77,6 +79,7 @@ export function runTrial(trial: TrialPlan, context: TrialContext): TrialOutcome 
     ...(status === 'used' && known.still !== null ? { still: known.still } : {}),
     head: known.head,
     frames: known.frames,
+    ...(record === null && known.quality !== null ? { quality: known.quality } : {}),
     diagnostics: known.diagnostics,
   });
   context.ws.reset();
@@ -256,6 +259,7 @@ function analyseSwing(trial: MarkerTrial | SensorTrial, run: Run): SwingRecord {
     },
     context.ws,
   );
+  known.quality = qualityOf(record);
   refuseWithoutSwing(record);
   known.diagnostics.push(...record.diagnostics);
   return { ...record, diagnostics: [...known.diagnostics] };

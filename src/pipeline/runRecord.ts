@@ -58,8 +58,9 @@ function withoutRecord(result: DayResult): readonly TrialWithoutRecord[] {
   return result.outcomes
     .filter(({ record }) => record === null)
     .map((outcome) => {
-      const { trial, file, player, club, kind, set, role, status, reason, diagnostics } = outcome;
-      return { trial, file, player, club, kind, set, role, status, reason, ...about(outcome), diagnostics };
+      const { trial, file, player, club, kind, set, role, status, reason, quality, diagnostics } = outcome;
+      const known = quality == null ? {} : { quality };
+      return { trial, file, player, club, kind, set, role, status, reason, ...about(outcome), ...known, diagnostics };
     });
 }
 

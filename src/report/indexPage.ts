@@ -1,6 +1,7 @@
 import { findingsOf } from './findings.ts';
 import { CAUTIONS, dayText, descriptionOf, sheetTitle } from './playerSheet.ts';
 import { PRINT_STYLE } from './printStyle.ts';
+import { QUALITY_STYLE, qualitySection } from './qualitySection.ts';
 import { groupWords } from './sentences/groupWords.ts';
 import { counted } from './sentences/numbers.ts';
 import { nameOf } from './sentences/zero.ts';
@@ -29,7 +30,7 @@ th, td { text-align: left; vertical-align: top; padding: .25rem 1.5rem .25rem 0;
 th { white-space: nowrap; }
 .foot { margin-top: 2.5rem; }
 @media (max-width: 40rem) { body { padding: .8rem; } dl { grid-template-columns: 1fr; gap: 0; } dd { margin-bottom: .8rem; } }
-${PRINT_STYLE}`;
+${PRINT_STYLE}${QUALITY_STYLE}`;
 
 type Child = Element | string;
 
@@ -68,7 +69,11 @@ export function renderIndex(document: Document, view: DayView): string {
         ? [make('p', {}, 'No player has a used swing.')]
         : [make('dl', {}, ...view.players.flatMap((player) => overview(make, player)))]),
     ),
-    make('main', {}, ...view.players.map((player) => playerSection(make, player))),
+    make(
+      'main',
+      {},
+      ...view.players.flatMap((player) => [playerSection(make, player), ...qualitySection(make, player)]),
+    ),
     make(
       'footer',
       { class: unused.length > 0 ? 'text others' : 'text' },

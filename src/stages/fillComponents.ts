@@ -2,6 +2,7 @@
 
 import type { Diagnostic, Outcome } from '../base/diagnostics.ts';
 import type { GapOptions } from '../model/dayPlan.ts';
+import { groupOf } from '../model/landmarkGroups.ts';
 import type { LandmarkId } from '../model/landmarks.ts';
 import { FILLED_COMPONENTS, MISSING, type Track } from '../model/track.ts';
 import type { MarkerTrial } from '../model/trial.ts';
@@ -9,7 +10,7 @@ import type { Workspace } from '../numeric/workspace.ts';
 import { stageDiagnostic } from './diagnosticCodes.ts';
 import { fitComponents, predictInto } from './shared/components.ts';
 import { gapsOf } from './shared/gaps.ts';
-import { fileName, groupOf } from './shared/landmarkGroups.ts';
+import { fileName } from './shared/landmarkGroups.ts';
 
 /** Seconds on each side of a gap over which what the components miss is measured, for the curve to meet the samples. */
 const EDGE_s = 0.05;

@@ -2,6 +2,7 @@
 
 import type { Diagnostic, Outcome } from '../base/diagnostics.ts';
 import type { GapOptions } from '../model/dayPlan.ts';
+import { groupOf } from '../model/landmarkGroups.ts';
 import type { LandmarkId } from '../model/landmarks.ts';
 import { FILLED_CUBIC, MISSING, type Track } from '../model/track.ts';
 import type { MarkerTrial } from '../model/trial.ts';
@@ -11,7 +12,7 @@ import type { Workspace } from '../numeric/workspace.ts';
 import { stageDiagnostic } from './diagnosticCodes.ts';
 import { downswingOf, type Stretch } from './shared/downswing.ts';
 import { gapsOf } from './shared/gaps.ts';
-import { fileName, groupOf } from './shared/landmarkGroups.ts';
+import { fileName } from './shared/landmarkGroups.ts';
 
 /** A club marker is not carried across a gap while any club marker moves faster than this: near impact a cubic would invent the blow. */
 export const FASTEST_CLUB_FILL_mPerS = 15;

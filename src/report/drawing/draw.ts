@@ -131,6 +131,28 @@ export function startSheet(document: Document, title: string, description: strin
   return sheet;
 }
 
+/** An empty figure of its own size in points, without a page: it stands in a page of HTML or in a file. `title` and `description` as of a sheet. */
+export function startFigure(
+  document: Document,
+  title: string,
+  description: string,
+  width: number,
+  height: number,
+): Sheet {
+  const root = element(document, 'svg', {
+    lang: 'en',
+    role: 'img',
+    viewBox: `0 0 ${coordinate(width)} ${coordinate(height)}`,
+    'font-family': FONT_STACK,
+    'font-variant-numeric': 'tabular-nums',
+    fill: COLOUR.ink,
+  });
+  const sheet: Sheet = { document, root, texts: [] };
+  add(sheet, root, 'title').textContent = title;
+  add(sheet, root, 'desc').textContent = description;
+  return sheet;
+}
+
 /** The SVG file of a finished sheet. */
 export function finishSheet(sheet: Sheet): string {
   return `<?xml version="1.0" encoding="UTF-8"?>\n${serialise(sheet.root, '')}`;

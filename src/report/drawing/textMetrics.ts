@@ -75,9 +75,15 @@ export function textWidth(text: string, size: TextSize, weight: Weight = 'regula
 export function fitText(text: string, width: number, size: TextSize, weight: Weight = 'regular'): string {
   if (textWidth(text, size, weight) <= width) return text;
   const characters = [...text];
-  while (characters.length > 0 && textWidth(`${characters.join('').trimEnd()}…`, size, weight) > width)
-    characters.pop();
-  return `${characters.join('').trimEnd()}…`;
+  const cut = (count: number): string => `${characters.slice(0, count).join('').trimEnd()}…`;
+  let fits = 0;
+  let over = characters.length;
+  while (over - fits > 1) {
+    const middle = (fits + over) >> 1;
+    if (textWidth(cut(middle), size, weight) <= width) fits = middle;
+    else over = middle;
+  }
+  return cut(fits);
 }
 
 /** The text cut in its middle: of a path the beginning and the end tell most. */

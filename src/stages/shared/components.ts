@@ -1,11 +1,11 @@
 /** How a marker moves together with its neighbours: principal components of a trial. */
 
+import { groupOf } from '../../model/landmarkGroups.ts';
 import type { LandmarkId } from '../../model/landmarks.ts';
 import { FILLED_COMPONENTS, MISSING, type Track } from '../../model/track.ts';
 import type { MarkerTrial } from '../../model/trial.ts';
 import { symmetricEigen } from '../../numeric/symmetricEigen.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
-import { groupOf } from './landmarkGroups.ts';
 
 /** Neighbours that count; with the weight below a thirteenth would hardly add. */
 const MOST_NEIGHBOURS = 12;

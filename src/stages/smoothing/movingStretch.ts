@@ -1,10 +1,10 @@
 /** The samples a cutoff is chosen from: those of the fast part of a recording, measured and without a gap. */
 
+import { groupOf } from '../../model/landmarkGroups.ts';
 import type { LandmarkId } from '../../model/landmarks.ts';
 import { MEASURED, MISSING, type Track } from '../../model/track.ts';
 import type { MarkerTrial } from '../../model/trial.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
-import { groupOf } from '../shared/landmarkGroups.ts';
 
 /** Before and after the fastest moment: backswing and follow-through. A long wait would count as movement that needs no bandwidth. */
 const BEFORE_S = 1;

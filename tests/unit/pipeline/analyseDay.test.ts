@@ -6,7 +6,9 @@ import { bytesSource } from '../../../src/c3d/readC3d.ts';
 import { readDay } from '../../../src/day/readDay.ts';
 import type { DayPlan } from '../../../src/model/dayPlan.ts';
 import { type Cutoffs, DEFAULT_FILTER, NO_FILTER } from '../../../src/model/dayPlan.ts';
+import type { MarkerRun } from '../../../src/model/markerRuns.ts';
 import { rereadRecord } from '../../../src/model/storedRecord.ts';
+import { storedRunSchema } from '../../../src/model/storedRun.ts';
 import { analyseDay, type DayOptions } from '../../../src/pipeline/analyseDay.ts';
 import { filterText } from '../../../src/pipeline/filterText.ts';
 import { headlineOf } from '../../../src/pipeline/headline.ts';
@@ -120,6 +122,27 @@ describe('a day', () => {
     expect(outcomes[1]!.diagnostics.map(({ code }) => code)).toContain('program-error');
     expect(outcomes[0]!.status).toBe('used');
     expect(told.closed).toBe(3);
+  });
+
+  it('keeps the quality of a swing that is analysed but not used, and reads it back from the run record', async () => {
+    const runs: readonly MarkerRun[] = [[3, 7, 'rigid']];
+    const { outcomes, ...result } = await analyseDay(PLAN, ioOf({ opened: [], closed: 0 }), {
+      ...QUICK,
+      analyse: (trial) => {
+        const record = recordOf(trial.head.trial);
+        if (trial.head.trial !== 'b') return record;
+        const quality = [{ ...record.quality[0]!, noise_m: 0.001, missing: 5, filled: 5, runs }];
+        return { ...record, moments: {}, quality };
+      },
+    });
+    const [used, rejected] = outcomes;
+    expect(used).not.toHaveProperty('quality');
+    expect(rejected).toMatchObject({ status: 'rejected', record: null });
+    expect(rejected?.quality).toMatchObject({ trial: 'b', moments: {}, markers: [{ marker: 'IJ', runs }], faults: [] });
+    const text = runRecordText({ outcomes, ...result }, [], { curves: false, strict: false, orders: [] });
+    const run = storedRunSchema.parse(JSON.parse(text));
+    expect(run.without_record?.find(({ trial }) => trial === 'b')?.quality).toEqual(rejected?.quality);
+    expect(run.without_record?.find(({ trial }) => trial === 'static')).not.toHaveProperty('quality');
   });
 
   it('names a file that went away meanwhile', async () => {

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { DEFAULT_FILTER, NO_FILTER } from '../../../src/model/dayPlan.ts';
+import { groupOf } from '../../../src/model/landmarkGroups.ts';
 import { factorSpline, smoothSpline, splineLambda } from '../../../src/numeric/smoothingSpline.ts';
 import { createWorkspace } from '../../../src/numeric/workspace.ts';
-import { groupOf } from '../../../src/stages/shared/landmarkGroups.ts';
 import { smooth } from '../../../src/stages/smooth.ts';
 import { noiseSource, type Point, snapshot, trialOf } from './support.ts';
 
