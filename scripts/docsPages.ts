@@ -16,6 +16,7 @@ import { ORIENT_DIAGNOSTICS } from '../src/stages/orient/diagnosticCodes.ts';
 import { POSITION_DIAGNOSTICS } from '../src/stages/positions/diagnosticCodes.ts';
 import { SENSOR_DIAGNOSTICS } from '../src/stages/sensors/diagnosticCodes.ts';
 import { TABLES } from '../src/tables/allTables.ts';
+import { FIGURE_TABLES } from '../src/tables/figures.ts';
 import { SESSIONS } from '../src/tables/sessions.ts';
 import { checkpointsPage } from './checkpointsPage.ts';
 import { gatesPage } from './gatesPage.ts';
@@ -158,7 +159,17 @@ function tablesPage(): string {
     ...table.columns.map((column) => row(`\`${column.name}\``, column.unit, column.meaning)),
     '',
   ]);
-  return page('Tables', ...intro, '', ...sections)
+  const figures = FIGURE_TABLES.flatMap((table) => [
+    `## figures/<player>/${table.name}.csv`,
+    '',
+    `${table.about} Written with --figures (figures.md).`,
+    '',
+    '| column | unit | meaning |',
+    '| --- | --- | --- |',
+    ...table.columns.map((column) => row(`\`${column.name}\``, column.unit, column.meaning)),
+    '',
+  ]);
+  return page('Tables', ...intro, '', ...sections, ...figures)
     .trimEnd()
     .concat('\n');
 }

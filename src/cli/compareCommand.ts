@@ -24,6 +24,8 @@ const OF_TABLES = {
 export async function compareCommand(folders: readonly string[], flags: CompareFlags): Promise<number> {
   if (flags.table !== undefined && flags.png)
     throw new UsageError('--png belongs to folders: the report of a table has no sheets; use --pdf');
+  if (flags.figures && (flags.table !== undefined || folders.length > 1))
+    throw new UsageError('--figures belongs to one folder: only its sheets have panels');
   const { pause, release } = watchSignals();
   try {
     return await withPrinting(flags, async (print) => {
@@ -68,7 +70,13 @@ async function compareAsked(
 }
 
 async function compareFolder(folder: string, flags: CompareFlags, pause: () => Promise<void>): Promise<Told> {
-  const request = { folder, out: flags.out ?? null, named: bothSides(flags), player: flags.player ?? null };
+  const request = {
+    folder,
+    out: flags.out ?? null,
+    named: bothSides(flags),
+    player: flags.player ?? null,
+    figures: flags.figures,
+  };
   const run = await compareDay(request, pause);
   return { findings: run.comparisons.map(findingLine), ...run };
 }

@@ -21,6 +21,7 @@ export async function processCommand(dayFile: string, flags: ProcessFlags): Prom
     orders: ordersOf(flags.orders),
     strict: flags.strict,
     repair: flags.repair,
+    figures: flags.figures,
   };
   return await withPrinting(flags, (print) => processDay(request, print));
 }

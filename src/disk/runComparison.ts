@@ -18,6 +18,8 @@ export interface DayComparisonRequest extends CompareRequest {
   readonly folder: string;
   /** Null: `comparison` beside the folder. */
   readonly out: string | null;
+  /** True: each panel of the sheets as a file of its own. */
+  readonly figures: boolean;
 }
 
 export interface ComparisonRun {
@@ -43,7 +45,12 @@ export async function compareDay(request: DayComparisonRequest, pause: () => Pro
     program,
     libraries: libraryFacts(),
     days: [{ folder: basename(folder), day: day.day, date: day.date }],
-    options: { of: request.named?.of ?? null, against: request.named?.against ?? null, player: request.player },
+    options: {
+      of: request.named?.of ?? null,
+      against: request.named?.against ?? null,
+      player: request.player,
+      ...(request.figures ? { figures: true } : {}),
+    },
     inputs,
   };
   await writeOutput(out, renderComparison(comparisons, storedView(day, comparisons, program), run), pause, 'compare');

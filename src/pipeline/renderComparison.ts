@@ -6,6 +6,7 @@ import { CHECKPOINTS, checkpointRows } from '../tables/checkpoints.ts';
 import { COMPARISON, comparedRows } from '../tables/comparison.ts';
 import { csvText } from '../tables/csv.ts';
 import { jsonText } from '../tables/storedRecord.ts';
+import { renderFigures } from './renderFigures.ts';
 import { type OutputFile, renderReport } from './renderReport.ts';
 import { type RunInput, sortedLibraries } from './runRecord.ts';
 import { TABLES_VERSION } from './tablesVersion.ts';
@@ -28,6 +29,7 @@ export async function* renderComparison(
   yield { path: 'tables/comparison.csv', text: csvText(COMPARISON, comparedRows(comparisons)) };
   yield { path: 'tables/checkpoints.csv', text: csvText(CHECKPOINTS, checkpointRows(comparisons)) };
   yield* renderReport(view);
+  if (run.options['figures'] === true) yield* renderFigures(view);
   yield { path: 'run.json', text: [comparisonRunText(run)] };
 }
 

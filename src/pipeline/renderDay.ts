@@ -4,6 +4,7 @@ import { TABLES } from '../tables/allTables.ts';
 import { storedRecordText, storedStillText } from '../tables/storedRecord.ts';
 import type { DayResult } from './analyseDay.ts';
 import { dayView } from './dayView.ts';
+import { renderFigures } from './renderFigures.ts';
 import { type OutputFile, renderReport } from './renderReport.ts';
 import { type RunInput, type RunOptions, runRecordText } from './runRecord.ts';
 
@@ -27,6 +28,8 @@ export async function* renderDay(
   for (const { trial, still } of result.outcomes) {
     if (still != null) yield { path: `trials/${trial}.json`, text: [storedStillText(still)] };
   }
-  yield* renderReport(dayView(result, options.orders));
+  const view = dayView(result, options.orders);
+  yield* renderReport(view);
+  if (options.figures === true) yield* renderFigures(view);
   yield { path: 'run.json', text: [runRecordText(result, inputs, options)] };
 }

@@ -17,6 +17,8 @@ export interface RunInput {
 export interface RunOptions {
   readonly curves: boolean;
   readonly strict: boolean;
+  /** True: each panel of the sheets as a file of its own. */
+  readonly figures?: boolean;
   readonly orders: readonly OrderRequest[];
   /** False: whatever the day file says, no fault of a recording is repaired. Absent: as the day file says. */
   readonly repair?: boolean;
@@ -101,6 +103,7 @@ export function runRecordText(result: DayResult, inputs: readonly RunInput[], op
       strict: options.strict,
       orders: options.orders.map(({ segment, order }) => `${segment}:${order}`),
       ...(options.repair === false ? { repair: false } : {}),
+      ...(options.figures === true ? { figures: true } : {}),
     },
     inputs: [...inputs].sort((a, b) => compareCodeUnits(a.path, b.path)),
     trials: { used: counts.used, left_out: counts['left-out'], rejected: counts.rejected, failed: counts.failed },

@@ -3,8 +3,9 @@
 import { add, finishSheet, rule, type Sheet, startSheet, write } from './drawing/draw.ts';
 import { drawSignKey } from './drawing/signs.ts';
 import { balanceText, fitText, textWidth, wrapText } from './drawing/textMetrics.ts';
-import { COLOUR, IRONS_DASH, LEADING, PAGE, SIZE } from './drawing/theme.ts';
+import { COLOUR, LEADING, PAGE, SIZE } from './drawing/theme.ts';
 import { type Findings, findingsOf } from './findings.ts';
+import { drawClubKey } from './parts/clubKey.ts';
 import { drawCurves } from './parts/curves.ts';
 import { drawFigures, noFiguresText, shownFigures } from './parts/figures.ts';
 import { madeFromText } from './parts/footText.ts';
@@ -125,27 +126,8 @@ export function descriptionOf(view: PlayerView, findings: Findings): string {
 export function drawHeader(sheet: Sheet, view: PlayerView): void {
   const { comparison } = view;
   const y = PAGE.top + 7;
-  const keys = [
-    {
-      label: clubText(comparison.group),
-      style: { stroke: COLOUR.driver, 'stroke-width': 1.6 },
-      fill: COLOUR.driverText,
-    },
-    {
-      label: clubText(comparison.reference),
-      style: { stroke: COLOUR.irons, 'stroke-width': 1.2, 'stroke-dasharray': IRONS_DASH },
-      fill: COLOUR.ironsText,
-    },
-  ];
-  const most = 190;
-  let right: number = PAGE.right;
-  for (const { label, style, fill } of [...keys].reverse()) {
-    const shown = fitText(label, most, 'middle');
-    const width = textWidth(shown, 'middle');
-    write(sheet, sheet.root, shown, right - width, y, { size: 'middle', fill });
-    rule(sheet, sheet.root, right - width - 24, y - 3, right - width - 4, y - 3, style);
-    right -= width + 40;
-  }
+  const labels = { group: clubText(comparison.group), reference: clubText(comparison.reference) };
+  const right = drawClubKey(sheet, labels, PAGE.right, y, 'middle', 190);
   const space = right - PAGE.left;
   const name = fitText(nameOf(comparison), space * 0.55, 'middle', 'bold');
   write(sheet, sheet.root, name, PAGE.left, y, { size: 'middle', weight: 'bold' });

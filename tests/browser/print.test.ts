@@ -15,6 +15,7 @@ import { cli } from '../support/cli.ts';
 import { contentsOf } from '../support/folders.ts';
 import { pdfPages, squeezed } from '../support/pdfText.ts';
 import { fixtureDay } from '../support/reportFixture.ts';
+import { SAMPLE_DATA, SMALL_DAY } from '../support/smallDay.ts';
 
 const there = hasChromium();
 const papers = Object.keys(PAPERS) as Paper[];
@@ -132,29 +133,12 @@ describe.skipIf(!there)('a PNG of a sheet', () => {
   });
 });
 
-const SAMPLES = join(import.meta.dirname, '../../samples/day');
-const SMALL_DAY = `swingbasis: 1
-day: one bird
-lab: {up: +Z, target: +X, units: mm}
-players:
-  - {id: osprey, hand: right, sex: male, height_m: 1.77, mass_kg: 78, static: osprey/0-static}
-clubs:
-  - {id: driver, kind: driver, length_m: 1.143}
-  - {id: iron7, kind: iron, length_m: 0.94}
-trials:
-  - {file: osprey/0-static.c3d, player: osprey, role: static}
-  - {file: osprey/1-driver-1.c3d, player: osprey, club: driver}
-  - {file: osprey/1-driver-2.c3d, player: osprey, club: driver}
-  - {file: osprey/2-iron7-1.c3d, player: osprey, club: iron7}
-  - {file: osprey/2-iron7-2.c3d, player: osprey, club: iron7}
-`;
-
 describe.skipIf(!there)('a day that is printed as it is processed', () => {
   it('has the same results as one that is not, and beside them the files that were asked for', async () => {
     const dayFile = join(folder, 'day.yaml');
     writeFileSync(dayFile, SMALL_DAY);
     const [plain, printed] = [join(folder, 'plain'), join(folder, 'printed')];
-    const process = ['process', dayFile, '--data', SAMPLES, '--out'];
+    const process = ['process', dayFile, '--data', SAMPLE_DATA, '--out'];
     expect((await cli(...process, plain)).code).toBe(0);
     const run = await cli(...process, printed, '--pdf', '--png', '--paper', 'letter');
     expect(run.code).toBe(0);

@@ -1,9 +1,29 @@
-import type { Box } from '../../src/report/drawing/draw.ts';
+import { JSDOM } from 'jsdom';
+import { type Box, textBox } from '../../src/report/drawing/draw.ts';
+import { SIZE, type TextSize } from '../../src/report/drawing/theme.ts';
 
 /** Text of a finished SVG with the place the browser or the width table gives it. */
 export interface PlacedText {
   readonly text: string;
   readonly box: Box;
+}
+
+export function parseSvg(svg: string): Document {
+  return new JSDOM(svg, { contentType: 'image/svg+xml' }).window.document; // throws where the XML is not well formed
+}
+
+const NAMES = new Map<number, TextSize>(Object.entries(SIZE).map(([name, size]) => [size, name as TextSize]));
+
+/** Texts with the boxes that the width table gives them; a size that is none of the three fails. */
+export function textsOf(svg: Document): PlacedText[] {
+  return [...svg.querySelectorAll('text')].map((element) => {
+    const size = NAMES.get(Number(element.getAttribute('font-size')));
+    if (size === undefined) throw new Error(`size ${element.getAttribute('font-size')} of "${element.textContent}"`);
+    const anchor = (element.getAttribute('text-anchor') ?? 'start') as 'start' | 'middle' | 'end';
+    const weight = element.getAttribute('font-weight') === 'bold' ? 'bold' : 'regular';
+    const [x, y] = [Number(element.getAttribute('x')), Number(element.getAttribute('y'))];
+    return { text: element.textContent ?? '', box: textBox(element.textContent ?? '', x, y, { size, weight, anchor }) };
+  });
 }
 
 /** Pairs of texts whose boxes share more than `slack` in both directions. */

@@ -113,13 +113,32 @@ export function rule(
  * shows, for readers who don't see it.
  */
 export function startSheet(document: Document, title: string, description: string, pages = 1): Sheet {
+  const { width } = PAGE;
+  return startDrawing(document, title, description, {
+    width,
+    height: PAGE.height * pages,
+    width_mm: 297,
+    height_mm: 210 * pages,
+  });
+}
+
+/** How large a drawing is: in its own coordinates, which are points, and in print. */
+export interface DrawingSize {
+  readonly width: number;
+  readonly height: number;
+  readonly width_mm: number;
+  readonly height_mm: number;
+}
+
+/** An empty drawing of any size; titles as of a sheet. */
+export function startDrawing(document: Document, title: string, description: string, size: DrawingSize): Sheet {
   const root = element(document, 'svg', {
     lang: 'en',
     'xml:lang': 'en',
     role: 'figure',
-    width: '297mm',
-    height: `${210 * pages}mm`,
-    viewBox: `0 0 ${PAGE.width} ${coordinate(PAGE.height * pages)}`,
+    width: `${size.width_mm}mm`,
+    height: `${size.height_mm}mm`,
+    viewBox: `0 0 ${size.width} ${coordinate(size.height)}`,
     'font-family': FONT_STACK,
     'font-variant-numeric': 'tabular-nums',
     fill: COLOUR.ink,
@@ -127,7 +146,7 @@ export function startSheet(document: Document, title: string, description: strin
   const sheet: Sheet = { document, root, texts: [] };
   add(sheet, root, 'title').textContent = title;
   add(sheet, root, 'desc').textContent = description;
-  add(sheet, root, 'rect', { width: PAGE.width, height: coordinate(PAGE.height * pages), fill: COLOUR.paper });
+  add(sheet, root, 'rect', { width: size.width, height: coordinate(size.height), fill: COLOUR.paper });
   return sheet;
 }
 

@@ -7,6 +7,8 @@ export interface Flow {
   page: number;
   /** Free lines at the top of each further page, points. */
   readonly head: number;
+  /** True for a drawing that is as high as it needs: it has no further page. */
+  readonly endless?: boolean;
 }
 
 /** A flow that begins `head` points below the margin of page 0. */
@@ -16,7 +18,7 @@ export function startFlow(head: number): Flow {
 
 /** Goes to the next page unless `height` points are left on this one; true where it went. */
 export function makeRoom(flow: Flow, height: number): boolean {
-  if (flow.y + height <= flow.page * PAGE.height + PAGE.bottom) return false;
+  if (flow.endless === true || flow.y + height <= flow.page * PAGE.height + PAGE.bottom) return false;
   flow.page += 1;
   flow.y = flow.page * PAGE.height + PAGE.top + flow.head;
   return true;

@@ -27,8 +27,13 @@ function isDrawn(curve: CurveSummary): boolean {
   return curve.groupMean.some(Number.isFinite) || curve.referenceMean.some(Number.isFinite);
 }
 
-/** Seconds before impact of the 81 steps in the irons' mean timing; even spacing where no times are known. */
+/** Times of the 81 steps; even spacing where they are not known. */
 export function stepTimes(comparison: PlayerComparison): Float64Array {
+  return knownStepTimes(comparison) ?? Float64Array.from({ length: CURVE_STEPS }, (_, step) => step);
+}
+
+/** Seconds from impact of the 81 steps in the irons' mean timing, before it below 0; null where no times are known. */
+export function knownStepTimes(comparison: PlayerComparison): Float64Array | null {
   const known = CURVE_POSITIONS.map((position) => {
     const entry = comparison.times.find((time) => time.position === position);
     return entry?.reference_s ?? entry?.group_s ?? null;
@@ -37,7 +42,7 @@ export function stepTimes(comparison: PlayerComparison): Float64Array {
     .map((time, i) => ({ step: 10 * i, time }))
     .filter((mark): mark is { step: number; time: number } => mark.time !== null);
   const increasing = marks.every((mark, i) => i === 0 || mark.time > marks[i - 1]!.time);
-  if (marks.length < 2 || !increasing) return Float64Array.from({ length: CURVE_STEPS }, (_, step) => step);
+  if (marks.length < 2 || !increasing) return null;
   return Float64Array.from({ length: CURVE_STEPS }, (_, step) => {
     const after = Math.max(
       1,
@@ -57,22 +62,23 @@ export function drawCurves(sheet: Sheet, comparison: PlayerComparison, box: Box)
   const gapY = 9;
   const width = (box.width - gapX * (columns - 1)) / columns;
   const height = (box.height - gapY * (rows.length - 1)) / rows.length;
-  const times = stepTimes(comparison);
   rows.forEach((row, j) => {
     row.forEach((id, i) => {
       const panel: Box = { x: box.x + i * (width + gapX), y: box.y + j * (height + gapY), width, height };
-      const curve = comparison.curves.find((entry) => entry.quantity === id);
-      drawPanel(
-        sheet,
-        comparison,
-        id,
-        curve !== undefined && isDrawn(curve) ? curve : null,
-        times,
-        panel,
-        i === 0 && j === 0,
-      );
+      drawCurve(sheet, comparison, id, panel, i === 0 && j === 0);
     });
   });
+}
+
+/** The curve of a quantity where either side has values, otherwise null. */
+export function drawnCurve(comparison: PlayerComparison, id: string): CurveSummary | null {
+  const curve = comparison.curves.find((entry) => entry.quantity === id);
+  return curve !== undefined && isDrawn(curve) ? curve : null;
+}
+
+/** Draws the panel of one quantity into `box`; `named`: with the names of the two sides beside their lines. */
+export function drawCurve(sheet: Sheet, comparison: PlayerComparison, id: string, box: Box, named: boolean): void {
+  drawPanel(sheet, comparison, id, drawnCurve(comparison, id), stepTimes(comparison), box, named);
 }
 
 const AXIS_WIDTH = 20;

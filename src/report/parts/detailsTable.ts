@@ -35,9 +35,18 @@ function quantitiesOf(cells: Cells): Quantity[] {
   return CATALOGUE.filter((quantity) => some.has(quantity.id));
 }
 
-function hasMean(row: ComparisonRow): boolean {
+export function hasMean(row: ComparisonRow): boolean {
   return row.meanGroup !== null || row.meanReference !== null;
 }
+
+/** Where a table stands: left and right end, points, and its columns. */
+export interface TablePlace {
+  readonly left: number;
+  readonly right: number;
+  readonly shows: (position: PositionId) => boolean;
+}
+
+const ON_PAGE: TablePlace = { left: PAGE.left, right: PAGE.right, shows: () => true };
 
 /** The table of one basis; `keep` chooses its quantities. */
 export function drawTable(
@@ -47,6 +56,7 @@ export function drawTable(
   basis: Basis,
   heading: string,
   keep: (quantity: Quantity, rows: readonly ComparisonRow[]) => boolean,
+  place: TablePlace = ON_PAGE,
 ): void {
   const cells = cellsOf(comparison, basis);
   const quantities = quantitiesOf(cells).filter((quantity) =>
@@ -55,16 +65,20 @@ export function drawTable(
       [...cells.values()].filter((row) => row.quantity === quantity.id),
     ),
   );
-  const positions = POSITIONS.filter((position) =>
-    quantities.some((quantity) => {
-      const row = cells.get(`${quantity.id}@${position}`);
-      return row !== undefined && hasMean(row);
-    }),
+  const positions = POSITIONS.filter(
+    (position) =>
+      place.shows(position) &&
+      quantities.some((quantity) => {
+        const row = cells.get(`${quantity.id}@${position}`);
+        return row !== undefined && hasMean(row);
+      }),
   );
   if (quantities.length === 0) return;
   const columns = {
-    left: PAGE.left + LABEL_WIDTH,
-    width: Math.min(66, (PAGE.right - PAGE.left - LABEL_WIDTH) / positions.length),
+    start: place.left,
+    end: place.right,
+    left: place.left + LABEL_WIDTH,
+    width: Math.min(66, (place.right - place.left - LABEL_WIDTH) / positions.length),
   };
   let fresh = true;
   for (const quantity of quantities) {
@@ -78,6 +92,10 @@ export function drawTable(
 }
 
 interface Columns {
+  /** Ends of the table. */
+  readonly start: number;
+  readonly end: number;
+  /** Where the first column of numbers begins. */
   readonly left: number;
   readonly width: number;
 }
@@ -90,13 +108,20 @@ function drawHead(
   columns: Columns,
   heading: string,
 ): void {
-  write(sheet, sheet.root, heading, PAGE.left, flow.y + 8, { size: 'middle', weight: 'bold' });
+  write(sheet, sheet.root, heading, columns.start, flow.y + 8, { size: 'middle', weight: 'bold' });
   flow.y += 21;
-  write(sheet, sheet.root, `${comparison.group.label}, ${comparison.reference.label}, difference`, PAGE.left, flow.y, {
-    size: 'small',
-    fill: COLOUR.grey,
-    width: LABEL_WIDTH - 6,
-  });
+  write(
+    sheet,
+    sheet.root,
+    `${comparison.group.label}, ${comparison.reference.label}, difference`,
+    columns.start,
+    flow.y,
+    {
+      size: 'small',
+      fill: COLOUR.grey,
+      width: LABEL_WIDTH - 6,
+    },
+  );
   positions.forEach((position, i) => {
     write(sheet, sheet.root, position, columns.left + columns.width * (i + 1) - 8, flow.y, {
       size: 'small',
@@ -105,7 +130,7 @@ function drawHead(
     });
   });
   flow.y += 4;
-  rule(sheet, sheet.root, PAGE.left, flow.y, PAGE.right, flow.y, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
+  rule(sheet, sheet.root, columns.start, flow.y, columns.end, flow.y, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
 }
 
 function drawQuantity(
@@ -119,13 +144,13 @@ function drawQuantity(
   const top = flow.y + 8;
   const unit = unitText(quantity.unit).trim();
   const label = `${quantity.label.slice(0, 1).toUpperCase()}${quantity.label.slice(1)}`;
-  write(sheet, sheet.root, `${label}${unit === '' ? '' : `, ${unit}`}`, PAGE.left, top, {
+  write(sheet, sheet.root, `${label}${unit === '' ? '' : `, ${unit}`}`, columns.start, top, {
     size: 'small',
     width: LABEL_WIDTH - 4,
   });
   const plus = `+ ${quantity.plus}`;
   const fits = textWidth(plus, 'small') <= LABEL_WIDTH - 4;
-  write(sheet, sheet.root, fits ? plus : plus.replace('from the ball ', ''), PAGE.left, top + 8.2, {
+  write(sheet, sheet.root, fits ? plus : plus.replace('from the ball ', ''), columns.start, top + 8.2, {
     size: 'small',
     fill: COLOUR.grey,
     width: LABEL_WIDTH - 4,
@@ -135,7 +160,7 @@ function drawQuantity(
     if (row !== undefined) drawCell(sheet, row, quantity.decimals, columns.left + columns.width * (i + 1) - 8, top);
   });
   flow.y += ROW_HEIGHT;
-  rule(sheet, sheet.root, PAGE.left, flow.y, PAGE.right, flow.y, { stroke: COLOUR.faint, 'stroke-width': 0.4 });
+  rule(sheet, sheet.root, columns.start, flow.y, columns.end, flow.y, { stroke: COLOUR.faint, 'stroke-width': 0.4 });
 }
 
 /** The cell ends at x; its sign stands to the right of the difference. */

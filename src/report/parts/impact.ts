@@ -14,7 +14,7 @@ import { BAND_LINE, drawMarks, type RowWords, unitAfter } from './swingMarks.ts'
 /** The club at impact on the sheet: the figures a coach asks for first, each swing a mark; absent ones with their reason. */
 
 /** In the order of the sheet. */
-const ROWS = [
+export const IMPACT_ROWS = [
   'club.attack',
   'club.low_point',
   'club.path',
@@ -86,7 +86,7 @@ function attackBand({ comparison, records }: PlayerView): RowWords['band'] {
  */
 export function drawImpact(sheet: Sheet, view: PlayerView, box: Box): number {
   const { comparison } = view;
-  const found = ROWS.map((id) => marksOf(comparison, id)).filter((marks) => marks !== null);
+  const found = IMPACT_ROWS.map((id) => marksOf(comparison, id)).filter((marks) => marks !== null);
   const head = !hasClub(comparison) && comparison.part.source === 'markers' ? LEADING.middle : 0;
   const absent = absentLines(comparison, box.width);
   const free = box.height - head - LEADING.small * absent.length;
@@ -130,7 +130,7 @@ function fitting(found: readonly SwingMarks[], fits: (rows: readonly SwingMarks[
 }
 
 function hasClub(comparison: PlayerComparison): boolean {
-  return ROWS.some((id) => id.startsWith('club.') && marksOf(comparison, id) !== null);
+  return IMPACT_ROWS.some((id) => id.startsWith('club.') && marksOf(comparison, id) !== null);
 }
 
 const NO_CLUB = 'they need two shaft markers or more and a head point that is the same for all clubs compared';
@@ -169,7 +169,7 @@ function titleOf(id: string): string {
 /** What the rows say in words, for the description of the sheet; '' where there are no numbers. */
 export function impactWords(view: PlayerView): string {
   const { comparison } = view;
-  const said = ROWS.map((id) => {
+  const said = IMPACT_ROWS.map((id) => {
     const row = comparison.rows.find((entry) => entry.quantity === id && entry.basis === 'value');
     if (row === undefined || row.meanGroup === null || row.meanReference === null) return '';
     const { decimals } = quantityById(id);

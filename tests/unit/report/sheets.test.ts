@@ -1,38 +1,19 @@
 import { JSDOM } from 'jsdom';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { createReportDocument } from '../../../src/report/document.ts';
-import { textBox } from '../../../src/report/drawing/draw.ts';
-import { COLOUR, PAGE, SIZE, type TextSize } from '../../../src/report/drawing/theme.ts';
+import { COLOUR, PAGE } from '../../../src/report/drawing/theme.ts';
 import { renderIndex } from '../../../src/report/indexPage.ts';
 import { renderPlayerDetails } from '../../../src/report/playerDetails.ts';
 import { CAUTIONS, renderPlayerSheet } from '../../../src/report/playerSheet.ts';
 import type { PlayerView } from '../../../src/report/views.ts';
 import { REPORT_CASES } from '../../support/reportCases.ts';
 import { fixtureDay, fixtureView } from '../../support/reportFixture.ts';
-import { outsidePage, overlappingPairs, type PlacedText } from '../../support/svgText.ts';
+import { outsidePage, overlappingPairs, parseSvg, textsOf } from '../../support/svgText.ts';
 
 let document: Document;
 beforeAll(async () => {
   document = await createReportDocument();
 });
-
-function parse(svg: string): Document {
-  return new JSDOM(svg, { contentType: 'image/svg+xml' }).window.document; // throws where the XML is not well formed
-}
-
-const NAMES = new Map<number, TextSize>(Object.entries(SIZE).map(([name, size]) => [size, name as TextSize]));
-
-/** Texts with the boxes that the width table gives them; a size that is none of the three fails. */
-function placed(svg: Document): PlacedText[] {
-  return [...svg.querySelectorAll('text')].map((element) => {
-    const size = NAMES.get(Number(element.getAttribute('font-size')));
-    if (size === undefined) throw new Error(`size ${element.getAttribute('font-size')} of "${element.textContent}"`);
-    const anchor = (element.getAttribute('text-anchor') ?? 'start') as 'start' | 'middle' | 'end';
-    const weight = element.getAttribute('font-weight') === 'bold' ? 'bold' : 'regular';
-    const [x, y] = [Number(element.getAttribute('x')), Number(element.getAttribute('y'))];
-    return { text: element.textContent ?? '', box: textBox(element.textContent ?? '', x, y, { size, weight, anchor }) };
-  });
-}
 
 function wholeText(svg: Document): string {
   return [...svg.querySelectorAll('text')].map((element) => element.textContent).join(' ');
@@ -43,7 +24,7 @@ describe.each(Object.entries(REPORT_CASES))('sheets of a player: %s', (_name, op
     ['sheet', renderPlayerSheet],
     ['details', renderPlayerDetails],
   ] as const)('%s: no text overlaps another or leaves its page, all in one of three sizes', (_kind, render) => {
-    const texts = placed(parse(render(document, fixtureView(options))));
+    const texts = textsOf(parseSvg(render(document, fixtureView(options))));
     expect(texts.length).toBeGreaterThan(5);
     // a hundredth of a point: coordinates are rounded to two decimals
     expect(overlappingPairs(texts, 0.02)).toEqual([]);
@@ -55,7 +36,7 @@ describe.each(Object.entries(REPORT_CASES))('sheets of a player: %s', (_name, op
 
 describe('the player’s sheet', () => {
   it('has a title, a description with the finding, a language, cautions, and no script, link or outside file', () => {
-    const svg = parse(renderPlayerSheet(document, fixtureView()));
+    const svg = parseSvg(renderPlayerSheet(document, fixtureView()));
     const root = svg.documentElement;
     expect(root.querySelector(':scope > title')?.textContent).toBe('Wren: driver against irons');
     expect(root.querySelector(':scope > desc')?.textContent).toMatch(/^At the top \(P4\) the pelvis keeps/);
@@ -68,8 +49,8 @@ describe('the player’s sheet', () => {
   });
 
   it('is one A4 landscape page, the details a whole number of them', () => {
-    expect(parse(renderPlayerSheet(document, fixtureView())).documentElement.getAttribute('height')).toBe('210mm');
-    const details = parse(renderPlayerDetails(document, fixtureView())).documentElement;
+    expect(parseSvg(renderPlayerSheet(document, fixtureView())).documentElement.getAttribute('height')).toBe('210mm');
+    const details = parseSvg(renderPlayerDetails(document, fixtureView())).documentElement;
     const pages = Number(details.getAttribute('height')!.replace('mm', '')) / 210;
     expect(Number.isInteger(pages)).toBe(true);
     expect(details.querySelectorAll('view')).toHaveLength(pages);
@@ -77,7 +58,7 @@ describe('the player’s sheet', () => {
   });
 
   it('tells driver and irons apart by form: no dashed line is the driver’s, no solid line is the irons’', () => {
-    const svg = parse(renderPlayerSheet(document, fixtureView()));
+    const svg = parseSvg(renderPlayerSheet(document, fixtureView()));
     const inherited = (element: Element, name: string): string | null =>
       element.closest(`[${name}]`)?.getAttribute(name) ?? null;
     const lines = [...svg.querySelectorAll('path')].filter((path) => (inherited(path, 'fill') ?? 'none') === 'none');
@@ -95,10 +76,10 @@ describe('the player’s sheet', () => {
     const view = fixtureView();
     const left: PlayerView = { ...view, comparison: { ...view.comparison, hand: 'left' } };
     const headsOf = (shown: PlayerView): number[] =>
-      [...parse(renderPlayerSheet(document, shown)).querySelectorAll('g[role=group] > g > circle')].map((circle) =>
+      [...parseSvg(renderPlayerSheet(document, shown)).querySelectorAll('g[role=group] > g > circle')].map((circle) =>
         Number(circle.getAttribute('cx')),
       );
-    const words = (shown: PlayerView): string => wholeText(parse(renderPlayerSheet(document, shown)));
+    const words = (shown: PlayerView): string => wholeText(parseSvg(renderPlayerSheet(document, shown)));
     const [a, b] = [headsOf(view), headsOf(left)];
     expect(a).toHaveLength(b.length);
     // head and club head of the same figure: the step from one to the other turns around
@@ -110,7 +91,7 @@ describe('the player’s sheet', () => {
   });
 
   it('carries the difference of a departing segment as an arc with its number', () => {
-    const svg = parse(renderPlayerSheet(document, fixtureView()));
+    const svg = parseSvg(renderPlayerSheet(document, fixtureView()));
     const top = [...svg.querySelectorAll('g[role=group]')].find(
       (group) => group.querySelector('title')?.textContent === 'Figures at P4, top',
     )!;
@@ -129,11 +110,11 @@ describe('the player’s sheet', () => {
     '%s: the coach’s note stands in quotes with where it is from; without one nothing stands',
     (_kind, render) => {
       const noted = { ...fixtureView(), note: 'keeps the driver on line\nsince spring' };
-      expect(wholeText(parse(render(document, noted))).replace(/\s+/g, ' ')).toContain(
+      expect(wholeText(parseSvg(render(document, noted))).replace(/\s+/g, ' ')).toContain(
         '“keeps the driver on line since spring” (from the day file)',
       );
       for (const note of ['', ' ']) {
-        expect(wholeText(parse(render(document, { ...fixtureView(), note })))).not.toContain('from the day file');
+        expect(wholeText(parseSvg(render(document, { ...fixtureView(), note })))).not.toContain('from the day file');
       }
     },
   );
@@ -179,7 +160,7 @@ describe('text from files', () => {
     ['details', renderPlayerDetails],
   ] as const)('can only ever be text on the %s', (_kind, render) => {
     const file = render(document, nastyView());
-    const svg = parse(file);
+    const svg = parseSvg(file);
     expect(svg.querySelectorAll('script')).toHaveLength(0);
     expect(wholeText(svg)).toContain('<script>alert("x")</script> & \'q\'');
     expect(file).not.toContain('<script');
@@ -222,7 +203,7 @@ describe('the page of the day', () => {
 
 describe('the checkpoints on the details', () => {
   const lines = (): string[] =>
-    [...parse(renderPlayerDetails(document, fixtureView())).querySelectorAll('text')].map(
+    [...parseSvg(renderPlayerDetails(document, fixtureView())).querySelectorAll('text')].map(
       (text) => text.textContent ?? '',
     );
 
@@ -236,7 +217,7 @@ describe('the checkpoints on the details', () => {
   });
 
   it('tell each state by a sign of its own form', () => {
-    const svg = parse(renderPlayerDetails(document, fixtureView()));
+    const svg = parseSvg(renderPlayerDetails(document, fixtureView()));
     const signOf = (word: string): string => {
       const text = [...svg.querySelectorAll('text')].find((one) => one.textContent === word)!;
       const path = text.previousElementSibling!;
@@ -262,6 +243,6 @@ describe('the checkpoints on the details', () => {
   it('are left out where there is no rule to show', () => {
     const view = fixtureView();
     const none = { ...view, comparison: { ...view.comparison, checkpoints: [] } };
-    expect(wholeText(parse(renderPlayerDetails(document, none)))).not.toContain('Checkpoints');
+    expect(wholeText(parseSvg(renderPlayerDetails(document, none)))).not.toContain('Checkpoints');
   });
 });

@@ -1,0 +1,50 @@
+/** Each panel of the sheets as a drawing of its own, and its numbers beside it. */
+import type { PlayerComparison } from '../model/comparison.ts';
+import type { FigurePanel } from '../report/figurePanels.ts';
+import type { DayView } from '../report/views.ts';
+import { csvText } from '../tables/csv.ts';
+import {
+  FIGURE_ORDER,
+  FIGURE_POINTS,
+  FIGURE_TABLE,
+  figureCurveRows,
+  figureCurveTable,
+  figureOrderRows,
+  figurePointRows,
+  figureSwingRows,
+  figureSwingTable,
+} from '../tables/figures.ts';
+import type { OutputFile } from './renderReport.ts';
+
+/** `figures/<player>/<panel>.svg` and `.csv` of every comparison. */
+export async function* renderFigures(view: DayView): AsyncGenerator<OutputFile> {
+  const document = await (await import('../report/document.ts')).createReportDocument();
+  const { panelsOf, renderPanel } = await import('../report/figurePanels.ts');
+  for (const player of view.players) {
+    const { comparison } = player;
+    for (const panel of panelsOf(player)) {
+      const name = `figures/${comparison.player}${comparison.part.suffix}/${panel.name}`;
+      yield { path: `${name}.svg`, text: [renderPanel(document, player, panel)] };
+      yield { path: `${name}.csv`, text: numbersOf(comparison, panel) };
+    }
+  }
+}
+
+/** The numbers of a panel as a table. */
+export function numbersOf(comparison: PlayerComparison, panel: FigurePanel): Iterable<string> {
+  switch (panel.kind) {
+    case 'positions':
+      return csvText(FIGURE_POINTS, figurePointRows(comparison, panel.figures));
+    case 'curve':
+      return csvText(figureCurveTable(panel.curve.unit), figureCurveRows(comparison, panel.curve, panel.times));
+    case 'swings':
+      return csvText(figureSwingTable(panel.marks.unit), figureSwingRows(comparison, panel.marks));
+    case 'order':
+      return csvText(FIGURE_ORDER, figureOrderRows(comparison, panel.method, panel.links));
+    case 'table':
+      return csvText(
+        FIGURE_TABLE,
+        panel.rows.map((row) => ({ of: comparison, row })),
+      );
+  }
+}
