@@ -2,6 +2,7 @@
 import { Command, CommanderError } from 'commander';
 import { FileError } from '../disk/fileSource.ts';
 import { programFacts } from '../disk/packageFacts.ts';
+import type { CheckFlags } from './checkCommand.ts';
 import { EXIT, Interrupted, UsageError } from './exit.ts';
 import type { InspectFlags } from './inspectCommand.ts';
 import { type PrintFlags, withPrintOptions } from './printing.ts';
@@ -59,6 +60,18 @@ function buildProgram(done: (code: number) => void): Command {
     .addHelpText('after', examples('swingbasis draft captures/2026-05-31'))
     .action(async (folder: string, options: { out?: string }) => {
       done((await import('./draftCommand.ts')).draftCommand(folder, options.out ?? null));
+    });
+  program
+    .command('check')
+    .description('say which captures of a day are usable and what to capture again first; writes nothing')
+    .argument('<dayfile>', 'the day file (YAML); files that it names may still be missing')
+    .option('--lab <file>', 'settings that are the same every day in one lab; the day file wins')
+    .option('--data <dir>', 'where the paths of the trials start (default: the folder of the day file)')
+    .option('--json', 'print one object', false)
+    .option('--no-repair', 'faults of a recording are found and named, and every sample stays as recorded')
+    .addHelpText('after', examples('swingbasis check day.yaml', 'swingbasis check day.yaml --data captures --json'))
+    .action(async (dayFile: string, options: CheckFlags) => {
+      done(await (await import('./checkCommand.ts')).checkCommand(dayFile, options));
     });
   withPrintOptions(program.command('process'))
     .description('analyse a day and write its report and tables')

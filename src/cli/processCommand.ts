@@ -1,6 +1,7 @@
 import { join } from 'node:path';
 import { PACKAGE_FOLDER } from '../disk/packageFacts.ts';
-import { type DayRequest, runDay } from '../disk/runDay.ts';
+import type { DayRequest } from '../disk/plannedDay.ts';
+import { runDay } from '../disk/runDay.ts';
 import type { OrderRequest } from '../model/analysisPlan.ts';
 import type { DayResult } from '../pipeline/analyseDay.ts';
 import { parseOrders } from '../pipeline/orders.ts';

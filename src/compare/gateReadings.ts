@@ -2,8 +2,10 @@
 import { PRIMARY_POSITIONS } from '../model/dayPlan.ts';
 import type { GateRuleId } from '../model/gateRules.ts';
 import { FAULTS_OF_WHOLE_TRIAL } from '../model/gates.ts';
+import type { Unmeasured } from '../model/markerRuns.ts';
 import type { PositionId } from '../model/positions.ts';
 import type { SwingRecord } from '../model/swingRecord.ts';
+import type { MarkerQuality } from '../model/trial.ts';
 import { toDisplay } from '../model/units.ts';
 
 /** A number to hold against the limit of its rule, or the words of a rule without a number, which then trips. */
@@ -19,6 +21,11 @@ export interface GateFinding {
 const TRUNK = new Set([
   'ASIS', 'PSIS', 'SACRUM', 'PELVIS_1', 'PELVIS_2', 'PELVIS_3', 'IJ', 'PX', 'C7', 'T8', 'T10', 'THORAX_1', 'THORAX_2', 'THORAX_3',
 ]); // biome-ignore format: one glance
+
+/** With them the two markers of the shaft, which the positions rest on. */
+const NEEDED = new Set([...TRUNK, 'CLUB_GRIP', 'CLUB_SHAFT']);
+/** What of a run is a guess: the rest of a segment carries a marker to a millimetre (docs/accuracy.md), a spline across the downswing does not. */
+const GUESSED: ReadonlySet<Unmeasured> = new Set<Unmeasured>(['spline', 'components', 'missing']);
 
 const BENDS = ['pelvis.forward_bend', 'pelvis.side_bend', 'thorax.forward_bend', 'thorax.side_bend'] as const;
 
@@ -47,6 +54,47 @@ function notFound({ moments }: SwingRecord, rule: GateRuleId, name: string, posi
 /** A number that is compared with the rule's limit; nothing where it is not known. */
 function number(rule: GateRuleId, found: number | null, of = ''): readonly GateFinding[] {
   return found === null ? [] : [{ rule, found, of }];
+}
+
+/** First and last frame of the downswing, from the top to impact; null where either was not found. */
+function downswingOf({ moments, head }: SwingRecord): readonly [number, number] | null {
+  const top = moments.P4?.found === true ? moments.P4 : moments['P4(arm)'];
+  const { P7: impact } = moments;
+  if (top?.found !== true || impact?.found !== true) return null;
+  const rate = head.facts.rate_Hz.value;
+  const [from, to] = [Math.ceil(top.time_s * rate), Math.floor(impact.time_s * rate)];
+  return to > from ? [from, to] : null;
+}
+
+/** Frames of a stretch in which a marker is not measured; `of`: only those runs. */
+function lostIn(
+  { runs }: MarkerQuality,
+  [from, to]: readonly [number, number],
+  of: (what: Unmeasured) => boolean,
+): number {
+  const inside = (runs ?? []).map(([first, last, what]) =>
+    of(what) ? Math.max(0, Math.min(last, to) - Math.max(first, from) + 1) : 0,
+  );
+  return inside.reduce((sum, frames) => sum + frames, 0);
+}
+
+/** A landmark that is never seen is carried by its segment throughout, by design, and counts for nothing here. */
+function downswing(record: SwingRecord): readonly GateFinding[] {
+  const stretch = downswingOf(record);
+  const rows = record.quality.filter(
+    ({ marker, missing, frames }) => NEEDED.has(withoutSide(marker)) && missing < frames,
+  );
+  if (stretch === null || rows.length === 0) return [];
+  const frames = stretch[1] - stretch[0] + 1;
+  const guessed = rows.map((row) => lostIn(row, stretch, (what) => GUESSED.has(what)));
+  const worst = guessed.reduce((most, lost, i) => (lost > guessed[most]! ? i : most), 0);
+  const all = rows.reduce((sum, row) => sum + lostIn(row, stretch, () => true), 0);
+  const share = toDisplay(all / (frames * rows.length), '%');
+  return [
+    ...number('marker-lost-in-downswing', toDisplay(guessed[worst]! / frames, '%'), rows[worst]!.marker),
+    ...number('markers-lost-in-downswing', share),
+    ...number('most-lost-in-downswing', share),
+  ];
 }
 
 function noise(record: SwingRecord): readonly GateFinding[] {
@@ -119,9 +167,20 @@ function faults(record: SwingRecord): readonly GateFinding[] {
     }));
 }
 
+/** The quantities that the rules read. */
+export const GATE_QUANTITIES: readonly string[] = [
+  ...BENDS,
+  'pelvis.turn',
+  'club.head_speed',
+  'tempo.backswing',
+  'tempo.downswing',
+  'tempo.ratio',
+];
+
 /** What the rules look at in one swing, apart from the other swings of its day; what is not known is not there. In the order of the table. */
 export function gateFindings(record: SwingRecord): readonly GateFinding[] {
   return [
+    ...downswing(record),
     ...noise(record),
     ...positions(record),
     ...club(record),

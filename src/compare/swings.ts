@@ -24,24 +24,33 @@ export function compareText(a: string, b: string): number {
   return a < b ? -1 : a > b ? 1 : 0;
 }
 
-/** The player's swings that a selector names. The kind is that of the club in the plan, otherwise the one in the record. */
+/** Whether a selector names a swing of this club, kind and set. The kind is that of the club in the plan, otherwise the one given. */
+export function isSelected(
+  swing: { readonly club: string | null; readonly kind: string | null; readonly set: string },
+  clubs: readonly ClubOfPlan[],
+  selector: SwingSelector,
+): boolean {
+  const named = (list: readonly string[] | undefined, value: string | null): boolean =>
+    list === undefined || (value !== null && list.includes(value));
+  const kind = clubs.find(({ id }) => id === swing.club)?.kind ?? swing.kind;
+  return (
+    named(selector.kinds, kind) &&
+    named(selector.clubs, swing.club) &&
+    named(selector.sets, swing.set) &&
+    !(selector.except !== undefined && isSelected(swing, clubs, selector.except))
+  );
+}
+
+/** The player's swings that a selector names. */
 export function selectSwings(
   records: readonly SwingRecord[],
   player: string,
   clubs: readonly ClubOfPlan[],
   selector: SwingSelector,
 ): SwingGroup {
-  const kinds = new Map(clubs.map((club) => [club.id, club.kind]));
-  const named = <T>(list: readonly T[] | undefined, value: T | null | undefined): boolean =>
-    list === undefined || (value !== null && value !== undefined && list.includes(value));
-  const isOf = ({ head }: Pick<SwingRecord, 'head'>, one: SwingSelector): boolean =>
-    named(one.kinds, (head.club === null ? null : kinds.get(head.club)) ?? head.kind) &&
-    named(one.clubs, head.club) &&
-    named(one.sets, head.set) &&
-    !(one.except !== undefined && isOf({ head }, one.except));
   const chosen = records
     .filter(({ head }) => head.player === player && head.role === 'swing')
-    .filter((record) => isOf(record, selector))
+    .filter(({ head }) => isSelected(head, clubs, selector))
     .sort((a, b) => compareText(a.head.trial, b.head.trial));
   return { label: selector.label, records: chosen, clubs: chosen.map(({ head }) => head.club ?? '') };
 }

@@ -29,6 +29,7 @@ export function groupPlans(
       out.push({ name: own, ...sides });
     } catch (error) {
       if (!(error instanceof NamedSwingsError)) throw error;
+      if (context.unfinished) continue;
       context.problem(at(error.side), 'bad-value', error.message);
     }
   }

@@ -7,6 +7,8 @@ export interface PlanContext {
   readonly listing: readonly string[];
   readonly place: (path: readonly PropertyKey[], ofKey?: boolean) => Place;
   readonly problem: (place: Place, code: string, message: string) => void;
+  /** True of a day that is not captured to its end: groups of swings may name sets that nobody has yet. */
+  readonly unfinished: boolean;
 }
 
 /** One trial of the day with the entry that named it. */

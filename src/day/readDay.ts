@@ -19,6 +19,8 @@ export interface DaySources {
   readonly listing: readonly string[];
   /** Settings that are the same every day in one lab; the day file wins. */
   readonly lab?: { readonly text: string; readonly file: string } | undefined;
+  /** True of a day that is not captured to its end: what is named and not there yet is told apart from the problems. */
+  readonly unfinished?: boolean;
   /** Bytes of the table of trials, by its path below the data folder. Throws where it cannot be read. */
   readonly trialsCsv?: ((path: string) => Uint8Array) | undefined;
   /** Bytes of the file of checkpoints, by its path beside the file that names it. Throws where it cannot be read. */
@@ -32,17 +34,28 @@ export interface DayReading {
   readonly problems: readonly LocatedProblem[];
   /** What was recognised along the way, to be said. */
   readonly notes: readonly string[];
+  /** Of an unfinished day: files and trials that are named and not there yet. */
+  readonly waiting: readonly LocatedProblem[];
 }
+
+/** What only says that something is not there yet. */
+const NOT_THERE_YET: ReadonlySet<string> = new Set([
+  'file-not-found',
+  'pattern-matches-nothing',
+  'folder-without-tables',
+  'unknown-trial',
+]);
 
 /** Reads a day file with what lies around it. Never throws for bad content. */
 export function readDay(text: string, sources: DaySources): DayReading {
   const problems: LocatedProblem[] = [];
   const notes: string[] = [];
+  const waiting: LocatedProblem[] = [];
   const day = parseYaml(text, sources.file, 'day file', problems);
   const lab = sources.lab === undefined ? null : parseYaml(sources.lab.text, sources.lab.file, 'day file', problems);
   const files = [sources.file, sources.lab?.file ?? ''];
   if (day === null || (sources.lab !== undefined && lab === null))
-    return { plan: null, problems: sorted(problems, files), notes };
+    return { plan: null, problems: sorted(problems, files), notes, waiting: [] };
   let root = lab === null ? day : layered(lab, day);
   root = withTable(root, sources, problems, notes);
   const checkpoints = namedCheckpoints(root, sources, problems);
@@ -59,15 +72,19 @@ export function readDay(text: string, sources: DaySources): DayReading {
     const built = buildPlan(loose, {
       listing: sources.listing,
       place: (path, ofKey) => placeAt(root, path, ofKey),
-      problem: (place, code, message) => problems.push({ ...place, code, message }),
+      problem: (place, code, message) => {
+        const list = sources.unfinished === true && NOT_THERE_YET.has(code) ? waiting : problems;
+        list.push({ ...place, code, message });
+      },
+      unfinished: sources.unfinished === true,
     });
     notes.push(...built.notes);
     if (parsed.success && problems.length === 0) {
       const compare = { ...built.plan.compare, ...(checkpoints === null ? {} : { checkpoints }) };
-      return { plan: { ...built.plan, compare }, problems: [], notes };
+      return { plan: { ...built.plan, compare }, problems: [], notes, waiting: sorted(waiting, files) };
     }
   }
-  return { plan: null, problems: sorted(problems, files), notes };
+  return { plan: null, problems: sorted(problems, files), notes, waiting: sorted(waiting, files) };
 }
 
 /**

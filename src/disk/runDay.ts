@@ -1,26 +1,11 @@
-import { existsSync, statSync } from 'node:fs';
-import { basename, dirname, join, resolve } from 'node:path';
-import { decodeText } from '../day/decodeText.ts';
-import { pathTrouble } from '../day/patterns.ts';
-import { readDay, renderProblemLine } from '../day/readDay.ts';
+import { dirname, join, resolve } from 'node:path';
 import { withoutRepair } from '../day/settings.ts';
 import { analyseDay, type DayProgress, type DayResult } from '../pipeline/analyseDay.ts';
 import type { DayIo } from '../pipeline/io.ts';
 import { renderDay } from '../pipeline/renderDay.ts';
-import type { RunInput, RunOptions } from '../pipeline/runRecord.ts';
-import { FileError, openFile, readSmallFile, sha256Of, sha256OfBytes } from './fileSource.ts';
-import { listFiles } from './listing.ts';
+import type { RunInput } from '../pipeline/runRecord.ts';
 import { checkOutputFolder, writeOutput } from './outputFolder.ts';
-import { libraryFacts, programFacts } from './packageFacts.ts';
-
-export interface DayRequest extends RunOptions {
-  readonly dayFile: string;
-  /** Null: `results` beside the day file. */
-  readonly out: string | null;
-  readonly lab: string | null;
-  /** Null: the folder of the day file. */
-  readonly data: string | null;
-}
+import { type DayRequest, dayIo, planDay } from './plannedDay.ts';
 
 export interface DayWatch {
   readonly onNote: (note: string) => void;
@@ -37,53 +22,23 @@ export type DayRun =
 
 /** From a day file to a written output folder. @throws FileError where files or folders cannot be used */
 export async function runDay(request: DayRequest, watch: DayWatch): Promise<DayRun> {
-  const dayFile = resolve(request.dayFile);
-  const data = resolve(request.data ?? dirname(dayFile));
-  const out = resolve(request.out ?? join(dirname(dayFile), 'results'));
-  const inputs: RunInput[] = [];
-  const small = (path: string, shown: string): Uint8Array => {
-    const bytes = readSmallFile(path, shown);
-    inputs.push({ path: shown, bytes: bytes.length, sha256: sha256OfBytes(bytes) });
-    return bytes;
-  };
-  const dayName = basename(dayFile);
-  if (!existsSync(dayFile))
-    throw new FileError(`there is no day file ${request.dayFile}; swingbasis draft FOLDER writes a first one`);
-  if (statSync(dayFile).isDirectory())
-    throw new FileError(`${request.dayFile} is a folder; name the day file in it, such as day.yaml`);
-  const text = decodeText(small(dayFile, dayName)).text;
-  const lab =
-    request.lab === null
-      ? undefined
-      : { text: decodeText(small(resolve(request.lab), basename(request.lab))).text, file: request.lab };
-  const reading = readDay(text, {
-    file: request.dayFile,
-    listing: listFiles(data),
-    lab,
-    trialsCsv: (path) => {
-      if (pathTrouble(path) !== null) throw new FileError('it lies outside the data folder');
-      return small(join(data, ...path.split('/')), path);
-    },
-    checkpoints: (path, namedIn) => small(join(dirname(resolve(namedIn)), ...path.split('/')), path),
-  });
-  for (const note of reading.notes) watch.onNote(note);
-  if (reading.plan === null) return { ok: false, problems: reading.problems.map(renderProblemLine) };
+  const day = planDay(request, watch.onNote);
+  if (!day.ok) return day;
+  const out = resolve(request.out ?? join(dirname(resolve(request.dayFile)), 'results'));
   checkOutputFolder(out);
   const sizes = new Map<string, number>();
+  const plain = dayIo(day.data, { pause: watch.pause });
   const io: DayIo = {
+    ...plain,
     open(path) {
-      const source = openFile(join(data, ...path.split('/')), path);
+      const source = plain.open(path);
       sizes.set(path, source.size);
       return source;
     },
-    sha256: sha256Of,
-    pause: watch.pause,
-    program: programFacts(),
-    libraries: libraryFacts(),
   };
-  const plan = request.repair === false ? withoutRepair(reading.plan) : reading.plan;
+  const plan = request.repair === false ? withoutRepair(day.plan) : day.plan;
   const result = await analyseDay(plan, io, request, watch.onProgress);
-  inputs.push(...captureInputs(result, sizes));
+  const inputs = [...day.inputs, ...captureInputs(result, sizes)];
   watch.onWriting();
   await writeOutput(out, renderDay(result, inputs, request), watch.pause);
   return { ok: true, result, out };

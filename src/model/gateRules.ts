@@ -33,6 +33,40 @@ export interface GateRule {
 const NO_SOURCE = 'Common practice, no source.';
 
 export const GATE_RULES = {
+  'marker-lost-in-downswing': {
+    level: 'review',
+    limit: { kind: 'most', value: 25 },
+    unit: '%',
+    decimals: 0,
+    short: 'share of the downswing without a marker',
+    looksAt:
+      'the share of the downswing (P4 to P7) in which one marker of pelvis, chest or shaft is missing or filled otherwise than by the rest of its segment',
+    reason: `A spline fills half of 0.1 s in a downswing of some 0.25 s, a fifth of it; beyond a quarter the bend at P5.5 rests on a guess. ${NO_SOURCE}`,
+    whatToDo: 'See that two cameras hold the marker from the top to impact; fasten it anew where it turns away.',
+  },
+  'markers-lost-in-downswing': {
+    level: 'review',
+    limit: { kind: 'most', value: 20 },
+    unit: '%',
+    decimals: 0,
+    short: 'share of the samples of the downswing not measured',
+    looksAt:
+      'the share of all samples of pelvis, chest and shaft in the downswing that were not measured, however they were filled',
+    reason: `A segment of four markers can lose one; a fifth of all samples is near to that in each. ${NO_SOURCE}`,
+    whatToDo:
+      'Look at the calibration of the cameras and at what stood between them and the player; capture the swing again.',
+  },
+  'most-lost-in-downswing': {
+    level: 'reject',
+    limit: { kind: 'most', value: 50 },
+    unit: '%',
+    decimals: 0,
+    short: 'share of the samples of the downswing not measured',
+    looksAt:
+      'the share of all samples of pelvis, chest and shaft in the downswing that were not measured, however they were filled',
+    reason: 'Above one half more is made up than measured.',
+    whatToDo: 'Capture the swing again.',
+  },
   'marker-noise': {
     level: 'review',
     limit: { kind: 'most', value: 3 },

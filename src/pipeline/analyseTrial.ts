@@ -3,6 +3,7 @@
 import type { AnalysisPlan } from '../model/analysisPlan.ts';
 import { CATALOGUE } from '../model/catalogue.ts';
 import { type FilterOptions, NO_FILTER } from '../model/dayPlan.ts';
+import type { Quantity } from '../model/quantity.ts';
 import type { SwingRecord } from '../model/swingRecord.ts';
 import type { Trial } from '../model/trial.ts';
 import type { Workspace } from '../numeric/workspace.ts';
@@ -18,9 +19,14 @@ import { swingRecord } from './swingRecord.ts';
 
 /**
  * From a trial, markers in the lab frame or sensors, to the record of its swing. The record owns its memory: the caller may reset the workspace afterwards.
- * Its diagnostics are those of the stages; the trial's own, from the intake, stay with the trial.
+ * `catalogue`: the quantities that are read, all unless only some are needed. Its diagnostics are those of the stages; the trial's own, from the intake, stay with the trial.
  */
-export function analyseTrial(trial: Trial, plan: AnalysisPlan, ws: Workspace): SwingRecord {
+export function analyseTrial(
+  trial: Trial,
+  plan: AnalysisPlan,
+  ws: Workspace,
+  catalogue: readonly Quantity[] = CATALOGUE,
+): SwingRecord {
   const made = trial.source === 'markers' ? motionFromMarkers(trial, plan, ws) : motionFromSensors(trial, plan, ws);
   const found = findPositions(made.value, positionOptions(plan.filter), ws);
   const motion = zeroHeadings(made.value, found.value, ws);
@@ -30,7 +36,7 @@ export function analyseTrial(trial: Trial, plan: AnalysisPlan, ws: Workspace): S
   const order = orderOfMotion(motion.value, found.value, orderOptions, ws);
   const read = { motion: motion.value, angles: angles.value, found: found.value, club: club.value, order: order.value };
   const diagnostics = [made, motion, angles, found, club].flatMap((outcome) => outcome.diagnostics);
-  return swingRecord(read, CATALOGUE, plan, diagnostics, ws);
+  return swingRecord(read, catalogue, plan, diagnostics, ws);
 }
 
 /** With every filter off the data count as noise-free, and stillness too is judged without one (definitions 6). */

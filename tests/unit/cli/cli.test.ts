@@ -20,7 +20,7 @@ describe('the command line', () => {
     const version = (JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8')) as { version: string }).version;
     expect(await cli('--version')).toEqual({ code: 0, stdout: `${version}\n`, stderr: '' });
   });
-  it.each(['inspect', 'draft', 'process', 'compare', 'demo'])(
+  it.each(['inspect', 'draft', 'check', 'process', 'compare', 'demo'])(
     '%s --help has an example and costs no error',
     async (command) => {
       const { code, stdout } = await cli(command, '--help');

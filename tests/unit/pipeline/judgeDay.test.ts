@@ -4,6 +4,7 @@ import type { ClubKind } from '../../../src/model/dayPlan.ts';
 import type { Fault } from '../../../src/model/faults.ts';
 import { GATE_RULE_IDS, type GateRuleId, gateRule } from '../../../src/model/gateRules.ts';
 import { isBeyond, limitOf } from '../../../src/model/gates.ts';
+import type { MarkerRun } from '../../../src/model/markerRuns.ts';
 import type { SwingRecord, TrialOutcome } from '../../../src/model/swingRecord.ts';
 import type { MarkerQuality } from '../../../src/model/trial.ts';
 import { type JudgedBy, judgeDay } from '../../../src/pipeline/judgeDay.ts';
@@ -49,6 +50,11 @@ function quality(marker: string, noise_mm: number): MarkerQuality {
   return { marker, frames: 480, missing: 0, filled: 0, longestGap_s: 0, noise_m: noise_mm / 1000, flags: [] };
 }
 
+/** A marker with stretches that are not measured. */
+function lost(marker: string, ...runs: readonly MarkerRun[]): MarkerQuality {
+  return { ...quality(marker, 0.5), runs };
+}
+
 const kept = (code: Fault['code']): Fault => ({ code, markers: [], frames: [], action: 'kept', detail: 'found' });
 
 const missing = (position: 'P1' | 'P4' | 'P5.5' | 'P7'): Partial<SwingRecord> => ({
@@ -59,6 +65,21 @@ const missing = (position: 'P1' | 'P4' | 'P5.5' | 'P7'): Partial<SwingRecord> =>
 const CASES: Readonly<
   Record<Exclude<GateRuleId, 'same-content' | 'content-named-twice'>, [trips: SwingRecord, passes: SwingRecord]>
 > = {
+  // 240 Hz, P4 at 0.3 s, P7 at 0.8 s: P4 falls just behind frame 72: frames 73 to 192, 120 of them
+  'marker-lost-in-downswing': [
+    swing({ quality: [lost('L_PSIS', [73, 103, 'spline'])] }),
+    swing({ quality: [lost('L_PSIS', [0, 102, 'missing'], [150, 192, 'rigid']), lost('L_EL', [72, 192, 'spline'])] }),
+  ],
+  'markers-lost-in-downswing': [
+    swing({ quality: [lost('CLUB_GRIP', [73, 121, 'rigid']), lost('IJ')] }),
+    swing({ quality: [lost('CLUB_GRIP', [73, 120, 'rigid'], [193, 200, 'missing']), lost('IJ')] }),
+  ],
+  'most-lost-in-downswing': [
+    swing({ quality: [lost('R_ASIS', [72, 192, 'rigid']), lost('IJ', [71, 73, 'missing'])] }),
+    swing({
+      quality: [lost('R_ASIS', [72, 192, 'rigid']), lost('IJ'), { ...lost('T8', [0, 479, 'rigid']), missing: 480 }],
+    }),
+  ],
   'marker-noise': [
     swing({ quality: [quality('L_ASIS', 3.1)] }),
     swing({ quality: [quality('L_ASIS', 3), quality('L_TOE', 9)] }),
