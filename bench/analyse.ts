@@ -32,7 +32,7 @@ const MARKERS = 60;
 const FRAMES = 1200;
 
 /** An invented swing, its last frame held to the full length, with further markers until there are sixty. */
-function bigTrial(): { trial: MarkerTrial; plan: AnalysisPlan } {
+export function bigTrial(): { trial: MarkerTrial; plan: AnalysisPlan } {
   const { trial, plan } = truthCase(3, NOISY);
   const clock = { rate_Hz: trial.clock.rate_Hz, frames: FRAMES };
   const points = new Map<LandmarkId, Track<3>>();
@@ -57,7 +57,7 @@ function stretched(track: Track<3>, frames: number, clock: { rate_Hz: number; fr
   return { ...track, clock, data, state };
 }
 
-function median(values: number[]): number {
+export function median(values: number[]): number {
   return values.sort((a, b) => a - b)[values.length >> 1]!;
 }
 

@@ -4,6 +4,7 @@ const PARTS: Readonly<Record<string, () => Promise<readonly object[]>>> = {
   c3d: async () => [...(await import('./read.ts')).benchRead(), ...(await import('./readLarge.ts')).benchLarge()],
   text: async () => (await import('./text.ts')).benchText(),
   analyse: async () => (await import('./analyse.ts')).benchAnalyse(),
+  quality: async () => (await import('./quality.ts')).benchQuality(),
   compare: async () => (await import('./compare.ts')).benchCompare(),
   day: async () => (await import('./day.ts')).benchDay(),
 };

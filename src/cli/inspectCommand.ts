@@ -10,13 +10,19 @@ export interface InspectFlags {
   readonly json: boolean;
   readonly anglesBetween?: string;
   readonly order?: string;
+  /** Folder for quality figures. */
+  readonly quality?: string;
 }
 
 /** Exit code 1 where any file cannot be read; the others are shown all the same. @throws UsageError */
-export function inspectCommand(files: readonly string[], flags: InspectFlags): number {
+export async function inspectCommand(files: readonly string[], flags: InspectFlags): Promise<number> {
   const angles = anglesAsked(flags);
   const results = files.flatMap((path) => inspectPath(path, angles));
   process.stdout.write(flags.json ? inspectionsJson(results) : results.map(inspectionText).join('\n'));
+  if (flags.quality !== undefined) {
+    const { writeQualityFigures } = await import('../disk/qualityFigures.ts');
+    for (const line of await writeQualityFigures(files, flags.quality)) process.stderr.write(`${line}\n`);
+  }
   return results.some((one) => 'error' in one) ? EXIT.someBad : EXIT.used;
 }
 

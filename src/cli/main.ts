@@ -40,17 +40,19 @@ function buildProgram(done: (code: number) => void): Command {
     .option('--json', 'print one array of objects, one per file', false)
     .option('--angles-between <parent,child>', 'angles between two rotations of a C3D file, by their labels')
     .option('--order <axes>', 'order of the three angles, as the axes are turned (default: ZXY)')
+    .option('--quality <dir>', 'write a figure of each C3D file into this folder: where each point is missing')
     .addHelpText(
       'after',
       examples(
         'swingbasis inspect swing1.c3d',
         'swingbasis inspect --json *.c3d',
         'swingbasis inspect sensors/swing7.csv sensors/swing8/',
+        'swingbasis inspect *.c3d --quality figures',
         'swingbasis inspect suit.c3d --angles-between pelvis,thorax --order ZXY',
       ),
     )
     .action(async (files: string[], options: InspectFlags) => {
-      done((await import('./inspectCommand.ts')).inspectCommand(files, options));
+      done(await (await import('./inspectCommand.ts')).inspectCommand(files, options));
     });
   program
     .command('draft')

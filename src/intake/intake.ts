@@ -14,7 +14,7 @@ import { intakeDiagnostic } from './diagnosticCodes.ts';
 import { positionOfEvent } from './eventNames.ts';
 import { readForces } from './forces.ts';
 import { labAxes } from './labAxes.ts';
-import { PointSamples } from './pointSamples.ts';
+import { PointSamples, pointLabel } from './pointSamples.ts';
 import { recogniseLandmarks } from './recogniseLandmarks.ts';
 import { type SettledFacts, settleFacts } from './settleFacts.ts';
 
@@ -201,7 +201,7 @@ function convert(
       data,
       state,
       noise: Number.NaN,
-      provenance: (file.labels[index] ?? '').trim() || `point ${index + 1}`,
+      provenance: pointLabel(file, index),
     },
     zeroSamples,
   };

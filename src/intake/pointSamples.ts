@@ -134,6 +134,11 @@ export class PointSamples {
   }
 }
 
+/** The label of a point, or its number from 1 where it has none. */
+export function pointLabel(file: C3dFile, index: number): string {
+  return (file.labels[index] ?? '').trim() || `point ${index + 1}`;
+}
+
 /** A sample in file units, or null: a negative fourth word (unless coordinates are trusted), NaN, or exactly 0, 0, 0. */
 export function samplePoint(file: C3dFile, index: number, frame: number, trusted: boolean): V | null {
   const { frames, xyz, word4 } = file;

@@ -6,6 +6,7 @@ import type { MarkerQuality } from './trial.ts';
 export interface TrialQuality {
   readonly trial: string;
   readonly frames: number;
+  /** NaN where it is not known. */
   readonly rate_Hz: number;
   readonly moments: SwingRecord['moments'];
   readonly markers: readonly MarkerQuality[];

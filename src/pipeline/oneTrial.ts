@@ -260,7 +260,7 @@ function analyseSwing(trial: MarkerTrial | SensorTrial, run: Run): SwingRecord {
     context.ws,
   );
   known.quality = qualityOf(record);
-  refuseWithoutSwing(record);
   known.diagnostics.push(...record.diagnostics);
+  refuseWithoutSwing(record);
   return { ...record, diagnostics: [...known.diagnostics] };
 }

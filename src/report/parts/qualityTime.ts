@@ -21,6 +21,7 @@ const NAME_GAP = 3;
 /** Names reach this far over the ends of the plot. */
 const BESIDE = 8;
 const DOWNSWING = '#f1f1f1';
+const MOST_TICKS = 7;
 
 /** Where frames lie: a frame is as wide as it lasts, so that a run from frame a to b covers [a − ½, b + ½]. */
 export interface TimeAxis {
@@ -101,24 +102,27 @@ function spread(marks: readonly Mark[], plot: Box): void {
   }
 }
 
-/** Ticks at round seconds; under each its time and its frame. */
+/** Ticks at round seconds, under each its time and its frame; at round frames where the rate is not known. */
 export function drawTimeAxis(sheet: Sheet, axis: TimeAxis): void {
-  const { plot, rate_Hz, frames } = axis;
+  const { plot, frames } = axis;
+  const isTimed = axis.rate_Hz > 0;
+  const rate_Hz = isTimed ? axis.rate_Hz : 1;
   const y = plot.y + plot.height;
   const style = { stroke: COLOUR.grey, 'stroke-width': 0.5 };
   rule(sheet, sheet.root, plot.x, y, plot.x + plot.width, y, style);
   const end_s = (frames - 1) / rate_Hz;
-  const step = end_s > 0 ? tickStep(0, end_s, 7) : 1;
+  const step = end_s > 0 ? tickStep(0, end_s, MOST_TICKS) : 1;
   const decimals = step >= 1 ? 0 : step >= 0.1 ? 1 : step >= 0.01 ? 2 : 3;
-  for (const [i, time_s] of (end_s > 0 ? ticks(0, end_s, 7) : [0]).entries()) {
+  const text = { size: 'small', fill: COLOUR.grey, anchor: 'middle' } as const;
+  for (const [i, time_s] of (end_s > 0 ? ticks(0, end_s, MOST_TICKS) : [0]).entries()) {
     const x = axis.x(time_s * rate_Hz);
     rule(sheet, sheet.root, x, y, x, y + 3, style);
     const seconds = `${formatFixed(time_s, decimals)}${i === 0 ? ' s' : ''}`;
-    const text = { size: 'small', fill: COLOUR.grey, anchor: 'middle' } as const;
-    write(sheet, sheet.root, seconds, x, y + 11, text);
+    if (isTimed) write(sheet, sheet.root, seconds, x, y + 11, text);
     write(sheet, sheet.root, formatFixed(time_s * rate_Hz, 0), x, y + 20, text);
   }
   const left = { size: 'small', fill: COLOUR.grey } as const;
-  write(sheet, sheet.root, 'time', 0, y + 11, left);
-  write(sheet, sheet.root, `frame, ${formatFixed(rate_Hz, 0)} a second`, 0, y + 20, left);
+  if (isTimed) write(sheet, sheet.root, 'time', 0, y + 11, left);
+  const rate = isTimed ? `, ${formatFixed(rate_Hz, 3).replace(/\.?0+$/, '')} a second` : '; the rate is not known';
+  write(sheet, sheet.root, `frame${rate}`, 0, y + 20, left);
 }

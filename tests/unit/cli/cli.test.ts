@@ -95,6 +95,22 @@ describe('inspect', () => {
     expect(code).toBe(0);
     expect(JSON.parse(stdout)).toHaveLength(1);
   });
+  it('--quality writes a figure of each file with points and says where; other files have a line', async () => {
+    const folder = join(scratch, 'quality figures');
+    const osprey = join(SAMPLES, 'osprey/1-driver-2.c3d');
+    const files = [osprey, good, join(SAMPLES, 'wren/1-driver-1.c3d'), join(ROOT, 'package.json')];
+    const { code, stderr } = await cli('inspect', ...files, '--quality', folder);
+    expect(code).toBe(1);
+    const names = ['1-driver-2-quality.svg', '1-driver-1-quality.svg', '1-driver-1-2-quality.svg'];
+    const lines = stderr.trimEnd().split('\n');
+    expect(lines.slice(0, 3)).toEqual(names.map((name, i) => `${files[i]}: quality figure ${join(folder, name)}`));
+    expect(lines[3]).toMatch(/package\.json: no quality figure: .*byte 2/);
+    expect([...contentsOf(folder).keys()]).toEqual([...names].sort());
+    const text = contentsOf(folder).get(names[0]!)!.toString();
+    // the sample's own gap: 14 frames of one marker; its ball is not seen again after the strike
+    expect(text).toContain('L_ASIS: frames');
+    expect(text).toContain('BALL: frames');
+  });
   it('in words names the landmarks and the error of a bad file', async () => {
     const { code, stdout } = await cli('inspect', good, join(ROOT, 'package.json'));
     expect(code).toBe(1);
