@@ -11,6 +11,8 @@ export const PRINT_STYLE = `
   .sheet img { width: 99.8%; height: auto; margin: 0 auto; border: 0; }
   .screen, .sheet h2, .words, .links { display: none; }
   .others { break-before: page; }
+  h2 { margin-top: 6mm; }
+  .foot { margin-top: 3mm; }
   tr, dt, dd, li { break-inside: avoid; }
   dt { break-after: avoid; }
 }

@@ -2,7 +2,7 @@ import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'nod
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { openBrowser, PNG_SCALE, type PrintBrowser } from '../../src/print/browser.ts';
+import { openBrowser, PNG_SCALE, type PrintBrowser, PrintError } from '../../src/print/browser.ts';
 import { PAPERS, type Paper } from '../../src/print/paper.ts';
 import { emptyPages, placeSheets } from '../../src/print/sheetPages.ts';
 import { createReportDocument } from '../../src/report/document.ts';
@@ -130,6 +130,17 @@ describe.skipIf(!there)('a PNG of a sheet', () => {
     // PNG 2nd edition, 11.2.2: width and height are the first two words of IHDR, which comes first
     expect(png.toString('latin1', 12, 16)).toBe('IHDR');
     expect([png.readUInt32BE(16), png.readUInt32BE(20)]).toEqual([1123 * PNG_SCALE, 794 * PNG_SCALE]);
+  });
+});
+
+describe.skipIf(!there)('a browser that is gone', () => {
+  it('is told as an error of printing, in one line', async () => {
+    const gone = await openBrowser(CHROMIUM_PATH);
+    await gone.close();
+    const error = await gone.sheetsPdf([sheets[0]!], 'a4').catch((reason: unknown) => reason);
+    expect(error).toBeInstanceOf(PrintError);
+    expect((error as Error).message).toMatch(/closed/);
+    expect((error as Error).message).not.toContain('\n');
   });
 });
 
