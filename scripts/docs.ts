@@ -1,7 +1,8 @@
-/** Rewrites the generated pages: docs/ and THIRD-PARTY.md. A test fails where they are not fresh. */
+/** Rewrites what is generated: pages of docs/, THIRD-PARTY.md, the script of a player's page. A test fails where they are not fresh. */
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { docsPages } from './docsPages.ts';
+import { writePageScript } from './pageScript.ts';
 import { writeThirdPartyPage } from './thirdParty.ts';
 
 const ROOT = join(import.meta.dirname, '..');
@@ -11,3 +12,4 @@ for (const { path, text } of docsPages()) {
   writeFileSync(join(ROOT, path), text);
 }
 writeThirdPartyPage();
+writePageScript();

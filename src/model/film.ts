@@ -1,5 +1,6 @@
 /** The motion of a swing as the page of a player plays it: places of points at the steps of the curves, packed into text. */
 
+import { pack16, unpack16 } from '../base/packed.ts';
 import type { PointId } from './motion.ts';
 
 /**
@@ -40,9 +41,6 @@ export const FILM_POINTS: readonly PointId[] = [
 
 /** Steps a metre: half a millimetre each. */
 const STEPS_PER_m = 2000;
-/** The number that stands for a missing coordinate; none that is known comes to it. */
-const MISSING = -32768;
-const MOST = 32767;
 
 /** Bytes of a film before base64. */
 export function filmBytes(points: number, steps: number): number {
@@ -51,22 +49,10 @@ export function filmBytes(points: number, steps: number): number {
 
 /** Metres to the text of `Film.data`. NaN, and what is further than 16 m from the origin, is missing. */
 export function packPlaces(places_m: Float64Array): string {
-  let bytes = '';
-  for (const place of places_m) {
-    const steps = Math.round(place * STEPS_PER_m);
-    const stored = Math.abs(steps) <= MOST ? steps : MISSING;
-    bytes += String.fromCharCode(stored & 0xff, (stored >> 8) & 0xff);
-  }
-  return btoa(bytes);
+  return pack16(places_m, STEPS_PER_m);
 }
 
 /** The text of `Film.data` to metres, NaN where missing. Throws where the text is no base64. */
 export function unpackPlaces(data: string): Float64Array {
-  const bytes = atob(data);
-  const places = new Float64Array(bytes.length >> 1);
-  for (let i = 0; i < places.length; i++) {
-    const stored = ((bytes.charCodeAt(2 * i) | (bytes.charCodeAt(2 * i + 1) << 8)) << 16) >> 16;
-    places[i] = stored === MISSING ? Number.NaN : stored / STEPS_PER_m;
-  }
-  return places;
+  return unpack16(data, STEPS_PER_m);
 }

@@ -11,11 +11,13 @@ export async function* renderReport(view: DayView): AsyncGenerator<OutputFile> {
   const document = await (await import('../report/document.ts')).createReportDocument();
   const { renderPlayerSheet } = await import('../report/playerSheet.ts');
   const { renderPlayerDetails } = await import('../report/playerDetails.ts');
+  const { renderPlayerPage } = await import('../report/page/playerPage.ts');
   const { renderIndex } = await import('../report/indexPage.ts');
   for (const player of view.players) {
     const name = `players/${player.comparison.player}${player.comparison.part.suffix}`;
     yield { path: `${name}.svg`, text: [renderPlayerSheet(document, player)] };
     yield { path: `${name}-details.svg`, text: [renderPlayerDetails(document, player)] };
+    yield { path: `${name}.html`, text: [renderPlayerPage(document, player)] };
   }
   yield { path: 'index.html', text: [renderIndex(document, view)] };
 }

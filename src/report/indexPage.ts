@@ -128,6 +128,8 @@ function playerSection(make: Make, view: PlayerView): Element {
     make(
       'p',
       { class: 'links' },
+      make('a', { href: fileOf(view, '.html') }, `Moving page of ${shownName(view)}`),
+      ' · ',
       make('a', { href: fileOf(view, '.svg') }, `Sheet of ${shownName(view)}`),
       ' · ',
       make('a', { href: fileOf(view, '-details.svg') }, `Tables, trials and method of ${shownName(view)}`),

@@ -172,6 +172,11 @@ export function startFigure(
   return sheet;
 }
 
+/** A finished figure as an element inside a page of HTML. */
+export function finishFigure(sheet: Sheet): string {
+  return serialise(sheet.root, '');
+}
+
 /** The SVG file of a finished sheet. */
 export function finishSheet(sheet: Sheet): string {
   return `<?xml version="1.0" encoding="UTF-8"?>\n${serialise(sheet.root, '')}`;

@@ -1,11 +1,12 @@
 import { quantityById } from '../../model/catalogue.ts';
 import type { MeanFigures, PlayerComparison } from '../../model/comparison.ts';
+import type { Point, Points } from '../drawing/bodyLines.ts';
 import { add, type Box, coordinate, overlaps, rule, type Sheet, textBox, write } from '../drawing/draw.ts';
 import { COLOUR } from '../drawing/theme.ts';
 import { signedWithUnit } from '../sentences/numbers.ts';
 import { inMargins } from '../sentences/ranking.ts';
 import { isSaid, type SaidRow } from '../sentences/words.ts';
-import { type Point, type Points, type Projection, piecesOf, type View } from './figures.ts';
+import { type Projection, piecesOf, type View } from './figures.ts';
 
 /** Small arcs at the segments that depart: the two directions, the arc between them, the difference. */
 

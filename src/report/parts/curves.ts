@@ -23,7 +23,7 @@ export function curveRows(comparison: PlayerComparison): readonly (readonly stri
   return FULL_CURVE_ROWS.flat().some(has) ? FULL_CURVE_ROWS : REDUCED_CURVE_ROWS;
 }
 
-function isDrawn(curve: CurveSummary): boolean {
+export function isDrawn(curve: CurveSummary): boolean {
   return curve.groupMean.some(Number.isFinite) || curve.referenceMean.some(Number.isFinite);
 }
 
@@ -113,6 +113,20 @@ function drawPanel(
     });
     return;
   }
+  drawPlot(sheet, panel, comparison, curve, times, plot, named);
+}
+
+/** Axes, bands, curves and signs inside `plot`; the names of the positions stand below it. Returns the values at its lower and upper edge. */
+export function drawPlot(
+  sheet: Sheet,
+  panel: Element,
+  comparison: PlayerComparison,
+  curve: CurveSummary,
+  times: Float64Array,
+  plot: Box,
+  named: boolean,
+): { readonly low: number; readonly high: number } {
+  const quantity = quantityById(curve.quantity);
   const x = scaleLinear([times[0]!, times[CURVE_STEPS - 1]!], [plot.x, plot.x + plot.width]);
   const [low, high] = valueExtent(curve);
   // a line of text of room above and below for the words of the two directions
@@ -121,7 +135,7 @@ function drawPanel(
   drawAxes(sheet, panel, comparison, times, x, y, plot);
   drawBands(sheet, panel, curve, times, x, y);
   drawSwings(sheet, panel, curve, times, x, y);
-  drawSigns(sheet, panel, comparison, id, curve, times, x, y);
+  drawSigns(sheet, panel, comparison, curve.quantity, curve, times, x, y);
   const inks = inkBoxes(curve, times, x, y);
   const up = `↑ ${quantity.plus}`;
   const down = `↓ ${quantity.minus}`;
@@ -129,6 +143,7 @@ function drawPanel(
   writeClear(sheet, panel, down, plot, plot.y + plot.height - 3, inks);
   drawStretches(sheet, panel, curve, times, x, plot);
   if (named) nameLines(sheet, panel, comparison, curve, times, x, y, plot, inks);
+  return { low: low - room, high: high + room };
 }
 
 type Scale = (value: number) => number;

@@ -1,6 +1,7 @@
 import type { GroupInfo, MeanFigures, PlayerComparison } from '../../model/comparison.ts';
 import type { PositionId } from '../../model/positions.ts';
 import type { SwingRecord } from '../../model/swingRecord.ts';
+import { bodyLines, HEAD_RADIUS_M, MIDDLE, type Point, type Points } from '../drawing/bodyLines.ts';
 import { add, type Box, coordinate, group, rule, type Sheet, write } from '../drawing/draw.ts';
 import { textWidth } from '../drawing/textMetrics.ts';
 import { COLOUR, SIZE } from '../drawing/theme.ts';
@@ -15,26 +16,11 @@ import { drawArcs } from './arcs.ts';
 
 const SHOWN: readonly (readonly PositionId[])[] = [['P1'], ['P4', 'P4(arm)'], ['P5.5', 'P5'], ['P7']];
 
-export type Point = readonly [number, number, number];
-export type Points = Readonly<Record<string, Point>>;
 export type View = 'front' | 'line';
 
 /** Metres in G to points on the page. */
 export type Projection = (point: Point) => readonly [x: number, y: number];
 
-const LEAD = 1.5;
-const MIDDLE = 1.1;
-const TRAIL = 0.6;
-
-const LINES: readonly (readonly [width: number, ...points: string[]])[] = [
-  [TRAIL, 'trail_hip', 'trail_knee', 'trail_ankle', 'trail_toe'],
-  [TRAIL, 'trail_shoulder', 'trail_elbow', 'trail_wrist'],
-  [MIDDLE, 'lead_hip', 'trail_hip'],
-  [MIDDLE, 'lead_shoulder', 'trail_shoulder'],
-  [LEAD, 'lead_hip', 'lead_knee', 'lead_ankle', 'lead_toe'],
-  [LEAD, 'lead_shoulder', 'lead_elbow', 'lead_wrist'],
-];
-const HEAD_RADIUS_M = 0.1;
 /** Smallest distance between two figures, and the largest scale, points a metre. */
 const GAP = 12;
 const LARGEST_SCALE = 100;
@@ -184,43 +170,7 @@ export function piecesOf(
   points: Points,
   project: Projection,
 ): { width: number; path: (readonly [number, number])[] }[] {
-  const lines = LINES.map(([width, ...names]) => ({
-    width,
-    path: names
-      .map((name) => points[name])
-      .filter((point) => point !== undefined)
-      .map(project),
-  }));
-  const more = [
-    { width: MIDDLE, path: spineOf(points).map(project) },
-    { width: TRAIL, path: clubOf(points).map(project) },
-  ];
-  return [...lines, ...more].filter((piece) => piece.path.length > 1);
-}
-
-/** The shaft, straight from the head through the grip marker, which may sit well down it, to where the lead wrist is nearest. */
-function clubOf(points: Points): Point[] {
-  const head = points['head_point'];
-  const grip = points['club_grip'];
-  if (head === undefined || grip === undefined) return [];
-  const along: Point = [grip[0] - head[0], grip[1] - head[1], grip[2] - head[2]];
-  const wrist = points['lead_wrist'] ?? grip;
-  const dot = (p: Point): number =>
-    (p[0] - head[0]) * along[0] + (p[1] - head[1]) * along[1] + (p[2] - head[2]) * along[2];
-  const length = dot(grip);
-  const end = length > 0 ? Math.max(1, dot(wrist) / length) : 1;
-  return [head, [head[0] + end * along[0], head[1] + end * along[1], head[2] + end * along[2]]];
-}
-
-/** Pelvis centre, thorax centre, middle of the shoulders: the trunk as one bent line. */
-function spineOf(points: Points): Point[] {
-  const lead = points['lead_shoulder'];
-  const trail = points['trail_shoulder'];
-  const neck: Point | undefined =
-    lead !== undefined && trail !== undefined
-      ? [(lead[0] + trail[0]) / 2, (lead[1] + trail[1]) / 2, (lead[2] + trail[2]) / 2]
-      : undefined;
-  return [points['pelvis_centre'], neck ?? points['thorax_centre']].filter((point) => point !== undefined);
+  return bodyLines(points).map(({ width, path }) => ({ width, path: path.map(project) }));
 }
 
 function drawFigure(

@@ -1,0 +1,191 @@
+import { formatFixed, powerOfTen } from '../../base/format.ts';
+import { pack16 } from '../../base/packed.ts';
+import { CATALOGUE } from '../../model/catalogue.ts';
+import type { ComparisonRow, PlayerComparison } from '../../model/comparison.ts';
+import { POSITIONS, type PositionId } from '../../model/positions.ts';
+import type { Quantity } from '../../model/quantity.ts';
+import { CURVE_POSITIONS, CURVE_STEPS, type SwingRecord } from '../../model/swingRecord.ts';
+import { topicOf } from '../../model/topics.ts';
+import { toDisplay } from '../../model/units.ts';
+import type { Findings } from '../findings.ts';
+import { primaryOf } from '../sentences/ranking.ts';
+import { positionName } from '../sentences/words.ts';
+import type { PlayerView } from '../views.ts';
+import type { TopicWord, Words } from '../words/words.ts';
+import type { PagePanel } from './curvePanel.ts';
+import { CURVE_STEPS_PER_UNIT, type PageData, type PagePosition, type PageRow, type PageSwing } from './pageData.ts';
+import { VERDICTS } from './verdicts.ts';
+
+/** A number as JSON: far finer than what is shown, and short. */
+const SPARE_DECIMALS = 6;
+
+/** A quantity of the tables with what the page says of it. */
+export interface ListedQuantity {
+  readonly quantity: Quantity;
+  readonly topic: TopicWord;
+}
+
+/** Quantities that have a mean somewhere, in the order of the catalogue; the order of motion apart, which is told by its own picture. */
+export function listedQuantities(comparison: PlayerComparison): readonly ListedQuantity[] {
+  const primary = primaryOf(comparison.rows);
+  const some = new Set(comparison.rows.filter(isValue).map(({ quantity }) => quantity));
+  return CATALOGUE.flatMap((quantity): ListedQuantity[] => {
+    const topic = topicOf(quantity.reading);
+    if (!some.has(quantity.id) || topic === 'order') return [];
+    if (primary.has(quantity.id)) return [{ quantity, topic: 'main' }];
+    return [{ quantity, topic: topic === 'trunk' || topic === 'limbs' ? topic : 'all' }];
+  });
+}
+
+export function isValue(row: ComparisonRow): boolean {
+  return row.basis === 'value' && (row.meanGroup !== null || row.meanReference !== null);
+}
+
+/** Positions of the tables in the order of the swing; P5.5 lies where its mean time falls between the steps of P5 and P6. */
+export function pagePositions(comparison: PlayerComparison): readonly PagePosition[] {
+  const shown = new Set<string>([
+    ...CURVE_POSITIONS,
+    ...comparison.rows.filter(isValue).map(({ position }) => position),
+  ]);
+  if (shown.has('P4(arm)') && !comparison.rows.some((row) => isValue(row) && row.position === 'P4')) shown.delete('P4');
+  return POSITIONS.filter((position) => shown.has(position)).map((id) => ({
+    id,
+    name: positionName(id),
+    step: stepOf(id, comparison),
+  }));
+}
+
+function stepOf(position: PositionId, { times }: PlayerComparison): number | null {
+  if (position === 'P10') return null;
+  if (position === 'P4(arm)') return 30;
+  if (position !== 'P5.5') return 10 * (CURVE_POSITIONS as readonly string[]).indexOf(position);
+  const at = (id: PositionId): number | null => {
+    const found = times.find((time) => time.position === id);
+    return found?.reference_s ?? found?.group_s ?? null;
+  };
+  const [from, to, own] = [at('P5'), at('P6'), at('P5.5')];
+  const share = from === null || to === null || own === null || to <= from ? 0.5 : (own - from) / (to - from);
+  return 40 + Math.min(9, Math.max(1, Math.round(10 * share)));
+}
+
+/** Everything that the script needs, finished. */
+export function pageData(
+  view: PlayerView,
+  findings: Findings,
+  listed: readonly ListedQuantity[],
+  panels: readonly PagePanel[],
+  words: Words,
+): PageData {
+  const { comparison } = view;
+  const positions = pagePositions(comparison);
+  const quantities = listed.map(({ quantity, topic }) => ({
+    label: quantity.label,
+    unit: quantity.unit,
+    decimals: quantity.decimals,
+    topic,
+  }));
+  const lead = positions.find(({ id }) => id === findings.lead?.position);
+  const places = new Map(listed.map(({ quantity }, i) => [quantity.id, i]));
+  return {
+    hand: comparison.hand,
+    labels: [comparison.group.label, comparison.reference.label],
+    positions,
+    quantities,
+    rows: pageRows(comparison, listed, positions),
+    curves: panels.map(({ curve, plot }) => ({
+      quantity: places.get(curve.quantity) ?? -1,
+      means: [numbers(curve.groupMean), numbers(curve.referenceMean)],
+      plot,
+    })),
+    swings: [...view.records]
+      .sort((a, b) => a.head.order - b.head.order)
+      .map((record) => pageSwing(record, comparison, listed, positions, panels)),
+    start: lead?.step ?? 0,
+    lead: places.get(findings.lead?.quantity ?? '') ?? -1,
+    words: words.page.script,
+    verdicts: VERDICTS.map(({ words: said }) => said),
+    inch: words.page.inch,
+  };
+}
+
+function short(value: number | null, decimals: number): number | null {
+  return value === null || !Number.isFinite(value) ? null : Number(formatFixed(value, decimals + SPARE_DECIMALS));
+}
+
+function numbers(values: Float64Array): (number | null)[] {
+  return Array.from(values, (value) => (Number.isFinite(value) ? Number(formatFixed(value, 4)) : null));
+}
+
+function pageRows(
+  comparison: PlayerComparison,
+  listed: readonly ListedQuantity[],
+  positions: readonly PagePosition[],
+): readonly PageRow[] {
+  const quantityPlace = new Map(listed.map(({ quantity }, i) => [quantity.id, i]));
+  const positionPlace = new Map(positions.map(({ id }, i) => [id, i]));
+  return comparison.rows.filter(isValue).flatMap((row): PageRow[] => {
+    const q = quantityPlace.get(row.quantity);
+    if (q === undefined) return [];
+    const { decimals } = listed[q]!.quantity;
+    const number = (value: number | null): number | null => short(value, decimals);
+    const verdict = VERDICTS.findIndex(({ verdict: one }) => one === row.verdict);
+    return [
+      [
+        q,
+        positionPlace.get(row.position) ?? -1,
+        number(row.meanGroup),
+        number(row.meanReference),
+        number(row.difference),
+        number(row.low95),
+        number(row.high95),
+        verdict,
+        number(row.margin),
+      ],
+    ];
+  });
+}
+
+function pageSwing(
+  record: SwingRecord,
+  { group, reference }: PlayerComparison,
+  listed: readonly ListedQuantity[],
+  positions: readonly PagePosition[],
+  panels: readonly PagePanel[],
+): PageSwing {
+  const { trial, set, club } = record.head;
+  const side = group.trials.includes(trial) ? 0 : reference.trials.includes(trial) ? 1 : 2;
+  return {
+    label: club === null || trial.includes(club) ? trial : `${trial} (${club})`,
+    side,
+    set,
+    film: record.film ?? null,
+    curves: pack16(curveValues(record, panels), CURVE_STEPS_PER_UNIT),
+    values: swingValues(record, listed, positions),
+  };
+}
+
+function* curveValues(record: SwingRecord, panels: readonly PagePanel[]): Generator<number> {
+  for (const { quantity } of panels) {
+    const curve = record.curves.find((one) => one.quantity === quantity.id && one.order === quantity.order);
+    for (let step = 0; step < CURVE_STEPS; step++) {
+      yield curve === undefined ? Number.NaN : toDisplay(curve.values[step]!, quantity.unit);
+    }
+  }
+}
+
+function swingValues(
+  record: SwingRecord,
+  listed: readonly ListedQuantity[],
+  positions: readonly PagePosition[],
+): string {
+  const cells = new Map(record.cells.map((cell) => [`${cell.quantity}@${cell.position}`, cell.value]));
+  const places = [...positions.map(({ id }) => id), 'swing'];
+  const values = listed.flatMap(({ quantity }) =>
+    places.map((place) => {
+      const value = cells.get(`${quantity.id}@${place}`) ?? null;
+      // rounded as text is, so that the digits shown are those of the tables
+      return value === null ? Number.NaN : Number(formatFixed(toDisplay(value, quantity.unit), quantity.decimals));
+    }),
+  );
+  return pack16(values, (i) => powerOfTen(listed[Math.floor(i / places.length)]!.quantity.decimals));
+}

@@ -1,0 +1,190 @@
+/** The page of a player: one HTML file that opens from disk, asks nothing of the network, and is whole without its script. */
+
+import { finishFigure, startFigure } from '../drawing/draw.ts';
+import { findingsOf } from '../findings.ts';
+import { clean } from '../indexPage.ts';
+import { drawFigures, noFiguresText, shownFigures } from '../parts/figures.ts';
+import { CAUTIONS, dayText, sheetTitle } from '../playerSheet.ts';
+import { counted } from '../sentences/numbers.ts';
+import { NO_PLACES, nameOf } from '../sentences/zero.ts';
+import type { PlayerView } from '../views.ts';
+import { EN } from '../words/en.ts';
+import { fill, type Words } from '../words/words.ts';
+import { listedQuantities, pageData, pagePositions } from './collectData.ts';
+import { curveFigure, curvePanels } from './curvePanel.ts';
+import { findingsBlock } from './findingsBlock.ts';
+import { choicesBlock, scrubberBlock, stageBlock, tableChoices } from './liveBlock.ts';
+import { checkpointsBlock, madeBlock } from './madeBlock.ts';
+import { join, jsonIsland, type Markup, raw, tag } from './markup.ts';
+import { PAGE_SCRIPT, PAGE_SCRIPT_SHA256, PAGE_STYLE, PAGE_STYLE_SHA256 } from './script.generated.ts';
+import { instantTable, onceTable, positionsTable, tableKey } from './tables.ts';
+import { signShapes } from './verdicts.ts';
+
+/** Nothing from anywhere; of scripts and styles those in the page alone, by their hashes. */
+const POLICY = [
+  "default-src 'none'",
+  `script-src 'sha256-${PAGE_SCRIPT_SHA256}'`,
+  `style-src 'sha256-${PAGE_STYLE_SHA256}'`,
+  "base-uri 'none'",
+  "form-action 'none'",
+].join('; ');
+
+/** Width and height of the still figures, points. */
+const STRIP = { width: 600, height: 150 } as const;
+
+/** What the moving block is made of. */
+interface Parts {
+  readonly view: PlayerView;
+  readonly panels: ReturnType<typeof curvePanels>;
+  readonly hasFilm: boolean;
+  readonly listed: ReturnType<typeof listedQuantities>;
+  readonly positions: ReturnType<typeof pagePositions>;
+}
+
+/** HTML text of the page. The same view gives the same bytes. */
+export function renderPlayerPage(document: Document, view: PlayerView, words: Words = EN): string {
+  const { comparison } = view;
+  const { page } = words;
+  const findings = findingsOf(comparison);
+  const listed = listedQuantities(comparison);
+  const positions = pagePositions(comparison);
+  const panels = curvePanels(document, comparison);
+  const hasFilm = view.records.some(({ film }) => film !== undefined);
+  const data = pageData(view, findings, listed, panels, words);
+  const head = tag(
+    'head',
+    {},
+    tag('meta', { charset: 'utf-8' }),
+    tag('meta', { 'http-equiv': 'Content-Security-Policy', content: POLICY }),
+    tag('meta', { name: 'viewport', content: 'width=device-width, initial-scale=1' }),
+    tag('title', {}, clean(`${sheetTitle(view)}, ${dayText(view)}`)),
+    raw(`<style>${PAGE_STYLE}</style>`),
+  );
+  const body = tag(
+    'body',
+    { 'data-view': 'all' },
+    tag('a', { class: 'skip', href: '#swing' }, page.skip),
+    signShapes(),
+    headerBlock(view, words),
+    tag(
+      'main',
+      {},
+      findingsBlock(view, findings, positions, words),
+      movingBlock(document, { view, panels, hasFilm, listed, positions }, words),
+      checkpointsBlock(view, words),
+      madeBlock(view, words),
+    ),
+    footerBlock(view, words),
+    jsonIsland('page-data', data),
+    raw(`<script>${PAGE_SCRIPT}</script>`),
+  );
+  return `<!doctype html>\n${tag('html', { lang: words.language }, head, body).html}\n`;
+}
+
+function headerBlock(view: PlayerView, { page }: Words): Markup {
+  const { group, reference } = view.comparison;
+  const clubs = (side: typeof group): string =>
+    `${fill('{label}, {n}', { label: side.label, n: counted(side.trials.length, 'swing') })}${
+      side.clubs.every((club) => club === side.label) ? '' : ` (${side.clubs.join(', ')})`
+    }`;
+  const line = (dashed: boolean): Markup =>
+    raw(
+      `<svg class="line" viewBox="0 0 34 8" aria-hidden="true"><path d="M1 4H33"${dashed ? ' stroke-dasharray="5 3"' : ''}/></svg>`,
+    );
+  return tag(
+    'header',
+    {},
+    tag('div', { class: 'who' }, tag('h1', {}, sheetTitle(view)), tag('p', {}, dayText(view))),
+    tag(
+      'div',
+      { class: 'buttons live', hidden: true, role: 'group', 'aria-label': page.viewGroup, 'data-buttons': 'reader' },
+      tag('span', { class: 'term', 'aria-hidden': 'true' }, page.viewGroup),
+      tag('button', { type: 'button', value: 'player', 'aria-pressed': 'true' }, page.viewPlayer),
+      tag('button', { type: 'button', value: 'coach', 'aria-pressed': 'false' }, page.viewCoach),
+    ),
+    tag(
+      'ul',
+      { class: 'clubs' },
+      tag('li', { class: 'solid' }, line(false), clubs(group)),
+      tag('li', { class: 'dashed' }, line(true), clubs(reference)),
+    ),
+  );
+}
+
+/** What moves together: figure and curve, the slider, all curves, the tables. */
+function movingBlock(document: Document, parts: Parts, words: Words): Markup {
+  const { view, panels, hasFilm, listed } = parts;
+  const { page } = words;
+  const { comparison } = view;
+  const isLive = hasFilm || panels.length > 0;
+  const why = comparison.part.source === 'sensors' ? NO_PLACES : page.noFilm;
+  return tag(
+    'div',
+    { class: 'moving' },
+    tag(
+      'section',
+      { id: 'swing' },
+      tag('h2', {}, page.swing),
+      isLive ? tag('p', { class: 'hint live', hidden: true }, page.swingHint) : null,
+      hasFilm || view.records.length === 0 ? null : tag('p', { class: 'hint' }, why),
+      isLive ? choicesBlock(words) : null,
+      tag('div', { class: 'still' }, stillFigures(document, view)),
+      isLive ? stageBlock(words, hasFilm) : null,
+    ),
+    isLive ? scrubberBlock(words) : null,
+    panels.length === 0
+      ? null
+      : tag(
+          'section',
+          { class: 'coach' },
+          tag('h2', {}, page.curves),
+          tag('p', { class: 'hint' }, fill(page.curvesHint, { reference: comparison.reference.label })),
+          tag('div', { class: 'panels' }, join(panels.map(curveFigure))),
+        ),
+    listed.length === 0 ? null : numbersSection(parts, words),
+  );
+}
+
+/** The figures of the sheet, for those without a script and for print. */
+function stillFigures(document: Document, view: PlayerView): Markup {
+  const { comparison, records } = view;
+  if (comparison.part.source === 'sensors') return join([]);
+  if (shownFigures(comparison).length === 0) return tag('p', {}, noFiguresText(comparison, records));
+  const sheet = startFigure(document, sheetTitle(view), findingsOf(comparison).headline, STRIP.width, STRIP.height);
+  drawFigures(sheet, comparison, { x: 0, y: 0, ...STRIP });
+  return raw(finishFigure(sheet));
+}
+
+function numbersSection({ view, listed, positions }: Parts, words: Words): Markup {
+  const { comparison } = view;
+  return tag(
+    'section',
+    { id: 'numbers' },
+    tag('h2', {}, words.page.numbers),
+    tableChoices(words),
+    instantTable(comparison, words),
+    tableKey(comparison, words),
+    positionsTable(comparison, listed, positions, words),
+    onceTable(comparison, listed, words),
+  );
+}
+
+function footerBlock(view: PlayerView, { page }: Words): Markup {
+  const { player, part } = view.comparison;
+  const file = `${encodeURIComponent(player)}${part.suffix}`;
+  return tag(
+    'footer',
+    {},
+    tag('p', { class: 'cautions' }, CAUTIONS),
+    tag(
+      'p',
+      { class: 'links' },
+      tag('a', { href: `${file}.svg` }, page.sheet),
+      ' · ',
+      tag('a', { href: `${file}-details.svg` }, page.details),
+      ' · ',
+      tag('a', { href: '../index.html' }, page.day),
+    ),
+    tag('p', {}, `${nameOf(view.comparison)} · ${view.programVersion}`),
+  );
+}

@@ -1,0 +1,186 @@
+import type { ComparisonRow, PlayerComparison } from '../../model/comparison.ts';
+import { plain, signed, unitText } from '../sentences/numbers.ts';
+import { capital } from '../sentences/ranking.ts';
+import { fill, type Words } from '../words/words.ts';
+import { isValue, type ListedQuantity } from './collectData.ts';
+import { join, type Markup, tag } from './markup.ts';
+import type { PagePosition } from './pageData.ts';
+import { signKey, signOf, VERDICTS } from './verdicts.ts';
+
+/** Tables of the page: quantities by positions, and what a swing has once. The script changes units, sorts and chooses rows. */
+
+function nameCell({ quantity }: ListedQuantity): Markup {
+  const unit = unitText(quantity.unit).trim();
+  return tag(
+    'th',
+    { scope: 'row' },
+    capital(quantity.label),
+    tag('span', { class: 'unit' }, unit === '' ? '' : `,\u00a0${unit}`),
+    tag('small', {}, `+ ${quantity.plus}`),
+  );
+}
+
+/** The table that follows the slider: filled by the script. */
+export function instantTable(comparison: PlayerComparison, { page }: Words): Markup {
+  const heads = [
+    ['name', page.quantity],
+    ['solid', comparison.group.label],
+    ['dashed', comparison.reference.label],
+    ['difference', page.difference],
+    ['interval', page.interval],
+    ['verdict', page.verdict],
+  ] as const;
+  return tag(
+    'div',
+    { class: 'live wide', hidden: true, tabindex: 0, role: 'region', 'aria-label': page.atPosition },
+    tag(
+      'table',
+      { class: 'instant' },
+      tag('caption', {}, page.atPosition),
+      tag(
+        'thead',
+        {},
+        tag('tr', {}, join(heads.map(([column, text]) => sortHead(column, text, column === 'interval')))),
+      ),
+      tag('tbody', {}),
+    ),
+  );
+}
+
+function sortHead(column: string, text: string, plainHead = false): Markup {
+  return tag(
+    'th',
+    { scope: 'col', 'data-column': column },
+    plainHead ? text : tag('button', { type: 'button', class: 'sort' }, text),
+  );
+}
+
+/** Every listed quantity at every position. */
+export function positionsTable(
+  comparison: PlayerComparison,
+  listed: readonly ListedQuantity[],
+  positions: readonly PagePosition[],
+  { page }: Words,
+): Markup {
+  const cells = new Map(comparison.rows.filter(isValue).map((row) => [`${row.quantity}@${row.position}`, row]));
+  const rows = listed.flatMap((entry, place) => {
+    if (!positions.some(({ id }) => cells.has(`${entry.quantity.id}@${id}`))) return [];
+    return [
+      tag(
+        'tr',
+        { 'data-quantity': place },
+        nameCell(entry),
+        join(positions.map(({ id }) => valueCell(cells.get(`${entry.quantity.id}@${id}`), entry.quantity.decimals))),
+      ),
+    ];
+  });
+  return tag(
+    'div',
+    { class: 'wide coach', tabindex: 0, role: 'region', 'aria-label': page.allPositions },
+    tag(
+      'table',
+      { class: 'positions' },
+      tag('caption', {}, page.allPositions),
+      tag(
+        'thead',
+        {},
+        tag(
+          'tr',
+          {},
+          tag('th', { scope: 'col', 'data-column': 'name' }, page.quantity),
+          join(
+            positions.map(({ id, name }) => tag('th', { scope: 'col', 'data-column': id }, id, tag('small', {}, name))),
+          ),
+        ),
+      ),
+      tag('tbody', {}, join(rows)),
+    ),
+  );
+}
+
+/** Means of both, below them the difference and its sign. */
+function valueCell(row: ComparisonRow | undefined, decimals: number): Markup {
+  if (row === undefined) return tag('td', {});
+  const shown = (value: number | null): string => (value === null ? '' : plain(value, decimals));
+  return tag(
+    'td',
+    {},
+    tag('b', {}, shown(row.meanGroup)),
+    ' ',
+    tag('i', {}, shown(row.meanReference)),
+    ' ',
+    tag('span', {}, row.difference === null ? '' : signed(row.difference, decimals), signOf(row.verdict)),
+  );
+}
+
+/** What a swing has once. */
+export function onceTable(comparison: PlayerComparison, listed: readonly ListedQuantity[], { page }: Words): Markup {
+  const rows = listed.flatMap((entry, place) => {
+    const row = comparison.rows.find(
+      (one) => isValue(one) && one.quantity === entry.quantity.id && one.position === 'swing',
+    );
+    return row === undefined ? [] : [onceRow(entry, place, row, page.script.to)];
+  });
+  if (rows.length === 0) return join([]);
+  const heads = [
+    page.quantity,
+    comparison.group.label,
+    comparison.reference.label,
+    page.difference,
+    page.interval,
+    page.verdict,
+  ];
+  return tag(
+    'div',
+    { class: 'wide coach', tabindex: 0, role: 'region', 'aria-label': page.once },
+    tag(
+      'table',
+      { class: 'once' },
+      tag('caption', {}, page.once),
+      tag('thead', {}, tag('tr', {}, join(heads.map((text) => tag('th', { scope: 'col' }, text))))),
+      tag('tbody', {}, join(rows)),
+    ),
+  );
+}
+
+function onceRow(entry: ListedQuantity, place: number, row: ComparisonRow, between: string): Markup {
+  const { decimals } = entry.quantity;
+  const shown = (value: number | null, text: (v: number, d: number) => string): string =>
+    value === null ? '' : text(value, decimals);
+  const interval =
+    row.low95 === null || row.high95 === null
+      ? ''
+      : fill(between, { low: signed(row.low95, decimals), high: signed(row.high95, decimals) });
+  const said = VERDICTS.find(({ verdict }) => verdict === row.verdict)!.words;
+  const reason = row.verdict === 'none' && row.reason !== '' ? row.reason : said;
+  return tag(
+    'tr',
+    { 'data-quantity': place },
+    nameCell(entry),
+    tag('td', { class: 'solid' }, shown(row.meanGroup, plain)),
+    tag('td', { class: 'dashed' }, shown(row.meanReference, plain)),
+    tag('td', {}, shown(row.difference, signed)),
+    tag('td', {}, interval),
+    tag('td', { class: 'words' }, row.verdict === 'none' ? null : plainSign(row), reason),
+  );
+}
+
+/** A sign beside its words, which are read out already. */
+function plainSign(row: ComparisonRow): Markup {
+  const place = VERDICTS.findIndex(({ verdict }) => verdict === row.verdict);
+  return tag('svg', { class: 'sign', 'aria-hidden': 'true' }, { html: `<use href="#sign-${place}"/>` });
+}
+
+/** The key under the tables. */
+export function tableKey(comparison: PlayerComparison, { page }: Words): Markup {
+  return tag(
+    'div',
+    { class: 'key' },
+    signKey(),
+    tag(
+      'p',
+      { class: 'coach' },
+      fill(page.allPositionsHint, { group: comparison.group.label, reference: comparison.reference.label }),
+    ),
+  );
+}

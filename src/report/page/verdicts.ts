@@ -1,0 +1,46 @@
+import type { Verdict } from '../../model/comparison.ts';
+import { VERDICT_WORDS } from '../drawing/signs.ts';
+import { join, type Markup, raw, tag } from './markup.ts';
+
+/** The verdicts in the order of how loud they are, with their words; places in this list stand in the data of the page. */
+export const VERDICTS: readonly { readonly verdict: Verdict; readonly words: string }[] = (
+  ['departs', 'differs-slightly', 'matches', 'undecided', 'none'] as const
+).map((verdict) => ({ verdict, words: VERDICT_WORDS[verdict] }));
+
+/** Shapes of the signs, told by form and not by colour: a full disc, a half disc, a ring, a point. */
+const SHAPES: Readonly<Record<Verdict, string>> = {
+  departs: '<circle cx="6" cy="6" r="5" fill="currentColor"/>',
+  'differs-slightly':
+    '<circle cx="6" cy="6" r="4.3" fill="none" stroke="currentColor" stroke-width="1.4"/><path d="M6 1.7a4.3 4.3 0 0 0 0 8.6z" fill="currentColor"/>',
+  matches: '<circle cx="6" cy="6" r="4.3" fill="none" stroke="currentColor" stroke-width="1.4"/>',
+  undecided: '<circle cx="6" cy="6" r="1.6" fill="currentColor"/>',
+  none: '',
+};
+
+/** The signs once, for `signOf` to point at. */
+export function signShapes(): Markup {
+  const shapes = VERDICTS.map(
+    ({ verdict }, i) => `<symbol id="sign-${i}" viewBox="0 0 12 12">${SHAPES[verdict]}</symbol>`,
+  );
+  return raw(`<svg class="shapes" aria-hidden="true" focusable="false">${shapes.join('')}</svg>`);
+}
+
+/** A sign that is read out as its words. */
+export function signOf(verdict: Verdict): Markup | null {
+  if (verdict === 'none') return null;
+  const place = VERDICTS.findIndex((one) => one.verdict === verdict);
+  return tag(
+    'svg',
+    { class: 'sign', role: 'img', 'aria-label': VERDICTS[place]!.words },
+    raw(`<use href="#sign-${place}"/>`),
+  );
+}
+
+/** The key to the signs. */
+export function signKey(): Markup {
+  const shown = VERDICTS.filter(({ verdict }) => verdict !== 'none');
+  const items = shown.map(({ words }, i) =>
+    tag('li', {}, tag('svg', { class: 'sign', 'aria-hidden': 'true' }, raw(`<use href="#sign-${i}"/>`)), words),
+  );
+  return tag('ul', { class: 'signs' }, join(items));
+}
