@@ -198,7 +198,7 @@ describe.skipIf(!there)('the page of a player in a browser', () => {
 
   it('has few words for the player and everything for the coach', async () => {
     await open('player');
-    const words = async (): Promise<number> => (await page.locator('body').innerText()).split(/\s+/).length;
+    const words = async (): Promise<number> => (await textsOf(page)).flatMap(({ text }) => text.split(/\s+/)).length;
     const short = await words();
     expect(await page.locator('.further li:visible').count()).toBeLessThanOrEqual(2);
     expect(await page.locator('.positions').isVisible()).toBe(false);

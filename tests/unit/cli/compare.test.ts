@@ -91,7 +91,7 @@ describe('a day compared again from what is stored', () => {
     const shown = [...first.keys()].filter((path) =>
       /^(index\.html|players\/|tables\/(comparison|checkpoints)\.)/.test(path),
     );
-    expect(shown.length).toBe(15);
+    expect(shown.length).toBe(21);
     const checkpoints = first.get('tables/checkpoints.csv')!.toString().trimEnd().split('\r\n');
     expect(checkpoints).toHaveLength(1 + 4 * 6);
     expect(checkpoints.filter((line) => line.includes(',the rule is for driver only,'))).toHaveLength(2);
@@ -158,6 +158,7 @@ describe('groups of the day file', () => {
         '',
       ]
         .map((ending) => `players/heron${ending}.svg`)
+        .concat(['-iron5-iron5-lef-against-irons', '-work', ''].map((ending) => `players/heron${ending}.html`))
         .sort(),
     );
   });

@@ -188,7 +188,7 @@ describe('a day with markers and sensors', () => {
     ]);
   });
 
-  it('writes two sheets for each part, each with the trials of its own', async () => {
+  it('writes two sheets and a page for each part, each with the trials of its own', async () => {
     const { result } = await run(ALL, files());
     const out = new Map<string, string>();
     for await (const file of renderDay(result, [], { curves: false, strict: false, orders: [] })) {
@@ -197,8 +197,10 @@ describe('a day with markers and sensors', () => {
     expect([...out.keys()].filter((path) => path.startsWith('players/'))).toEqual([
       'players/w.svg',
       'players/w-details.svg',
+      'players/w.html',
       'players/w-sensors.svg',
       'players/w-sensors-details.svg',
+      'players/w-sensors.html',
     ]);
     expect(out.get('players/w-details.svg')).not.toContain('s/still');
     expect(out.get('players/w-sensors-details.svg')).toContain('Trials used (6)');
