@@ -1,3 +1,4 @@
+import type { FilterResponse } from '../numeric/filterResponse.ts';
 import type { Clock } from './clock.ts';
 
 /** States of a sample. A missing sample is NaN in the data and MISSING here; zero is never "missing". */
@@ -33,6 +34,34 @@ export interface Track<D extends 1 | 3 | 9> {
   readonly axisNoise_rad?: readonly [number, number, number];
   /** Rotations only: covariance of that rotation vector, rad², 3 × 3 row-major, where it was worked out. */
   readonly axisCovariance_rad2?: readonly number[];
+  /** Filtered points: what the filter does to noise and to fast motion. Absent: not filtered. */
+  readonly response?: FilterResponse;
+  /** What a derived track is made of, so that noise can be carried through. Absent: measured, or noise of its own. */
+  readonly madeOf?: MadeOf;
   /** Where it came from: a file label, or a rule such as "midpoint of the hip joint centres". */
   readonly provenance: string;
 }
+
+/** How a derived track moves, to first order, with the tracks that it is made of. */
+export type MadeOf =
+  /** Σ weight · point. */
+  | { readonly kind: 'mean'; readonly tracks: readonly Track<3>[]; readonly weights: readonly number[] }
+  /** origin + R · place, metres. */
+  | {
+      readonly kind: 'carried';
+      readonly origin: Track<3>;
+      readonly pose: Track<9>;
+      readonly place: readonly [number, number, number];
+    }
+  /**
+   * A segment's rotation from points. `turns`: 3 × 3 row-major for each point, rotation vector about the segment's own axes (rad) by the
+   * point's displacement (m) along them, the same all the time, since a segment keeps its shape; null: by `turnsAt` a frame.
+   */
+  | {
+      readonly kind: 'frame';
+      readonly tracks: readonly Track<3>[];
+      readonly turns: Float64Array | null;
+      readonly turnsAt: (frame: number) => Float64Array;
+    }
+  /** Unit vector from one point to the other, `length_m` apart on average. */
+  | { readonly kind: 'line'; readonly from: Track<3>; readonly to: Track<3>; readonly length_m: number };

@@ -118,6 +118,37 @@ export function rotationFromAngles(
   turnAbout(out, off, repeats ? i : k, c);
 }
 
+/**
+ * How the angles change when the child turns by a small rotation vector θ about its own axes (R becomes R · exp θ): rows of `out9` are the
+ * gradients of a, b and c by θ, from θ = ȧ (R_second R_third)ᵀ e_first + ḃ R_thirdᵀ e_second + ċ e_third solved for the rates. Not finite in
+ * the singular position.
+ */
+export function angleGradients(angles: ArrayLike<number>, order: AngleOrder, out9: Float64Array): void {
+  const { i, j, k, sign, repeats } = AXES[order];
+  const cosB = Math.cos(angles[1]!);
+  const sinB = sign * Math.sin(angles[1]!);
+  const cosC = Math.cos(angles[2]!);
+  const sinC = sign * Math.sin(angles[2]!);
+  out9.fill(0);
+  if (repeats) {
+    out9[j] = sinC / sinB;
+    out9[k] = cosC / sinB;
+    out9[3 + j] = cosC;
+    out9[3 + k] = -sinC;
+    out9[6 + i] = 1;
+    out9[6 + j] = -cosB * out9[j]!;
+    out9[6 + k] = -cosB * out9[k]!;
+    return;
+  }
+  out9[i] = cosC / cosB;
+  out9[j] = -sinC / cosB;
+  out9[3 + i] = sinC;
+  out9[3 + j] = cosC;
+  out9[6 + i] = -sinB * out9[i]!;
+  out9[6 + j] = -sinB * out9[j]!;
+  out9[6 + k] = 1;
+}
+
 /** The same angle in (−π, π]. */
 export function wrapAngle(angle_rad: number): number {
   const turns = Math.round(angle_rad / (2 * Math.PI));

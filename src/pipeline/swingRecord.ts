@@ -4,23 +4,11 @@ import type { Diagnostic } from '../base/diagnostics.ts';
 import type { AnalysisPlan } from '../model/analysisPlan.ts';
 import type { FilterOptions } from '../model/dayPlan.ts';
 import type { Moment, PositionId } from '../model/positions.ts';
-import type { Quantity, Reading } from '../model/quantity.ts';
+import type { Quantity } from '../model/quantity.ts';
 import type { SwingRecord } from '../model/swingRecord.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { type ReadingInput, readQuantities } from '../stages/readQuantities.ts';
 import { swingFilm } from '../stages/swingFilm.ts';
-
-/**
- * Kinds of reading whose ± is published. That of angles and places carries marker noise and timing, but not yet the shift of fast motion
- * by the filter (it covers thorax forward bend at P7 in 63 of 100 cases instead of 95), so it stays empty.
- */
-const WHOLE_SPREAD: ReadonlySet<Reading['kind']> = new Set([
-  'club',
-  'time',
-  'time-ratio',
-  'order-of-motion',
-  'order-gain',
-]);
 
 /** Reads the quantities and puts the record together. `diagnostics` are those of the trial and of the stages so far, in order. */
 export function swingRecord(
@@ -33,8 +21,7 @@ export function swingRecord(
   const { motion, found } = input;
   const moments: Partial<Record<PositionId, Moment>> = {};
   for (const [position, moment] of found.moments) moments[position] = moment;
-  const hasWholeSpread = new Set(catalogue.filter(({ reading }) => WHOLE_SPREAD.has(reading.kind)).map(({ id }) => id));
-  const readings = readQuantities(input, catalogue, ws, WHOLE_SPREAD);
+  const readings = readQuantities(input, catalogue, ws);
   const film = swingFilm({ motion, found, curveBase: readings.value.curveBase }, ws).value;
   return {
     head: motion.head,
@@ -45,9 +32,6 @@ export function swingRecord(
     frames: motion.clock.frames,
     moments,
     ...readings.value,
-    cells: readings.value.cells.map((cell) =>
-      hasWholeSpread.has(cell.quantity) ? cell : { ...cell, plusMinus: null },
-    ),
     ...(film === null ? {} : { film }),
     quality: motion.quality,
     ...(motion.faults === undefined ? {} : { faults: motion.faults }),

@@ -5,13 +5,13 @@ import type { OrderedRotation } from '../model/analysisPlan.ts';
 import type { AngleSet } from '../model/angles.ts';
 import type { Avail, Missing } from '../model/availability.ts';
 import type { ClubFigures, FoundPositions } from '../model/delivery.ts';
+import { jointOf } from '../model/joints.ts';
 import { isLimb, type Motion, POINTS, type SegmentId } from '../model/motion.ts';
 import type { OrderOfMotion } from '../model/orderOfMotion.ts';
 import { POSITIONS, type PositionId } from '../model/positions.ts';
-import type { Quantity } from '../model/quantity.ts';
+import type { AngleOrder, Quantity, Reading } from '../model/quantity.ts';
 import { type Cell, CURVE_STEPS, type CurveRecord, type Figure, type SwingRecord } from '../model/swingRecord.ts';
 import type { Workspace } from '../numeric/workspace.ts';
-import { angleNoise, orderedNoise } from './shared/angleNoise.ts';
 import { curveBase } from './shared/curveBase.ts';
 import { displacementValues } from './shared/displacement.ts';
 import { headZeroedAtP1 } from './shared/headZero.ts';
@@ -20,10 +20,11 @@ import { orderCell } from './shared/orderCells.ts';
 import { createPlacedReader, isPlacedReading, type PlacedReader, ruleOf } from './shared/placedReadings.ts';
 import { createReader, isMotionReading, isRead, isUnwrapped, type ReadValues } from './shared/readSeries.ts';
 import { type PositionSample, type SamplePlan, samplePlan } from './shared/sampling.ts';
-import { combinedNoise, fillFlags, fillWidening, tracksBehind, tracksBehindRotation } from './shared/sources.ts';
+import { fillFlags, tracksBehind, tracksBehindRotation } from './shared/sources.ts';
 import { swingCell } from './shared/swingCells.ts';
 import { targetRule } from './shared/targetRule.ts';
 import { continuousFromP1 } from './shared/unwrapping.ts';
+import { createReadingSpread, type ReadingSpread } from './spread/readingSpread.ts';
 
 /** The parts of a record that are read from the motion. Everything owns its memory. */
 export type SwingReadings = Pick<SwingRecord, 'cells' | 'curveBase' | 'curves' | 'figures' | 'poses'>;
@@ -38,14 +39,6 @@ export interface ReadingInput {
 
 const FIGURE_POSITIONS: readonly PositionId[] = ['P1', 'P4', 'P5.5', 'P7'];
 const COMPONENTS = ['first', 'second', 'third'] as const;
-/** Readings whose measuring noise is not computed: their ± stays empty. */
-const WITHOUT_NOISE: ReadonlySet<Quantity['reading']['kind']> = new Set(['angular-speed', 'bend', 'direction-in']);
-/** Half-width of a 95 % interval in standard deviations. */
-const HALF_95 = 1.96;
-
-/** Kinds of reading whose ± is worked out; null: of all. */
-type Spread = ReadonlySet<Quantity['reading']['kind']> | null;
-
 /** A quantity that is read at samples of the swing, whether a row of the catalogue or an extra order. */
 interface Row {
   readonly id: string;
@@ -54,10 +47,10 @@ interface Row {
   readonly at: readonly PositionId[];
   readonly values: Avail<ReadValues>;
   readonly tracks: ReturnType<typeof tracksBehind>;
-  /** Standard deviation of the measuring noise before `gain`; NaN where it is not computed. */
-  readonly noise: number;
-  /** For angles: the standard deviation at a sample, with the noise of each axis by itself; NaN where unknown. */
-  readonly noiseAt: ((sample: number) => number) | null;
+  /** What its ± is worked out from, and in which view. */
+  readonly reading: Reading;
+  readonly view: MotionView;
+  readonly sinceP1: boolean;
   readonly flags: readonly string[];
   readonly curve: boolean;
   /** As in Cell. */
@@ -69,9 +62,7 @@ interface Row {
  * Reads every row of the catalogue at every position, with reasons where it cannot be had. At an instant: rotations through six points
  * in the tangent space, points by the quintic; at P1 and P10 the mean over the moment's window. Displacements are from P1.
  * Turns are continuous from P1; without P1 from the first frame there is, on the branch nearest 0, flagged `unwrapped-without-P1`.
- * `plusMinus` is 1.96 times the marker noise carried through (not lessened by a window's mean) and the timing's share. Beside filled
- * samples the noise is taken times the largest widening of what the reading rests on.
- * `spread` leaves out the ± of other kinds of reading, which takes most of the time.
+ * `plusMinus` is the noise part of each (`createReadingSpread`).
  * Of sensors the headings are zero at P1 (`zeroHeadings`): what rests on them is missing without P1, and there are no figures.
  * Flags: `target-assumed` (sensors: `heading-zeroed-at-P1`), `near-singular`, `filled`, `rebuilt`, `zeroed-at-P1`, and those of the moment.
  */
@@ -79,22 +70,22 @@ export function readQuantities(
   input: ReadingInput,
   catalogue: readonly Quantity[],
   ws: Workspace,
-  spread: Spread = null,
 ): Outcome<SwingReadings> {
   const { motion, found, club } = input;
   const base = curveBase(found.moments);
   const plan = samplePlan(found.moments, base, motion.clock);
   const full = { ...viewOfMotion(motion, ws), rate: (segment: SegmentId) => input.angles.rates.get(segment)! };
-  const view = viewAtTimes(motion, full, plan.times, ws, limbSamples(catalogue, plan, spread));
+  const view = viewAtTimes(motion, full, plan.times, ws, neededPoses(catalogue, plan));
   const placed = createPlacedReader(motion, plan, ws);
-  const rows = rowsOf(input, catalogue, view, plan, placed, spread, ws);
+  const rows = rowsOf(input, catalogue, view, plan, placed, ws);
+  const spread = createReadingSpread({ motion, view, p1: plan.positions.get('P1') ?? null }, ws);
   const target = targetRule(motion, plan.positions.has('P1'));
   const cells: Cell[] = [];
   for (const row of rows) {
     for (const position of row.at) {
       const moment = found.moments.get(position);
       if (moment === undefined && position === 'P4(arm)') continue;
-      cells.push(cellOf(row, position, plan.positions.get(position) ?? null, input));
+      cells.push(cellOf(row, position, plan.positions.get(position) ?? null, spread, input));
     }
   }
   for (const quantity of catalogue) {
@@ -113,13 +104,11 @@ export function readQuantities(
   };
 }
 
-/** Where limbs are looked at: every one at the positions, on the curves' time base those of rows with a curve; beside positions for the ± alone. */
-function limbSamples(
+/** Rotations of the trunk are looked at everywhere, those of limbs at the positions and, where a row has a curve, on its time base. */
+function neededPoses(
   catalogue: readonly Quantity[],
   plan: SamplePlan,
-  spread: Spread,
 ): (segment: SegmentId, sample: number) => boolean {
-  if (spread?.has('joint') !== false) return () => true;
   const positions = new Set([...plan.positions.values()].map(({ at }) => at));
   const onCurves = new Set<SegmentId>();
   for (const { curve, reading } of catalogue) {
@@ -135,7 +124,6 @@ function rowsOf(
   view: MotionView,
   plan: SamplePlan,
   placed: PlacedReader,
-  spread: Spread,
   ws: Workspace,
 ): Row[] {
   const p1 = plan.positions.get('P1') ?? null;
@@ -153,7 +141,7 @@ function rowsOf(
     if (at === 'swing' || !isRead(quantity, motion)) continue;
     const tracks = tracksBehind(reading, motion);
     const flags = target.flags(quantity);
-    let noise = combinedNoise(tracks);
+    let sinceP1 = false;
     let values: Avail<ReadValues>;
     let rule: string | undefined;
     let lack: string | undefined;
@@ -161,9 +149,10 @@ function rowsOf(
       const usesHead = tracks.length > 0 && tracks.includes(motion.poses.get('head')!);
       const isJoint = reading.kind === 'joint';
       values = (usesHead ? (isJoint ? onNeck : onHead) : plain).read(reading);
-      if (usesHead && zeroAtP1) flags.push('zeroed-at-P1');
-      if (WITHOUT_NOISE.has(reading.kind)) noise = Number.NaN;
-      if (reading.kind === 'axis-tilt') noise /= axisLength(view, p1?.at ?? 0);
+      if (usesHead && zeroAtP1) {
+        flags.push('zeroed-at-P1');
+        sinceP1 = true;
+      }
       if (values.ok && isUnwrapped(reading) && !(usesHead && zeroAtP1)) {
         const series = angles.series.get(id);
         if (series?.ok === true) {
@@ -174,17 +163,29 @@ function rowsOf(
     } else if (reading.kind === 'displacement') {
       values = displacementValues(view, reading, p1, motion.height_m, ws);
       ({ rule } = ruleOf(motion, reading.point));
-      noise *= Math.SQRT2 / (reading.over === 'height' ? (motion.height_m ?? Number.NaN) : 1);
+      sinceP1 = true;
     } else if (isPlacedReading(reading)) {
       const read = placed.read(reading);
-      ({ values, noise, rule, lack } = read);
+      ({ values, rule, lack } = read);
       flags.push(...read.flags);
     } else continue;
     values = target.missing(quantity) ?? values;
-    const hasSpread = spread?.has(reading.kind) !== false;
-    if (!hasSpread) noise = Number.NaN;
-    const noiseAt = !hasSpread ? null : angleNoise(reading, motion, viewed(reading.kind === 'joint', flags));
-    rows.push({ id, order, unit, at, values, tracks, noise, noiseAt, flags, curve: quantity.curve, rule, lack });
+    const seen = viewed(reading.kind === 'joint', flags);
+    rows.push({
+      id,
+      order,
+      unit,
+      at,
+      values,
+      tracks,
+      reading,
+      view: seen,
+      sinceP1,
+      flags,
+      curve: quantity.curve,
+      rule,
+      lack,
+    });
   }
   for (const series of extraOrders(angles)) {
     const { rotation, order, which } = series;
@@ -206,8 +207,9 @@ function rowsOf(
       at: POSITIONS,
       values,
       tracks,
-      noise: combinedNoise(tracks),
-      noiseAt: orderedNoise(rotation, order, which, motion, viewed(rotation === 'neck', flags)),
+      reading: readingOf(rotation, order, which),
+      view: viewed(rotation === 'neck', flags),
+      sinceP1: usesHead && zeroAtP1,
       flags,
       curve: false,
     });
@@ -215,15 +217,13 @@ function rowsOf(
   return rows;
 }
 
-/** Distance of the two centres seen from the front, metres. */
-function axisLength(view: MotionView, at: number): number {
-  const a = view.point('pelvis_centre');
-  const b = view.point('thorax_centre');
-  if (!a.ok || !b.ok) return Number.NaN;
-  const n = view.samples;
-  const y = b.value[n + at]! - a.value[n + at]!;
-  const z = b.value[2 * n + at]! - a.value[2 * n + at]!;
-  return Math.sqrt(y * y + z * z);
+/** A component of an extra order as a row of the catalogue would be read. */
+function readingOf(rotation: OrderedRotation, order: AngleOrder, component: 0 | 1 | 2): Reading {
+  const joint = jointOf(rotation);
+  const part = { order, component, sign: 1, unwrap: true } as const;
+  return joint === null
+    ? { kind: 'orientation', segment: rotation as SegmentId, ...part }
+    : { kind: 'joint', ...joint, ...part };
 }
 
 function extraOrders(angles: AngleSet) {
@@ -239,7 +239,13 @@ function sourceOf({ motion }: ReadingInput): string {
   return motion.head.source === 'sensors' ? 'sensor' : 'marker';
 }
 
-function cellOf(row: Row, position: PositionId, sample: PositionSample | null, input: ReadingInput): Cell {
+function cellOf(
+  row: Row,
+  position: PositionId,
+  sample: PositionSample | null,
+  spread: ReadingSpread,
+  input: ReadingInput,
+): Cell {
   const { id, order, unit } = row;
   const missing = (why: Missing, flags: readonly string[] = row.flags): Cell => ({
     quantity: id,
@@ -257,7 +263,7 @@ function cellOf(row: Row, position: PositionId, sample: PositionSample | null, i
     if (moment?.found === false) return missing(moment.why);
     return missing({ code: 'position-missing', needed: `the moment of ${position}` });
   }
-  const { values, singular, gain } = row.values.value;
+  const { values, singular } = row.values.value;
   const value = values[sample.at]!;
   const flags = [...row.flags, ...sample.moment.flags];
   if (Number.isNaN(value)) {
@@ -270,12 +276,8 @@ function cellOf(row: Row, position: PositionId, sample: PositionSample | null, i
   const [from, to] = sample.time.window ?? [sample.time.t_frames - 1, sample.time.t_frames + 1];
   const [first, last] = [Math.floor(from), Math.ceil(to)];
   flags.push(...fillFlags(row.tracks, first, last));
-  const noise = row.noiseAt?.(sample.at) ?? row.noise * (gain?.[sample.at] ?? 1);
-  const measuring = noise * fillWidening(row.tracks, first, last);
   const { before, after, span_s } = sample.beside;
-  const slope = (values[after]! - values[before]!) / span_s;
-  const timing = Number.isFinite(slope) ? slope * sample.moment.sd_s : 0;
-  const plusMinus = HALF_95 * Math.sqrt(measuring * measuring + timing * timing);
+  const plusMinus = spread(row, sample, (values[after]! - values[before]!) / span_s);
   return {
     quantity: id,
     position,

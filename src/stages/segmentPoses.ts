@@ -15,7 +15,7 @@ import {
 } from '../model/motion.ts';
 import type { Track } from '../model/track.ts';
 import type { MarkerQuality, PlayerTrial } from '../model/trial.ts';
-import { mul3 } from '../numeric/rotation.ts';
+import { mul3, mulT3 } from '../numeric/rotation.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { stageDiagnostic } from './diagnosticCodes.ts';
 import { bodyPoints, middle } from './shared/bodyPoints.ts';
@@ -124,7 +124,29 @@ function zeroedHead(track: Track<9>, zero: readonly number[]): Track<9> {
   if (axisNoise_rad === undefined) return track;
   const about = (axis: 0 | 1 | 2): number =>
     Math.hypot(zero[axis]! * axisNoise_rad[0], zero[3 + axis]! * axisNoise_rad[1], zero[6 + axis]! * axisNoise_rad[2]);
-  return { ...track, axisNoise_rad: [about(0), about(1), about(2)] };
+  return { ...track, axisNoise_rad: [about(0), about(1), about(2)], ...turnedAxes(track, R_technical_head) };
+}
+
+/** What a track is made of, seen along axes that the rotation `zero` turns: Zᵀ · turns · Z. */
+function turnedAxes({ madeOf }: Track<9>, zero: Float64Array): Pick<Track<9>, 'madeOf'> {
+  if (madeOf?.kind !== 'frame') return {};
+  const between = new Float64Array(9);
+  const turned = (turns: Float64Array): Float64Array => {
+    const out = new Float64Array(turns.length);
+    for (let k = 0; k < turns.length; k += 9) {
+      mulT3(zero, 0, turns, k, between, 0);
+      mul3(between, 0, zero, 0, out, k);
+    }
+    return out;
+  };
+  const { turns, turnsAt } = madeOf;
+  return {
+    madeOf: {
+      ...madeOf,
+      turns: turns === null ? null : turned(turns),
+      turnsAt: (frame) => turned(turnsAt(frame)),
+    },
+  };
 }
 
 function directionsOf(

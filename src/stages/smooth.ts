@@ -5,7 +5,15 @@ import type { Cutoffs, FilterOptions } from '../model/dayPlan.ts';
 import type { LandmarkId } from '../model/landmarks.ts';
 import { MISSING, type Track } from '../model/track.ts';
 import type { MarkerTrial } from '../model/trial.ts';
-import { type FilterDesign, filterColumns, filterGain, LEAST_PAD, zeroLag } from '../numeric/butterworth.ts';
+import {
+  type FilterDesign,
+  filterColumns,
+  filterGain,
+  filtfiltInto,
+  LEAST_PAD,
+  zeroLag,
+} from '../numeric/butterworth.ts';
+import { type FilterResponse, filterResponse } from '../numeric/filterResponse.ts';
 import { factorSpline, type SplineFactor, smoothSpline, splineGain, splineLambda } from '../numeric/smoothingSpline.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { stageDiagnostic } from './diagnosticCodes.ts';
@@ -27,7 +35,11 @@ interface Design {
   readonly filter: FilterDesign | SplineDesign;
   /** Standard deviation of filtered over unfiltered white noise. */
   readonly noiseGain: number;
+  readonly response: FilterResponse;
 }
+
+/** After this many periods of the cutoff nothing is left of an impulse: e^(−2π · 1.25 / (0.802 √2)) < 0.1 %. */
+const REACH_periods = 1.25;
 
 interface SplineDesign {
   readonly lambda: number;
@@ -80,7 +92,7 @@ export function smooth(trial: MarkerTrial, options: FilterOptions, ws: Workspace
     data.set(track.data);
     if ('lambda' in design.filter) splineColumns(data, frames, runs, design.filter, ws);
     else filterColumns(data, frames, 3, runs, design.filter, ws);
-    points.set(id, { ...track, data, noise: track.noise * design.noiseGain });
+    points.set(id, { ...track, data, noise: track.noise * design.noiseGain, response: design.response });
     if (short > 0) {
       const marker = fileName(id, trial.head.facts.hand.value);
       partlyUnfiltered.push(marker);
@@ -101,7 +113,10 @@ function designOf(cutoff_Hz: number, rate_Hz: number): Design | null {
     const gain = filterGain(filter, ((i + 0.5) * rate_Hz) / (2 * steps), rate_Hz);
     power += gain * gain * gain * gain;
   }
-  return { filter, noiseGain: Math.sqrt(power / steps) };
+  const response = filterResponse(Math.ceil((REACH_periods * rate_Hz) / cutoff_Hz), (series) =>
+    filtfiltInto(series, series, 0, series.length, filter),
+  );
+  return { filter, noiseGain: Math.sqrt(power / steps), response };
 }
 
 /** `cutoff_Hz` as cross-validation chooses it: below a fifth of the rate. */
@@ -113,7 +128,11 @@ function splineOf(cutoff_Hz: number, rate_Hz: number): Design {
     const gain = splineGain(lambda, ((i + 0.5) * rate_Hz) / (2 * steps), rate_Hz);
     power += gain * gain;
   }
-  return { filter: { lambda, byLength: new Map() }, noiseGain: Math.sqrt(power / steps) };
+  const response = filterResponse(Math.ceil((REACH_periods * rate_Hz) / cutoff_Hz), (series) => {
+    const factor = factorSpline(series.length, lambda);
+    smoothSpline(series, 0, factor, new Float64Array(series.length), new Float64Array(series.length));
+  });
+  return { filter: { lambda, byLength: new Map() }, noiseGain: Math.sqrt(power / steps), response };
 }
 
 function splineColumns(

@@ -1,12 +1,17 @@
-/** npm run torture -- [c3d] [cases] [seed]: damaged files by the hundred thousand; only a FormatError may be thrown. */
+/**
+ * npm run torture -- [c3d] [cases] [seed]: damaged files by the hundred thousand; only a FormatError may be thrown.
+ * npm run torture -- spread [cases]: how often the stated ± holds the truth, by quantity and position; 2000 cases.
+ */
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { type HostileResult, runBoundaryCuts, runHostileCases } from '../support/c3dHostile.ts';
 import { openData } from '../support/openData.ts';
+import { measureSpread, outside } from '../support/spreadCoverage.ts';
 
 const [part = 'c3d', casesText = '200000', seedText = '1'] = process.argv.slice(2).filter((word) => word !== 'fuzz');
+if (part === 'spread') process.exit(tortureSpread(Number(process.argv[3] ?? 2000)) ? 0 : 1);
 if (part !== 'c3d') {
-  console.error(`no torture is called ${part}; there is: c3d`);
+  console.error(`no torture is called ${part}; there are: c3d, spread`);
   process.exit(2);
 }
 const folder = openData('c3d');
@@ -35,3 +40,15 @@ for (const [name, files] of [
   report(`${name}, seed ${seedText}`, runHostileCases(Math.floor(Number(casesText) / 2), Number(seedText), files));
 }
 process.exit(failed === 0 ? 0 : 1);
+
+/** True where no row lies outside 90–98 % by more than its counting error of 3 standard deviations. */
+function tortureSpread(cases: number): boolean {
+  const held = measureSpread(cases, 4);
+  const found = outside(held, 3);
+  const plain = outside(held, 0);
+  console.log(
+    `${held.size} quantities at positions, ${cases} cases: ${plain.length} outside 90–98 %, ${found.length} by more than chance`,
+  );
+  for (const line of plain) console.log(`  ${line}`);
+  return found.length === 0;
+}

@@ -190,6 +190,7 @@ function carried(origin: Track<3>, pose: Track<9>, place: Vec3, provenance: stri
     state: combinedState([origin, pose], frames, ws),
     ...combinedWidening([origin, pose], frames, ws),
     noise: Math.sqrt(origin.noise * origin.noise + turned),
+    madeOf: { kind: 'carried', origin, pose, place },
     provenance,
   };
 }

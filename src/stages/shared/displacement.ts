@@ -34,5 +34,5 @@ export function displacementValues(
   if (Number.isNaN(start)) return absent('sample-missing', `the markers of ${reading.point} at P1`);
   const values = ws.float64(n);
   for (let i = 0; i < n; i++) values[i] = sign * (point.value[column + i]! - start);
-  return present({ values, singular: null, gain: null });
+  return present({ values, singular: null });
 }

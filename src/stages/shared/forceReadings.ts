@@ -89,7 +89,7 @@ export function createForceReader(motion: Motion, plan: SamplePlan, ws: Workspac
     plan.times.forEach((time, i) => {
       values[i] = value(time, valueAt(sums.all, frames, time));
     });
-    return present({ values, singular: null, gain: null });
+    return present({ values, singular: null });
   };
   const overLoad = (part: Float64Array, whole: Float64Array): Avail<ReadValues> =>
     series((time, all) =>

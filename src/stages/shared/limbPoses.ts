@@ -7,6 +7,7 @@ import type { Track } from '../../model/track.ts';
 import type { MarkerTrial } from '../../model/trial.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
 import { bestSet } from './landmarkSets.ts';
+import { upperArmFrameByForearm } from './limbFrames.ts';
 import { LIMB_RULES, type LimbRule } from './limbRules.ts';
 import { rotationTrack, tracksOf } from './tracks.ts';
 
@@ -55,5 +56,5 @@ function poseOf(
     if (!centre.ok) return absent(centre.why.code, centre.why.needed);
     tracks.unshift(centre.value);
   }
-  return present(rotationTrack(tracks, kernel, trial.clock, name, ws));
+  return present(rotationTrack(tracks, kernel, trial.clock, name, ws, kernel !== upperArmFrameByForearm));
 }

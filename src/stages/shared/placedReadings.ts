@@ -21,8 +21,6 @@ export type PlacedReading = Extract<
 /** Values at the samples of the plan, with what goes beside them. */
 export interface PlacedValues {
   readonly values: Avail<ReadValues>;
-  /** Standard deviation of the measuring noise; NaN where it is not computed. */
-  readonly noise: number;
   readonly flags: readonly string[];
   /** What the values were made of, or undefined. */
   readonly rule?: string;
@@ -50,12 +48,6 @@ export function isPlacedReading(reading: Reading): reading is PlacedReading {
 
 type Vec = readonly [number, number, number];
 
-/** A vector at address with its noise. */
-interface AtAddress {
-  readonly at: Vec;
-  readonly noise: number;
-}
-
 /** A reader of one motion at the samples of a plan; what several readings share is made once. */
 export function createPlacedReader(motion: Motion, plan: SamplePlan, ws: Workspace): PlacedReader {
   const p1 = plan.positions.get('P1') ?? null;
@@ -63,58 +55,56 @@ export function createPlacedReader(motion: Motion, plan: SamplePlan, ws: Workspa
   const out = ws.float64(3);
   const forces = createForceReader(motion, plan, ws);
 
-  const trackAtAddress = (track: Track<3>, time: SampleTime, words: string): Avail<AtAddress> => {
+  const trackAtAddress = (track: Track<3>, time: SampleTime, words: string): Avail<Vec> => {
     vectorAt(track.data, frames, time, out);
     if (Number.isNaN(out[0])) return absent('sample-missing', `the markers of ${words} at P1`);
-    return present({ at: [out[0]!, out[1]!, out[2]!], noise: track.noise });
+    return present([out[0]!, out[1]!, out[2]!]);
   };
-  const atAddress = (track: Avail<Track<3>> | undefined, words: string): Avail<AtAddress> => {
+  const atAddress = (track: Avail<Track<3>> | undefined, words: string): Avail<Vec> => {
     if (track === undefined) return absent('landmark-missing', `the ${words}`);
     if (!track.ok) return track;
     if (p1 === null) return absent('position-missing', 'P1, at which it is measured');
     return trackAtAddress(track.value, p1.time, words);
   };
-  const pointAtAddress = (id: PointId): Avail<AtAddress> => atAddress(motion.points.get(id), id.replaceAll('_', ' '));
+  const pointAtAddress = (id: PointId): Avail<Vec> => atAddress(motion.points.get(id), id.replaceAll('_', ' '));
 
   /** One value, at P1. */
   const once = (value: number): Avail<ReadValues> => {
     const values = ws.float64(plan.times.length);
     values.fill(Number.NaN);
     values[p1!.at] = value;
-    return present({ values, singular: null, gain: null });
+    return present({ values, singular: null });
   };
 
   const distance = (from: PointId, to: PointId): PlacedValues => {
     const a = pointAtAddress(from);
     const b = pointAtAddress(to);
     if (!a.ok || !b.ok) return without(a.ok ? b : a);
-    const [x, y, z] = minus(b.value.at, a.value.at);
-    const noise = Math.sqrt(a.value.noise * a.value.noise + b.value.noise * b.value.noise);
-    return { values: once(Math.sqrt(x * x + y * y + z * z)), noise, flags: [] };
+    const [x, y, z] = minus(b.value, a.value);
+    return { values: once(Math.sqrt(x * x + y * y + z * z)), flags: [] };
   };
 
   const heading = ({ line, from }: Extract<Reading, { kind: 'address-heading' }>): PlacedValues => {
     const found = atAddress(motion.directions.get(line), line.replaceAll('_', ' '));
     if (!found.ok) return without(found);
-    const [x, y, z] = found.value.at;
-    const flat = Math.sqrt(x * x + z * z);
+    const [x, , z] = found.value;
     const angle = from === 'square' ? Math.atan2(x, z) : Math.atan2(from === 'lead-out' ? 0 - z : z, x);
-    return { values: once(angle), noise: (found.value.noise * Math.sqrt(x * x + y * y + z * z)) / flat, flags: [] };
+    return { values: once(angle), flags: [] };
   };
 
   /** The ball's own place, else one radius ahead of the face centre, else the head marker's: by unlike rules, so that they are never compared. */
-  const ballAtAddress = (): Avail<AtAddress & { readonly rule: string; readonly flags: readonly string[] }> => {
+  const ballAtAddress = (): Avail<{ readonly at: Vec; readonly rule: string; readonly flags: readonly string[] }> => {
     const ball = pointAtAddress('ball');
-    if (ball.ok) return present({ ...ball.value, rule: 'ball marker', flags: [] });
+    if (ball.ok) return present({ at: ball.value, rule: 'ball marker', flags: [] });
     const head = pointAtAddress('head_point');
     if (!head.ok) {
       const { code, needed } = head.why;
       return absent(code, ball.why.code === code && code === 'position-missing' ? needed : `BALL; or ${needed}`);
     }
     const { kind, id } = motion.headPoint.ok ? motion.headPoint.value : { kind: 'marker', id: 'club head' };
-    const [x, y, z] = head.value.at;
+    const [x, y, z] = head.value;
     const at = [x, y, kind === 'face-centre' ? z - BALL_RADIUS_m : z] as const;
-    return present({ ...head.value, at, rule: `club head at address: ${id}`, flags: ['from-club-head'] });
+    return present({ at, rule: `club head at address: ${id}`, flags: ['from-club-head'] });
   };
 
   const ballPlace = (as: 'length' | 'share'): PlacedValues => {
@@ -125,13 +115,12 @@ export function createPlacedReader(motion: Motion, plan: SamplePlan, ws: Workspa
     if (!lead.ok) return without(lead);
     const { rule, flags } = ball.value;
     // The target lies toward −Z.
-    const ahead = lead.value.at[2] - ball.value.at[2];
-    const noise = Math.sqrt(ball.value.noise * ball.value.noise + lead.value.noise * lead.value.noise);
-    if (as === 'length') return { values: once(ahead), noise, flags, rule };
+    const ahead = lead.value[2] - ball.value.at[2];
+    if (as === 'length') return { values: once(ahead), flags, rule };
     if (!trail.ok) return without(trail);
-    const width = trail.value.at[2] - lead.value.at[2];
+    const width = trail.value[2] - lead.value[2];
     if (!(width > 0)) return without(absent('sample-missing', 'the lead foot nearer the target than the trail foot'));
-    return { values: once(1 + ahead / width), noise: noise / width, flags, rule };
+    return { values: once(1 + ahead / width), flags, rule };
   };
 
   const speed = ({ point, part }: Extract<Reading, { kind: 'point-speed' }>): PlacedValues => {
@@ -144,8 +133,7 @@ export function createPlacedReader(motion: Motion, plan: SamplePlan, ws: Workspa
       values[i] = part === 'target' ? 0 - z : Math.sqrt(x * x + y * y + z * z);
     });
     return {
-      values: present({ values, singular: null, gain: null }),
-      noise: Number.NaN,
+      values: present({ values, singular: null }),
       flags: [],
       ...ruleOf(motion, point),
     };
@@ -164,7 +152,7 @@ export function createPlacedReader(motion: Motion, plan: SamplePlan, ws: Workspa
         case 'point-speed':
           return speed(reading);
         case 'force':
-          return { ...forces.read(reading.figure), noise: Number.NaN, lack: 'a load on the platforms' };
+          return { ...forces.read(reading.figure), lack: 'a load on the platforms' };
       }
     },
   };
@@ -177,7 +165,7 @@ export function ruleOf(motion: Motion, point: PointId): { readonly rule?: string
 
 function without(why: Avail<unknown>): PlacedValues {
   if (why.ok) throw new RangeError('nothing is missing');
-  return { values: why, noise: Number.NaN, flags: [] };
+  return { values: why, flags: [] };
 }
 
 function minus(a: Vec, b: Vec): Vec {

@@ -17,8 +17,6 @@ export interface ReadValues {
   readonly values: Float64Array;
   /** 1 within 10° of the order's singular position; null where there is none. */
   readonly singular: Uint8Array | null;
-  /** Factor from the noise of the rotation to that of the angle, 1 / sin(distance to singular); null: 1. */
-  readonly gain: Float64Array | null;
 }
 
 /** Below this lean the direction of a lean means nothing, rad. */
@@ -39,7 +37,6 @@ export interface Reader {
 interface Angles {
   readonly angles: readonly [Float64Array, Float64Array, Float64Array];
   readonly singular: Uint8Array;
-  readonly gain: Float64Array;
 }
 
 /** A reader of a view. Each rotation is taken apart once per order, whatever is read from it. */
@@ -80,7 +77,7 @@ export function createReader(view: MotionView, ws: Workspace): Reader {
     const values = ws.float64(n);
     const v = vector.value;
     for (let i = 0; i < n; i++) values[i] = angle(v[i]!, v[n + i]!, v[2 * n + i]!);
-    return present({ values, singular: null, gain: null });
+    return present({ values, singular: null });
   };
 
   const longAxis = (segment: SegmentId): Avail<Float64Array> => {
@@ -131,7 +128,7 @@ export function createReader(view: MotionView, ws: Workspace): Reader {
         return fromVector(between('pelvis_centre', 'thorax_centre'), (_x, y, z) => Math.atan2(z, y));
       case 'angular-speed': {
         const rate = view.rate(reading.segment);
-        return rate.ok ? present({ values: rate.value, singular: null, gain: null }) : rate;
+        return rate.ok ? present({ values: rate.value, singular: null }) : rate;
       }
       case 'bend':
         return bendAngle(between(reading.from, reading.at), between(reading.at, reading.to), n, ws);
@@ -150,7 +147,6 @@ export function createReader(view: MotionView, ws: Workspace): Reader {
       const part = (i: 0 | 1 | 2): ReadValues => ({
         values: angles.value.angles[i],
         singular: angles.value.singular,
-        gain: i === 1 ? null : angles.value.gain,
       });
       return present([part(0), part(1), part(2)] as const);
     },
@@ -163,17 +159,15 @@ function takeApart(R: Float64Array, n: number, order: AngleOrder, ws: Workspace)
   const a = ws.float64(n);
   const b = ws.float64(n);
   const c = ws.float64(n);
-  const gain = ws.float64(n);
   const singular = ws.uint8(n);
   for (let i = 0; i < n; i++) {
     const distance = anglesFromRotation(R, 9 * i, order, three);
     a[i] = three[0]!;
     b[i] = three[1]!;
     c[i] = three[2]!;
-    gain[i] = 1 / Math.sin(distance);
     singular[i] = distance < SINGULAR_BAND_rad ? 1 : 0;
   }
-  return { angles: [a, b, c], singular, gain };
+  return { angles: [a, b, c], singular };
 }
 
 function component(
@@ -183,7 +177,7 @@ function component(
   ws: Workspace,
 ): Avail<ReadValues> {
   if (!from.ok) return from;
-  const { angles, singular, gain } = from.value;
+  const { angles, singular } = from.value;
   const { component: which } = reading;
   const isOther = reading.kind === 'joint' && reading.otherSolution === true;
   const sign = isOther && which === 1 ? -reading.sign : reading.sign;
@@ -196,7 +190,7 @@ function component(
     values = ws.float64(n);
     for (let i = 0; i < n; i++) values[i] = 0 - source[i]!;
   }
-  return present({ values, singular, gain: which === 1 ? null : gain });
+  return present({ values, singular });
 }
 
 /** Angle between two directions, 0 where they point the same way. */
@@ -218,7 +212,7 @@ function bendAngle(
     const cosine = a[i]! * b[i]! + a[n + i]! * b[n + i]! + a[2 * n + i]! * b[2 * n + i]!;
     values[i] = Math.atan2(Math.sqrt(x * x + y * y + z * z), cosine);
   }
-  return present({ values, singular: null, gain: null });
+  return present({ values, singular: null });
 }
 
 /** A direction in a segment's axes; its heading is "singular" within 10° of the segment's long axis. */
@@ -245,7 +239,7 @@ function directionIn(
     values[i] = angle === 'elevation' ? Math.atan2(y, flat) : Math.atan2(z, x);
     if (singular !== null) singular[i] = Math.atan2(flat, Math.abs(y)) < SINGULAR_BAND_rad ? 1 : 0;
   }
-  return present({ values, singular, gain: null });
+  return present({ values, singular });
 }
 
 /**
@@ -264,13 +258,11 @@ export function isRead({ form, reading }: Pick<Quantity, 'form' | 'reading'>, mo
 function difference(a: Angles, b: Angles, n: number, ws: Workspace): ReadValues {
   const values = ws.float64(n);
   const singular = ws.uint8(n);
-  const gain = ws.float64(n);
   for (let i = 0; i < n; i++) {
     values[i] = wrapAngle(a.angles[0][i]! - b.angles[0][i]!);
     singular[i] = a.singular[i]! | b.singular[i]!;
-    gain[i] = Math.max(a.gain[i]!, b.gain[i]!);
   }
-  return { values, singular, gain };
+  return { values, singular };
 }
 
 /** Horizontal direction of a lean, 0 toward the ball (+X), + toward the target (−Z); "singular" when nearly upright. */
@@ -278,16 +270,14 @@ function leanDirection(axis: Avail<Float64Array>, n: number, ws: Workspace): Ava
   if (!axis.ok) return axis;
   const values = ws.float64(n);
   const singular = ws.uint8(n);
-  const gain = ws.float64(n);
   for (let i = 0; i < n; i++) {
     const x = axis.value[i]!;
     const z = axis.value[2 * n + i]!;
     const lean = Math.sqrt(x * x + z * z);
     values[i] = Math.atan2(-z, x);
-    gain[i] = 1 / lean;
     singular[i] = lean < Math.sin(UPRIGHT_rad) ? 1 : 0;
   }
-  return present({ values, singular, gain });
+  return present({ values, singular });
 }
 
 /** Whether a reading is an angle that is made continuous from P1. */

@@ -1,4 +1,4 @@
-/** Which tracks a reading rests on, and what their noise does to it. */
+/** Which tracks a reading rests on, and whether they were filled. */
 
 import type { OrderedRotation } from '../../model/analysisPlan.ts';
 import type { Avail } from '../../model/availability.ts';
@@ -60,13 +60,6 @@ export function tracksBehindRotation(rotation: OrderedRotation, motion: Motion):
   return [poseOf(motion, rotation as SegmentId)];
 }
 
-/** Root of the sum of squares of the tracks' noise; NaN where one is unknown. */
-export function combinedNoise(tracks: readonly Avail<AnyTrack>[]): number {
-  let variance = 0;
-  for (const track of tracks) variance += track.ok ? track.value.noise * track.value.noise : Number.NaN;
-  return Math.sqrt(variance);
-}
-
 /** How samples of the tracks in the frames from `first` to `last` were filled: 'filled' by a spline or components, 'rebuilt' from the rest of a segment. */
 export function fillFlags(tracks: readonly Avail<AnyTrack>[], first: number, last: number): readonly string[] {
   let isFilled = false;
@@ -81,17 +74,6 @@ export function fillFlags(tracks: readonly Avail<AnyTrack>[], first: number, las
   }
   if (!isFilled && !isRebuilt) return NONE;
   return [...(isFilled ? ['filled'] : []), ...(isRebuilt ? ['rebuilt'] : [])];
-}
-
-/** By how much filled samples of the tracks widen the noise in the frames from `first` to `last`: the largest, 1 where nothing was filled. */
-export function fillWidening(tracks: readonly Avail<AnyTrack>[], first: number, last: number): number {
-  let most = 1;
-  for (const track of tracks) {
-    const widening = track.ok ? track.value.widening : undefined;
-    if (widening === undefined) continue;
-    for (let f = Math.max(0, first); f <= Math.min(widening.length - 1, last); f++) most = Math.max(most, widening[f]!);
-  }
-  return most;
 }
 
 const NONE: readonly string[] = [];

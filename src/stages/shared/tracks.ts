@@ -5,7 +5,7 @@ import type { LandmarkId } from '../../model/landmarks.ts';
 import { MEASURED, MISSING, type Track } from '../../model/track.ts';
 import type { MarkerTrial } from '../../model/trial.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
-import { rms3, rotationNoise } from './rotationNoise.ts';
+import { axisNoise, ownTurns, rms3 } from './rotationNoise.ts';
 import type { FrameKernel } from './segmentFrames.ts';
 
 /** The tracks of landmarks that are known to be there. Throws RangeError for one that is not. */
@@ -72,6 +72,7 @@ export function weightedPoint(
     state: combinedState(tracks, frames, ws),
     noise: Math.sqrt(variance),
     ...combinedWidening(tracks, frames, ws),
+    madeOf: { kind: 'mean', tracks, weights },
     provenance,
   };
 }
@@ -113,10 +114,12 @@ export function directionTrack(
       count += 1;
     }
   }
-  const noise = Math.sqrt(from.noise * from.noise + to.noise * to.noise) / (sum / count);
+  const length_m = sum / count;
+  const noise = Math.sqrt(from.noise * from.noise + to.noise * to.noise) / length_m;
   const ends = [from, to];
   const widening = combinedWidening(ends, frames, ws);
-  return { dimension: 3, clock, data, state: combinedState(ends, frames, ws), noise, ...widening, provenance };
+  const madeOf = { kind: 'line', from, to, length_m } as const;
+  return { dimension: 3, clock, data, state: combinedState(ends, frames, ws), noise, ...widening, madeOf, provenance };
 }
 
 /** Coordinates of the landmarks at one frame, three numbers each. */
@@ -129,13 +132,17 @@ export function gather(tracks: readonly Track<3>[], frames: number, frame: numbe
   }
 }
 
-/** The rotation of a segment from its landmarks, every frame. Its noise is the RMS over the axes of the rotation vector's, rad. */
+/**
+ * The rotation of a segment from its landmarks, every frame. Its noise is the RMS over the axes of the rotation vector's, rad.
+ * `isRigid`: the landmarks keep their distances.
+ */
 export function rotationTrack(
   tracks: readonly Track<3>[],
   kernel: FrameKernel,
   clock: Clock,
   provenance: string,
   ws: Workspace,
+  isRigid = true,
 ): Track<9> {
   const { frames } = clock;
   const data = ws.float64(9 * frames);
@@ -148,15 +155,28 @@ export function rotationTrack(
     if (Number.isNaN(data[9 * f])) state[f] = MISSING;
     else if (middle < 0 || f <= frames / 2) middle = f;
   }
+  const turnsAt = (frame: number): Float64Array => {
+    gather(tracks, frames, frame, p);
+    return ownTurns(p, kernel);
+  };
   let axes: readonly [number, number, number] = [Number.NaN, Number.NaN, Number.NaN];
+  let turns: Float64Array | null = null;
   if (middle >= 0) {
-    gather(tracks, frames, middle, p);
-    axes = rotationNoise(
-      p,
+    turns = turnsAt(middle);
+    axes = axisNoise(
+      turns,
       tracks.map((track) => track.noise),
-      kernel,
     );
   }
-  const widening = combinedWidening(tracks, frames, ws);
-  return { dimension: 9, clock, data, state, noise: rms3(axes), axisNoise_rad: axes, ...widening, provenance };
+  return {
+    dimension: 9,
+    clock,
+    data,
+    state,
+    noise: rms3(axes),
+    axisNoise_rad: axes,
+    ...combinedWidening(tracks, frames, ws),
+    madeOf: { kind: 'frame', tracks, turns: isRigid ? turns : null, turnsAt },
+    provenance,
+  };
 }

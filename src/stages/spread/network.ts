@@ -1,0 +1,237 @@
+/** Carries the noise of measured points through everything that is made of them, to first order, at one moment at a time. */
+
+import type { MadeOf, Track } from '../../model/track.ts';
+import type { Workspace } from '../../numeric/workspace.ts';
+import { type LeafValues, leafValues, type Order, type SpreadMoment } from './leaves.ts';
+
+type AnyTrack = Track<3> | Track<9>;
+
+/** A track with the measured points that it rests on. */
+interface Node {
+  readonly track: AnyTrack;
+  readonly inputs: readonly number[];
+  /** Its measured points, and for each input where that one's points stand among them. */
+  readonly leaves: readonly number[];
+  readonly places: readonly (readonly number[])[];
+  /** Where its 3 × 3 blocks begin, one a measured point. */
+  readonly offset: number;
+}
+
+/** What a moment knows: leaves, and blocks of the nodes that were asked for. */
+export interface MomentState {
+  readonly moment: SpreadMoment;
+  readonly leaves: LeafValues;
+  readonly blocks: Float64Array;
+  readonly isFilled: Uint8Array;
+}
+
+/** A linear function of up to `most` tracks: gradient by a point's place (m) in G or by a rotation vector about a segment's own axes (rad). */
+export interface Gradient {
+  count: number;
+  readonly nodes: Int32Array;
+  readonly by: Float64Array;
+}
+
+/** What becomes of a linear function, in its own unit. */
+export interface Carried {
+  noise2: number;
+  shift: number;
+  shiftNoise2: number;
+  /** A second. */
+  slope: number;
+}
+
+const MOST = 6;
+
+export function createGradient(): Gradient {
+  return { count: 0, nodes: new Int32Array(MOST), by: new Float64Array(3 * MOST) };
+}
+
+export class Network {
+  readonly #nodes: Node[] = [];
+  readonly #leaves: Track<3>[] = [];
+  readonly #known = new Map<AnyTrack, number>();
+  readonly #ws: Workspace;
+  readonly #A = new Float64Array(9);
+  #blocks = 0;
+  #sums: Float64Array | null = null;
+
+  constructor(ws: Workspace) {
+    this.#ws = ws;
+  }
+
+  /** The node of a track, with all that it is made of; −1 for a rotation of which that is not known. */
+  node(track: AnyTrack): number {
+    const known = this.#known.get(track);
+    if (known !== undefined) return known;
+    const inputs = inputsOf(track.madeOf).map((input) => this.node(input));
+    let leaves: number[] = [];
+    let places: number[][] = [];
+    if (track.madeOf === undefined) {
+      if (track.dimension === 9) return -1;
+      leaves.push(this.#leaves.push(track) - 1);
+    } else {
+      if (inputs.includes(-1)) return -1;
+      leaves = [...new Set(inputs.flatMap((input) => this.#nodes[input]!.leaves))];
+      places = inputs.map((input) => this.#nodes[input]!.leaves.map((leaf) => leaves.indexOf(leaf)));
+    }
+    const id = this.#nodes.push({ track, inputs, leaves, places, offset: this.#blocks }) - 1;
+    this.#blocks += 9 * leaves.length;
+    this.#known.set(track, id);
+    return id;
+  }
+
+  /** A moment; every node must be known by now. */
+  at(moment: SpreadMoment, rate_Hz: number, order: Order = 'place'): MomentState {
+    return {
+      moment,
+      leaves: leafValues(this.#leaves, moment, rate_Hz, order, this.#ws),
+      blocks: this.#ws.float64(this.#blocks),
+      isFilled: this.#ws.uint8(this.#nodes.length).fill(0),
+    };
+  }
+
+  /** Noise, shift and slope of a linear function at a moment. */
+  carry(state: MomentState, { count, nodes, by }: Gradient, out: Carried): void {
+    if (this.#sums === null) this.#sums = new Float64Array(3 * this.#leaves.length);
+    const sums = this.#sums;
+    const { noise2, shiftNoise2, shift, velocity } = state.leaves;
+    out.noise2 = 0;
+    out.shift = 0;
+    out.shiftNoise2 = 0;
+    out.slope = 0;
+    for (let k = 0; k < count; k++) this.#gather(state, nodes[k]!, by, 3 * k, sums);
+    for (let k = 0; k < count; k++) {
+      for (const leaf of this.#nodes[nodes[k]!]!.leaves) {
+        const o = 3 * leaf;
+        const x = sums[o]!;
+        const y = sums[o + 1]!;
+        const z = sums[o + 2]!;
+        const size2 = x * x + y * y + z * z;
+        if (size2 === 0) continue;
+        out.noise2 += size2 * noise2[leaf]!;
+        out.shiftNoise2 += size2 * shiftNoise2[leaf]!;
+        out.shift += x * shift[o]! + y * shift[o + 1]! + z * shift[o + 2]!;
+        out.slope += x * velocity[o]! + y * velocity[o + 1]! + z * velocity[o + 2]!;
+        sums[o] = 0;
+        sums[o + 1] = 0;
+        sums[o + 2] = 0;
+      }
+    }
+  }
+
+  #gather(state: MomentState, id: number, by: Float64Array, at: number, sums: Float64Array): void {
+    this.#fill(state, id);
+    const { leaves, offset } = this.#nodes[id]!;
+    const { blocks } = state;
+    const x = by[at]!;
+    const y = by[at + 1]!;
+    const z = by[at + 2]!;
+    for (let i = 0; i < leaves.length; i++) {
+      const o = offset + 9 * i;
+      const s = 3 * leaves[i]!;
+      for (let c = 0; c < 3; c++) {
+        sums[s + c] = sums[s + c]! + x * blocks[o + c]! + y * blocks[o + 3 + c]! + z * blocks[o + 6 + c]!;
+      }
+    }
+  }
+
+  /** The blocks of a node: its change (rows) by that of each measured point in G (columns). */
+  #fill(state: MomentState, id: number): void {
+    if (state.isFilled[id] === 1) return;
+    state.isFilled[id] = 1;
+    const { track, inputs, leaves, offset } = this.#nodes[id]!;
+    const { blocks, moment } = state;
+    blocks.fill(0, offset, offset + 9 * leaves.length);
+    if (track.madeOf === undefined) {
+      for (let c = 0; c < 9; c += 4) blocks[offset + c] = 1;
+      return;
+    }
+    for (let k = 0; k < inputs.length; k++) {
+      this.#fill(state, inputs[k]!);
+      byInput(track, track.madeOf, k, moment.frame, this.#A);
+      this.#addProduct(blocks, id, k);
+    }
+  }
+
+  #addProduct(blocks: Float64Array, id: number, input: number): void {
+    const { inputs, places, offset } = this.#nodes[id]!;
+    const from = this.#nodes[inputs[input]!]!;
+    const A = this.#A;
+    for (let i = 0; i < from.leaves.length; i++) {
+      const b = from.offset + 9 * i;
+      const o = offset + 9 * places[input]![i]!;
+      for (let r = 0; r < 9; r += 3) {
+        for (let c = 0; c < 3; c++) {
+          blocks[o + r + c] =
+            blocks[o + r + c]! +
+            A[r]! * blocks[b + c]! +
+            A[r + 1]! * blocks[b + 3 + c]! +
+            A[r + 2]! * blocks[b + 6 + c]!;
+        }
+      }
+    }
+  }
+}
+
+function inputsOf(madeOf: MadeOf | undefined): readonly AnyTrack[] {
+  switch (madeOf?.kind) {
+    case undefined:
+      return [];
+    case 'carried':
+      return [madeOf.origin, madeOf.pose];
+    case 'line':
+      return [madeOf.from, madeOf.to];
+    default:
+      return madeOf!.tracks;
+  }
+}
+
+/** 3 × 3: how a track changes with its input number k at a frame. */
+function byInput(track: AnyTrack, madeOf: MadeOf, k: number, frame: number, A: Float64Array): void {
+  const { data, clock } = track;
+  switch (madeOf.kind) {
+    case 'mean':
+      A.fill(0);
+      for (let c = 0; c < 9; c += 4) A[c] = madeOf.weights[k]!;
+      return;
+    case 'carried':
+      // R (θ × place) = −R [place]× θ
+      A.fill(0);
+      if (k === 0) for (let c = 0; c < 9; c += 4) A[c] = 1;
+      else turned(madeOf.pose.data, 9 * frame, madeOf.place, A);
+      return;
+    case 'frame': {
+      // θ = turns · Rᵀ · δ
+      const J = madeOf.turns ?? madeOf.turnsAt(frame);
+      for (let r = 0; r < 3; r++) {
+        for (let c = 0; c < 3; c++) {
+          let sum = 0;
+          for (let i = 0; i < 3; i++) sum += J[9 * k + 3 * r + i]! * data[9 * frame + 3 * c + i]!;
+          A[3 * r + c] = sum;
+        }
+      }
+      return;
+    }
+    case 'line': {
+      // (I − d dᵀ) / length, by the far end; minus that by the near one
+      const factor = (k === 0 ? -1 : 1) / madeOf.length_m;
+      for (let r = 0; r < 3; r++) {
+        for (let c = 0; c < 3; c++) {
+          const along = data[r * clock.frames + frame]! * data[c * clock.frames + frame]!;
+          A[3 * r + c] = factor * ((r === c ? 1 : 0) - along);
+        }
+      }
+    }
+  }
+}
+
+/** −R [place]×: R times the rows 0 z −y, −z 0 x, y −x 0. */
+function turned(R: Float64Array, at: number, [x, y, z]: readonly [number, number, number], A: Float64Array): void {
+  for (let r = 0; r < 3; r++) {
+    const o = at + 3 * r;
+    A[3 * r] = y * R[o + 2]! - z * R[o + 1]!;
+    A[3 * r + 1] = z * R[o]! - x * R[o + 2]!;
+    A[3 * r + 2] = x * R[o + 1]! - y * R[o]!;
+  }
+}
