@@ -27,7 +27,7 @@ export const ANGLES: Table<AngleRow> = {
     numberColumn(
       'plus_minus',
       'by row',
-      'half-width of the 95 % interval of the measuring noise; empty for angles and places, which do not have theirs yet',
+      'half-width of the 95 % interval of the measuring noise (docs/uncertainty.md); empty where it cannot be worked out',
       (row) => shown(row, row.cell.plusMinus),
       decimals,
     ),
