@@ -85,6 +85,7 @@ function buildProgram(done: (code: number) => void): Command {
     .option('--figures', FIGURES, false)
     .option('--orders <list>', 'more angle orders, such as ZXY or thorax:ZXY,lead_knee:XYZ')
     .option('--strict', 'reject every trial that has a warning', false)
+    .option('--residuals', 'also write figures/<trial>-residuals.svg: what the rules for the cutoff read', false)
     .option('--no-repair', 'faults of a recording are found and named, and every sample stays as recorded')
     .addHelpText('after', examples('swingbasis process day.yaml', 'swingbasis process day.yaml --out results --curves'))
     .action(async (dayFile: string, options: ProcessFlags) => {
@@ -204,6 +205,7 @@ export interface ProcessFlags extends PrintFlags {
   readonly figures: boolean;
   readonly orders?: string;
   readonly strict: boolean;
+  readonly residuals: boolean;
   /** False with `--no-repair`. */
   readonly repair: boolean;
 }

@@ -21,6 +21,7 @@ export async function processCommand(dayFile: string, flags: ProcessFlags): Prom
     curves: flags.curves,
     orders: ordersOf(flags.orders),
     strict: flags.strict,
+    residuals: flags.residuals,
     repair: flags.repair,
     figures: flags.figures,
   };

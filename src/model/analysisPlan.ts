@@ -31,6 +31,8 @@ export interface AnalysisPlan {
   readonly gaps: GapOptions;
   readonly faults: FaultOptions;
   readonly orders: readonly OrderRequest[];
+  /** True: the curves of the filter choice are sampled and kept. */
+  readonly residuals?: boolean;
   /** For a trial of sensors; null for markers. */
   readonly sensors: SensorAnalysis | null;
   /** Of the file's bytes, lower-case hexadecimal. */

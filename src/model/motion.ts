@@ -1,5 +1,6 @@
 import type { Avail } from './availability.ts';
 import type { Clock } from './clock.ts';
+import type { CutoffCurves } from './cutoffCurves.ts';
 import type { Cutoffs } from './dayPlan.ts';
 import type { Fault } from './faults.ts';
 import type { OrientationMethod, SensorPlace } from './sensors.ts';
@@ -164,6 +165,8 @@ export interface Motion {
   readonly forces?: ForceTrial;
   /** Markers: what the body's tracks were smoothed with. */
   readonly cutoffs?: Cutoffs;
+  /** Where they were asked for. */
+  readonly cutoffCurves?: readonly CutoffCurves[];
   /** Sensors: what the report says of each sensor. */
   readonly sensors?: readonly SensorNote[];
 }

@@ -1,6 +1,6 @@
 /** The stored record of a trial read back: what `trials/<id>.json` must hold, declared once. */
 import * as z from 'zod';
-import { CUTOFF_METHODS, type FilterGroup } from './dayPlan.ts';
+import { CUTOFF_METHODS, FILTER_GROUPS, type FilterGroup } from './dayPlan.ts';
 import { FAULTS, type FaultCode } from './faults.ts';
 import { filmBytes } from './film.ts';
 import { UNMEASURED } from './markerRuns.ts';
@@ -105,6 +105,21 @@ const diagnostic = z.looseObject({
   offset: z.number().nullable(),
 });
 
+const sampled = z.looseObject({ cutoffs_Hz: z.array(z.number()), values: z.array(z.number()) });
+const cutoffCurves = z.array(
+  z.looseObject({
+    group: z.enum(FILTER_GROUPS),
+    markers: count,
+    used_Hz: z.number().nullable(),
+    rule: z.enum(CUTOFF_METHODS).nullable(),
+    residual: sampled,
+    tail: z.looseObject({ from_Hz: z.number(), to_Hz: z.number(), intercept: z.number(), slope: z.number() }),
+    autocorrelation: sampled,
+    crossValidation: sampled,
+    choices_Hz: z.record(z.enum(CUTOFF_METHODS), z.number()),
+  }),
+);
+
 const quality = z.array(
   z.looseObject({
     marker: z.string(),
@@ -168,6 +183,7 @@ const shape = {
   poses: z.partialRecord(position, z.looseObject({ pelvis: rotation, thorax: rotation })),
   quality,
   faults: faults.optional(),
+  cutoffCurves: cutoffCurves.optional(),
   smoothing: z
     .looseObject({
       ...byGroup(z.number().nullable()),

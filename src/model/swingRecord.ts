@@ -1,5 +1,6 @@
 import type { Diagnostic } from '../base/diagnostics.ts';
 import type { Missing } from './availability.ts';
+import type { CutoffCurves } from './cutoffCurves.ts';
 import type { Cutoffs } from './dayPlan.ts';
 import type { Fault } from './faults.ts';
 import type { Film } from './film.ts';
@@ -78,6 +79,8 @@ export interface SwingRecord {
   readonly faults?: readonly Fault[];
   /** Where a rule chose cutoffs for this trial: what it was smoothed with. Absent: as set for the day or the trial. */
   readonly smoothing?: Cutoffs;
+  /** What the rules of the filter choice read in each segment group. Absent: not asked for, or sensors. */
+  readonly cutoffCurves?: readonly CutoffCurves[];
   /** Of a trial of sensors. */
   readonly sensors?: readonly SensorNote[];
   readonly diagnostics: readonly Diagnostic[];

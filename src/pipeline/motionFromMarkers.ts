@@ -19,6 +19,7 @@ import { measureMarkers } from '../stages/measureMarkers.ts';
 import { rebuildLandmarks } from '../stages/rebuildLandmarks.ts';
 import { segmentPoses } from '../stages/segmentPoses.ts';
 import { smooth } from '../stages/smooth.ts';
+import { sampleCurves } from '../stages/smoothing/sampleCurves.ts';
 import { toPlayerFrame } from '../stages/toPlayerFrame.ts';
 import { widenFilled } from '../stages/widenFilled.ts';
 
@@ -52,12 +53,9 @@ export function motionFromMarkers(trial: MarkerTrial, plan: AnalysisPlan, ws: Wo
   const motion = segmentPoses(inPlayer.value, { calibration, club: plan.club, quality }, ws);
   const { faults } = mended.value;
   const found = faults.length === 0 ? {} : { faults };
-  const whole = addBodyCentre(
-    { ...motion.value, cutoffs: smoothed.value.cutoffs, ...found },
-    inPlayer.value,
-    plan.player,
-    ws,
-  );
+  const { cutoffs } = smoothed.value;
+  const curves = plan.residuals === true ? { cutoffCurves: sampleCurves(filled.value, cutoffs, ws) } : {};
+  const whole = addBodyCentre({ ...motion.value, cutoffs, ...found, ...curves }, inPlayer.value, plan.player, ws);
   return { value: whole.value, diagnostics: [...diagnostics, ...motion.diagnostics, ...whole.diagnostics] };
 }
 

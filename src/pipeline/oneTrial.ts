@@ -34,6 +34,7 @@ export interface TrialContext extends DayBasis {
   readonly analyse: AnalyseTrial;
   readonly orders: readonly OrderRequest[];
   readonly strict: boolean;
+  readonly residuals?: boolean;
   /** What an earlier run made of the same files in the same day, or null. */
   readonly recall: (files: readonly FileSum[]) => TrialOutcome | null;
 }
@@ -254,6 +255,7 @@ function analyseSwing(trial: MarkerTrial | SensorTrial, run: Run): SwingRecord {
       gaps: planned.gaps,
       faults: planned.faults,
       orders: context.orders,
+      ...(context.residuals === true ? { residuals: true } : {}),
       sensors: trial.source === 'sensors' ? stillOf(run) : null,
       sha256: known.sha256,
     },

@@ -6,6 +6,7 @@ import type { DayResult } from './analyseDay.ts';
 import { dayView } from './dayView.ts';
 import { renderFigures } from './renderFigures.ts';
 import { type OutputFile, renderReport } from './renderReport.ts';
+import { renderResidualFigures } from './renderResiduals.ts';
 import { type RunInput, type RunOptions, runRecordText } from './runRecord.ts';
 
 export type { OutputFile } from './renderReport.ts';
@@ -30,6 +31,7 @@ export async function* renderDay(
   }
   const view = dayView(result, options.orders);
   yield* renderReport(view);
+  if (options.residuals === true) yield* renderResidualFigures(result.records);
   if (options.figures === true) yield* renderFigures(view);
   yield { path: 'run.json', text: [runRecordText(result, inputs, options)] };
 }

@@ -20,6 +20,8 @@ export interface RunOptions {
   /** True: each panel of the sheets as a file of its own. */
   readonly figures?: boolean;
   readonly orders: readonly OrderRequest[];
+  /** True: figures of the filter choice are written. */
+  readonly residuals?: boolean;
   /** False: whatever the day file says, no fault of a recording is repaired. Absent: as the day file says. */
   readonly repair?: boolean;
 }
@@ -101,6 +103,7 @@ export function runRecordText(result: DayResult, inputs: readonly RunInput[], op
     options: {
       curves: options.curves,
       strict: options.strict,
+      ...(options.residuals === true ? { residuals: true } : {}),
       orders: options.orders.map(({ segment, order }) => `${segment}:${order}`),
       ...(options.repair === false ? { repair: false } : {}),
       ...(options.figures === true ? { figures: true } : {}),

@@ -35,6 +35,7 @@ export function swingRecord(
     ...(film === null ? {} : { film }),
     quality: motion.quality,
     ...(motion.faults === undefined ? {} : { faults: motion.faults }),
+    ...(motion.cutoffCurves === undefined ? {} : { cutoffCurves: motion.cutoffCurves }),
     ...(motion.cutoffs !== undefined && hasRule(plan.filter) ? { smoothing: motion.cutoffs } : {}),
     ...(motion.sensors === undefined ? {} : { sensors: motion.sensors }),
     diagnostics: [...diagnostics, ...readings.diagnostics],

@@ -14,6 +14,8 @@ export type TrialsPlan = Omit<DayPlan, 'compare' | 'groups' | 'day' | 'date'>;
 export interface TaskSettings {
   readonly orders: readonly OrderRequest[];
   readonly strict: boolean;
+  /** True: records keep the curves of the filter choice. */
+  readonly residuals?: boolean;
 }
 
 export interface TrialTask extends TaskSettings {
@@ -59,6 +61,7 @@ export function taskOf(trial: TrialPlan, plan: DayPlan, settings: TaskSettings, 
     },
     orders: settings.orders,
     strict: settings.strict,
+    ...(settings.residuals === true ? { residuals: true } : {}),
     basis: basisFor(trial, player, basis),
   };
 }

@@ -26,6 +26,7 @@ export function storedRecordText(record: SwingRecord): string {
     quality: record.quality,
     faults: record.faults,
     smoothing: record.smoothing,
+    cutoffCurves: record.cutoffCurves,
     sensors: record.sensors,
     diagnostics: record.diagnostics,
   } satisfies Record<keyof SwingRecord, unknown>;

@@ -42,7 +42,7 @@ export function chooseCutoffs(trial: MarkerTrial, options: FilterOptions, ws: Wo
       cutoffs[group] = wanted;
       continue;
     }
-    const ids = [...trial.points].filter(([id, { state }]) => isOf(group, id, state)).map(([id]) => id);
+    const ids = [...trial.points].filter(([id, { state }]) => isOfGroup(group, id, state)).map(([id]) => id);
     if (ids.length === 0) {
       cutoffs[group] = null;
       continue;
@@ -69,6 +69,7 @@ export function chooseCutoffs(trial: MarkerTrial, options: FilterOptions, ws: Wo
   return { value: Object.keys(chosen).length === 0 ? cutoffs : { ...cutoffs, chosen }, diagnostics };
 }
 
-function isOf(group: FilterGroup, id: LandmarkId, state: Uint8Array): boolean {
+/** True of a landmark of the group that has any sample. */
+export function isOfGroup(group: FilterGroup, id: LandmarkId, state: Uint8Array): boolean {
   return filterGroupOf(id) === group && state.some((sample) => sample !== MISSING);
 }

@@ -7,6 +7,7 @@ import {
   crossValidation,
   leastOf,
   residualCutoff,
+  type TailLine,
   tailLine,
   unlikeWhite,
 } from '../../numeric/cutoffCriteria.ts';
@@ -77,24 +78,45 @@ export function canChoose(rate_Hz: number): boolean {
   return HIGHEST_SHARE * rate_Hz >= LOWEST_HZ + STEP_HZ;
 }
 
-function cutoffsFor(rate_Hz: number): readonly number[] {
+/** The cutoffs that can be chosen, Hz. */
+export function cutoffsFor(rate_Hz: number): readonly number[] {
   const highest = Math.min(HIGHEST_HZ, HIGHEST_SHARE * rate_Hz);
   const count = Math.floor((highest - LOWEST_HZ) / STEP_HZ) + 1;
   return Array.from({ length: count }, (_, i) => LOWEST_HZ + i * STEP_HZ);
 }
 
-/** Where the residual's RMS, each marker over its noise, falls to the intercept of its tail. It falls throughout, so that halving finds it. */
-function crossingOf(stretch: Stretch, cutoffs: readonly number[], rate_Hz: number, ws: Workspace): number {
-  const from = Math.min(TAIL_HZ[0], TAIL_SHARES[0] * rate_Hz);
-  const to = Math.min(TAIL_HZ[1], TAIL_SHARES[1] * rate_Hz);
+/** RMS of what the filter takes off, each marker over its noise, by a cutoff of `lowest_Hz` or more. */
+export function residualOf(
+  stretch: Stretch,
+  rate_Hz: number,
+  lowest_Hz: number,
+  ws: Workspace,
+): (cutoff_Hz: number) => number {
   const residual = ws.float64(stretch.samples);
-  const scratch = ws.float64(padFor(rate_Hz));
-  const rmsAt = (cutoff_Hz: number): number => {
+  const scratch = ws.float64(padFor(rate_Hz, lowest_Hz));
+  return (cutoff_Hz) => {
     residualsInto(residual, stretch, cutoff_Hz, rate_Hz, scratch);
     return Math.sqrt(squaresOf(residual, stretch) / stretch.samples);
   };
-  const tail = Array.from({ length: TAIL_POINTS }, (_, i) => from + (i * (to - from)) / (TAIL_POINTS - 1));
-  const { intercept } = tailLine(tail, tail.map(rmsAt), from, to);
+}
+
+export interface Tail extends TailLine {
+  readonly from_Hz: number;
+  readonly to_Hz: number;
+}
+
+/** The line through the tail of the residual's RMS. */
+export function tailOf(rmsAt: (cutoff_Hz: number) => number, rate_Hz: number): Tail {
+  const from_Hz = Math.min(TAIL_HZ[0], TAIL_SHARES[0] * rate_Hz);
+  const to_Hz = Math.min(TAIL_HZ[1], TAIL_SHARES[1] * rate_Hz);
+  const tail = Array.from({ length: TAIL_POINTS }, (_, i) => from_Hz + (i * (to_Hz - from_Hz)) / (TAIL_POINTS - 1));
+  return { from_Hz, to_Hz, ...tailLine(tail, tail.map(rmsAt), from_Hz, to_Hz) };
+}
+
+/** Where the residual's RMS falls to the intercept of its tail. It falls throughout, so that halving finds it. */
+function crossingOf(stretch: Stretch, cutoffs: readonly number[], rate_Hz: number, ws: Workspace): number {
+  const rmsAt = residualOf(stretch, rate_Hz, LOWEST_HZ, ws);
+  const { intercept } = tailOf(rmsAt, rate_Hz);
   let low = 0;
   let high = cutoffs.length - 1;
   let lowRms = rmsAt(cutoffs[low]!);
@@ -113,10 +135,11 @@ function crossingOf(stretch: Stretch, cutoffs: readonly number[], rate_Hz: numbe
   return residualCutoff([cutoffs[low]!, cutoffs[high]!], [lowRms, highRms], intercept);
 }
 
-function whitenessOf(stretch: Stretch, rate_Hz: number, ws: Workspace): (cutoff_Hz: number) => number {
+/** How far from white the residual is, by cutoff. */
+export function whitenessOf(stretch: Stretch, rate_Hz: number, ws: Workspace): (cutoff_Hz: number) => number {
   const sums = ws.float64(Math.max(2, Math.round(LONGEST_LAG_S * rate_Hz) + 1));
   const residual = ws.float64(stretch.samples);
-  const scratch = ws.float64(padFor(rate_Hz));
+  const scratch = ws.float64(padFor(rate_Hz, LOWEST_HZ));
   return (cutoff_Hz) => {
     residualsInto(residual, stretch, cutoff_Hz, rate_Hz, scratch);
     sums.fill(0);
@@ -127,7 +150,8 @@ function whitenessOf(stretch: Stretch, rate_Hz: number, ws: Workspace): (cutoff_
   };
 }
 
-function splineErrorOf(stretch: Stretch, rate_Hz: number, ws: Workspace): (cutoff_Hz: number) => number {
+/** The cross-validated error of the spline, by cutoff. */
+export function splineErrorOf(stretch: Stretch, rate_Hz: number, ws: Workspace): (cutoff_Hz: number) => number {
   const residual = ws.float64(stretch.longest);
   const scratch = ws.float64(stretch.longest);
   return (cutoff_Hz) => {
@@ -152,8 +176,8 @@ function splineErrorOf(stretch: Stretch, rate_Hz: number, ws: Workspace): (cutof
   };
 }
 
-function padFor(rate_Hz: number): number {
-  return Math.max(LEAST_PAD, Math.ceil(rate_Hz / LOWEST_HZ));
+function padFor(rate_Hz: number, lowest_Hz: number): number {
+  return Math.max(LEAST_PAD, Math.ceil(rate_Hz / lowest_Hz));
 }
 
 /** What the zero-lag filter takes off each column. */

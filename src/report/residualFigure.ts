@@ -1,0 +1,157 @@
+/** The filter choice of one trial: a row a segment group, a panel a rule, its curve over the cutoff with what it would choose and what was used. */
+
+import { extent, ticks } from 'd3-array';
+import { scaleLinear } from 'd3-scale';
+import { line } from 'd3-shape';
+import type { CutoffCurves, Sampled } from '../model/cutoffCurves.ts';
+import type { CutoffMethod } from '../model/dayPlan.ts';
+import { GROUP_WORDS, type LandmarkGroup } from '../model/landmarkGroups.ts';
+import { add, type Box, finishSheet, group, rule, type Sheet, startFigure, write } from './drawing/draw.ts';
+import { COLOUR, LEADING } from './drawing/theme.ts';
+import { plain } from './sentences/numbers.ts';
+
+/** Points. */
+const WIDTH = 620;
+const NAME_WIDTH = 96;
+const PANEL_WIDTH = 150;
+const PANEL_GAP = 24;
+const PANEL_HEIGHT = 74;
+const ROW_HEIGHT = 104;
+const TOP = 40;
+const TAIL_DASH = '3 2';
+/** Hues that stand for no club. */
+const CUTOFF = '#00796b';
+const TAIL = '#7b4fa3';
+
+const RULES: readonly { readonly method: CutoffMethod; readonly title: string; readonly about: string }[] = [
+  { method: 'residual', title: 'Residual analysis', about: 'RMS taken off, over the noise' },
+  { method: 'autocorrelation', title: 'Autocorrelation', about: 'how far from white' },
+  { method: 'cross-validation', title: 'Cross-validation', about: 'error of the spline' },
+];
+
+const NOTES = [
+  'Solid upright: the cutoff used. Dashed upright: what the rule would choose. Residual analysis: dashed line through the tail, its value at 0 Hz level; the cutoff is where the curve',
+  'falls to that level (Winter). The other two choose the least value (Challis; Woltring), drawn from least to largest. Markers of a group count alike, each over its own noise.',
+];
+
+/** A file of its own; the same curves give the same bytes. Empty curves draw a sentence. */
+export function renderResiduals(document: Document, trial: string, curves: readonly CutoffCurves[]): string {
+  const height = TOP + ROW_HEIGHT * Math.max(1, curves.length) + LEADING.small * NOTES.length;
+  const sheet = startFigure(document, `${trial}: choice of the cutoff`, description(curves), WIDTH, height);
+  const small = { size: 'small', fill: COLOUR.grey } as const;
+  RULES.forEach(({ title, about }, i) => {
+    write(sheet, sheet.root, title, panelX(i), 10, { size: 'middle', weight: 'bold' });
+    write(sheet, sheet.root, about, panelX(i), 21, small);
+  });
+  curves.forEach((one, i) => {
+    drawRow(sheet, one, TOP + ROW_HEIGHT * i);
+  });
+  if (curves.length === 0) write(sheet, sheet.root, NOTHING, 0, TOP, { size: 'middle' });
+  NOTES.forEach((text, i) => {
+    write(sheet, sheet.root, text, 0, height - LEADING.small * (NOTES.length - i) + 5, small);
+  });
+  return finishSheet(sheet);
+}
+
+const NOTHING =
+  'No segment group has half a second of measured samples around the swing at a rate that leaves a choice.';
+
+function panelX(i: number): number {
+  return NAME_WIDTH + i * (PANEL_WIDTH + PANEL_GAP);
+}
+
+function nameOf(curves: CutoffCurves): string {
+  return GROUP_WORDS[curves.group.replace(/_Hz$/, '') as LandmarkGroup];
+}
+
+function usedText({ used_Hz, rule: chosen }: CutoffCurves): string {
+  if (used_Hz === null) return 'not filtered';
+  return `${plain(used_Hz, 1)} Hz, ${chosen === null ? 'as set' : `by ${chosen}`}`;
+}
+
+function description(curves: readonly CutoffCurves[]): string {
+  if (curves.length === 0) return NOTHING;
+  return curves
+    .map((one) => {
+      const choices = RULES.map(({ method, title }) => `${title.toLowerCase()} ${plain(one.choices_Hz[method], 1)} Hz`);
+      return `${nameOf(one)}: used ${usedText(one)}; would choose: ${choices.join(', ')}.`;
+    })
+    .join(' ');
+}
+
+function drawRow(sheet: Sheet, curves: CutoffCurves, y: number): void {
+  const small = { size: 'small', fill: COLOUR.grey } as const;
+  write(sheet, sheet.root, nameOf(curves), 0, y + 8, { size: 'middle', weight: 'bold' });
+  write(sheet, sheet.root, `${curves.markers} marker${curves.markers === 1 ? '' : 's'}`, 0, y + 19, small);
+  write(sheet, sheet.root, usedText(curves), 0, y + 28, { ...small, width: NAME_WIDTH - 16 });
+  const sampled = [curves.residual, curves.autocorrelation, curves.crossValidation];
+  sampled.forEach((one, i) => {
+    const { method, title } = RULES[i]!;
+    const plot = { x: panelX(i), y, width: PANEL_WIDTH, height: PANEL_HEIGHT };
+    drawPanel(sheet, plot, one, curves, method, `${nameOf(curves)}, ${title.toLowerCase()}`);
+  });
+}
+
+function drawPanel(
+  sheet: Sheet,
+  plot: Box,
+  curve: Sampled,
+  curves: CutoffCurves,
+  method: CutoffMethod,
+  title: string,
+): void {
+  const panel = group(sheet, sheet.root, title);
+  const isResidual = method === 'residual';
+  const [low = 0, high = 1] = extent(curve.values);
+  const last_Hz = curve.cutoffs_Hz[curve.cutoffs_Hz.length - 1]!;
+  const x = scaleLinear([isResidual ? 0 : curve.cutoffs_Hz[0]!, last_Hz], [plot.x, plot.x + plot.width]);
+  const bottom = plot.y + plot.height;
+  // noise weighs one: what lies far above it tells nothing more about the choice
+  const top = isResidual ? Math.min(high, MOST_RMS * curves.tail.intercept) : high;
+  const y = scaleLinear([isResidual ? 0 : low, top], [bottom, plot.y]).clamp(true);
+  rule(sheet, panel, plot.x, bottom, plot.x + plot.width, bottom, { stroke: COLOUR.grey, 'stroke-width': 0.5 });
+  for (const [i, tick] of ticks(x.domain()[0]!, last_Hz, 4).entries()) {
+    rule(sheet, panel, x(tick), bottom, x(tick), bottom + 3, { stroke: COLOUR.grey, 'stroke-width': 0.5 });
+    const label = `${plain(tick, 0)}${i === 0 ? ' Hz' : ''}`;
+    write(sheet, panel, label, x(tick), bottom + 11, { size: 'small', fill: COLOUR.grey, anchor: 'middle' });
+  }
+  if (isResidual) drawTail(sheet, panel, curves, x, y);
+  // from the last point above the panel on, at its edge
+  const first = Math.max(0, curve.values.findIndex((value) => value <= top) - 1);
+  const shown = curve.values.map((_, at) => at).slice(first);
+  const path = line<number>(
+    (at) => x(curve.cutoffs_Hz[at]!),
+    (at) => y(curve.values[at]!),
+  ).digits(2)(shown);
+  if (path !== null) add(sheet, panel, 'path', { d: path, fill: 'none', stroke: COLOUR.ink, 'stroke-width': 1 });
+  const chosen = x(curves.choices_Hz[method]);
+  rule(sheet, panel, chosen, plot.y, chosen, bottom, {
+    stroke: CUTOFF,
+    'stroke-width': 1,
+    'stroke-dasharray': TAIL_DASH,
+  });
+  if (curves.used_Hz !== null && curves.used_Hz <= last_Hz) {
+    const used = x(curves.used_Hz);
+    rule(sheet, panel, used, plot.y, used, bottom, { stroke: CUTOFF, 'stroke-width': 1 });
+  }
+  write(sheet, panel, `${plain(curves.choices_Hz[method], 1)} Hz`, plot.x + plot.width, plot.y - 3, {
+    size: 'small',
+    fill: CUTOFF,
+    anchor: 'end',
+  });
+}
+
+/** The residual is drawn up to this many times the level of its tail. */
+const MOST_RMS = 4;
+
+type Scale = (value: number) => number;
+
+/** The line through the tail and on to 0 Hz, and its value there, level. */
+function drawTail(sheet: Sheet, panel: Element, { tail, choices_Hz }: CutoffCurves, x: Scale, y: Scale): void {
+  const style = { stroke: TAIL, 'stroke-width': 0.8, 'stroke-dasharray': TAIL_DASH };
+  rule(sheet, panel, x(0), y(tail.intercept), x(tail.to_Hz), y(tail.intercept + tail.slope * tail.to_Hz), style);
+  rule(sheet, panel, x(0), y(tail.intercept), x(choices_Hz.residual), y(tail.intercept), {
+    stroke: TAIL,
+    'stroke-width': 0.8,
+  });
+}
