@@ -1,5 +1,9 @@
+import { outlyingLimit } from '../src/compare/outliers.ts';
 import { GATE_RULE_IDS, type GateRule, gateRule } from '../src/model/gateRules.ts';
 import { unitText } from '../src/report/sentences/numbers.ts';
+
+/** Sizes of groups whose limits differ. */
+const OUTLYING_SIZES = [5, 6, 7, 8, 9, 10, 11, 12] as const;
 
 /** 'at most 3 mm', 'driver at most 75, wood at most 70 m/s', '' where there is nothing to measure. */
 function limitCell({ limit, unit }: GateRule): string {
@@ -54,6 +58,25 @@ trials:
 \`\`\`
 
 \`use: no\` is for swings that were never meant (practice swings): they are not even read, and cost no exit code.
+
+## Outlying swings
+
+Beside the rules, a swing that stands apart from the others of its group is **pointed out**: on the screen, in \`tables/trials.csv\` (\`outlying\`,
+\`outlying_distance\`), at the foot of the sheet and with its values in the details. It stays in the comparison: a person decides.
+
+A group is a player's used swings of one kind of club, one set and one zero of the angles, five or more. The values are the primary ones, nine or
+more of them. Each is taken from its median in robust standard deviations (1.4826 × the median absolute deviation; with so few swings drawn
+toward the median of all values in units of their margins); the distance is √(zᵀ R⁻¹ z / p) with R the correlation of the values, winsorised at 2 and
+shrunk toward none (Schäfer and Strimmer 2005). A swing counts as outlying beyond the limit for its group's size, and only where a value lies
+beyond its margin too.
+
+| swings in the group | ${OUTLYING_SIZES.map(String).join(' | ')} or more |
+| --- | ${OUTLYING_SIZES.map(() => '---').join(' | ')} |
+| limit | ${OUTLYING_SIZES.map((swings) => String(outlyingLimit(swings))).join(' | ')} |
+
+Beyond its limit lies the farthest swing of at most one clean group in twenty: simulated with normal swings of 9 and 12 values, independent, correlated up to 0.9, and
+with spreads unlike by a factor of six (\`npm run test:long\` counts again). Where values are independent and spread alike it is far fewer. Of five swings only a
+gross one is found.
 
 ## The rules
 

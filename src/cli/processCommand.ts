@@ -6,6 +6,7 @@ import type { OrderRequest } from '../model/analysisPlan.ts';
 import type { DayResult } from '../pipeline/analyseDay.ts';
 import { parseOrders } from '../pipeline/orders.ts';
 import { countByStatus } from '../pipeline/runRecord.ts';
+import { outlyingText } from '../report/sentences/doubts.ts';
 import { EXIT, UsageError } from './exit.ts';
 import type { DemoFlags, ProcessFlags } from './main.ts';
 import { type PrintStep, withPrinting } from './printing.ts';
@@ -76,9 +77,10 @@ function summaryText(result: DayResult, out: string): string {
   for (const { trial, status, reason } of result.outcomes) {
     if (status !== 'used') lines.push(`${status}: ${trial}: ${reason.replace(/\s+/g, ' ')}`);
   }
-  for (const { trial, status, gate } of result.outcomes) {
-    if (status !== 'used' || gate?.verdict !== 'review') continue;
-    lines.push(`review: ${trial}: ${gate.reasons.map(({ text }) => text).join('; ')}`);
+  for (const { trial, status, gate, outlying } of result.outcomes) {
+    if (status !== 'used') continue;
+    if (gate?.verdict === 'review') lines.push(`review: ${trial}: ${gate.reasons.map(({ text }) => text).join('; ')}`);
+    if (outlying !== undefined) lines.push(`outlying: ${trial}: ${outlyingText(outlying)}`);
   }
   lines.push(...result.comparisons.map(findingLine));
   const counts = countByStatus(result);

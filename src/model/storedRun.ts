@@ -4,9 +4,12 @@ import type { Diagnostic } from '../base/diagnostics.ts';
 import { storedCheckpoints } from './checkpointStored.ts';
 import type { ClubPlan, CompareOptions, PlayerPlan } from './dayPlan.ts';
 import type { Gate } from './gates.ts';
+import type { Outlying } from './outlying.ts';
+import { POSITIONS } from './positions.ts';
 import { FILE_ID, storedQuality } from './storedRecord.ts';
 import type { TrialOutcome } from './swingRecord.ts';
 import { CLUB_KINDS, type GroupComparison, type SwingSelector } from './swingSelector.ts';
+import { UNITS } from './units.ts';
 
 /** What a day's comparisons rest on beside the records of its swings. */
 export interface ComparisonBasis {
@@ -32,10 +35,11 @@ export interface TrialWithoutRecord
   readonly diagnostics: readonly Diagnostic[];
 }
 
-/** The gate of a trial, where it is more than accepted by the rules. */
+/** The gate of a trial, where it is more than accepted by the rules, and whether its swing stands apart. */
 export interface StoredGate {
   readonly trial: string;
-  readonly gate: Gate;
+  readonly gate?: Gate | undefined;
+  readonly outlying?: Outlying | undefined;
 }
 
 export interface StoredRun {
@@ -116,27 +120,45 @@ const withoutRecord = z.looseObject({
 });
 
 const level = z.enum(['review', 'reject']);
+const gateOfTrial = z.looseObject({
+  verdict: z.enum(['accept', 'review', 'reject']),
+  reasons: z.array(
+    z.looseObject({
+      rule: z.string(),
+      level,
+      found: z.number().nullable(),
+      limit: z
+        .union([
+          z.looseObject({ kind: z.enum(['most', 'least']), value: z.number() }),
+          z.looseObject({ kind: z.literal('between'), low: z.number(), high: z.number() }),
+        ])
+        .nullable(),
+      text: z.string(),
+    }),
+  ),
+  setBy: z.enum(['rules', 'day file']),
+  note: z.string(),
+});
+
 const storedGate = z.looseObject({
   trial: z.string().min(1),
-  gate: z.looseObject({
-    verdict: z.enum(['accept', 'review', 'reject']),
-    reasons: z.array(
-      z.looseObject({
-        rule: z.string(),
-        level,
-        found: z.number().nullable(),
-        limit: z
-          .union([
-            z.looseObject({ kind: z.enum(['most', 'least']), value: z.number() }),
-            z.looseObject({ kind: z.literal('between'), low: z.number(), high: z.number() }),
-          ])
-          .nullable(),
-        text: z.string(),
-      }),
-    ),
-    setBy: z.enum(['rules', 'day file']),
-    note: z.string(),
-  }),
+  gate: gateOfTrial.optional(),
+  outlying: z
+    .looseObject({
+      group: z.string(),
+      swings: z.number(),
+      distance: z.number(),
+      limit: z.number(),
+      values: z.array(
+        z.looseObject({
+          quantity: z.string(),
+          position: z.enum([...POSITIONS, 'swing']),
+          unit: z.enum(UNITS),
+          deviation: z.number(),
+        }),
+      ),
+    })
+    .optional(),
 });
 
 /** First what tells whose folder it is and of which version, so that a newer one is named as such rather than as damaged. */

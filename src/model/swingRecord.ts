@@ -6,6 +6,7 @@ import type { Fault } from './faults.ts';
 import type { Film } from './film.ts';
 import type { Gate } from './gates.ts';
 import type { Datum, HeadPoint, SensorNote } from './motion.ts';
+import type { Outlying } from './outlying.ts';
 import type { Moment, PositionId } from './positions.ts';
 import type { AngleOrder } from './quantity.ts';
 import type { StillRecord } from './stillRecord.ts';
@@ -108,6 +109,8 @@ export interface TrialOutcome {
   readonly passing?: boolean;
   /** What the gates say of a swing that was worked out, used or rejected. Absent: of everything else. */
   readonly gate?: Gate;
+  /** Where a used swing stands apart from the others of its group. Absent: it does not. */
+  readonly outlying?: Outlying;
   /** The record of a used swing; null otherwise. */
   readonly record: SwingRecord | null;
   /** Of the static trial of markers that the player's swings rest on. */

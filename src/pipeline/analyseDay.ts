@@ -8,7 +8,7 @@ import { analyseTrial } from './analyseTrial.ts';
 import { createDayBasis, mergeBasis } from './dayBasis.ts';
 import { isLegSwing } from './functionalTrial.ts';
 import type { DayIo } from './io.ts';
-import { judgeDay } from './judgeDay.ts';
+import { judgeDay, pointOut } from './judgeDay.ts';
 import type { AnalyseTrial } from './oneTrial.ts';
 import { type Finished, runnerHere, type TrialRunner } from './trialRunner.ts';
 import { failedOutcome, type TaskSettings, taskOf } from './trialTask.ts';
@@ -98,7 +98,7 @@ export async function compareOutcomes(
   io: Pick<DayIo, 'pause' | 'program' | 'libraries'>,
   found: readonly TrialOutcome[],
 ): Promise<DayResult> {
-  const outcomes = judgeDay(found, plan);
+  const outcomes = pointOut(judgeDay(found, plan), plan.compare);
   const records = outcomes.flatMap((outcome) => (outcome.record === null ? [] : [outcome.record]));
   const comparisons: PlayerComparison[] = [];
   for (const player of plan.players) {

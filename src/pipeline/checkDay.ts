@@ -8,12 +8,13 @@ import { gateRule } from '../model/gateRules.ts';
 import type { GateReason } from '../model/gates.ts';
 import type { TrialOutcome } from '../model/swingRecord.ts';
 import { MAIN } from '../model/swingSelector.ts';
+import { outlyingText } from '../report/sentences/doubts.ts';
 import { analyseTrials, type DayProgress } from './analyseDay.ts';
 import { analyseTrial } from './analyseTrial.ts';
 import { ADVISED_SWINGS, captureAgain } from './captureAgain.ts';
 import { aboutTrials } from './dayView.ts';
 import type { DayIo } from './io.ts';
-import { judgeDay } from './judgeDay.ts';
+import { judgeDay, pointOut } from './judgeDay.ts';
 
 /** One trial: whether it can be used, why not or with what doubt, and what to do. */
 export interface CheckedTrial {
@@ -69,7 +70,7 @@ export async function checkDay(
     analyse: (...[trial, own, ws]: Parameters<typeof analyseTrial>) => analyseTrial(trial, own, ws, catalogue),
   };
   const found = await analyseTrials(plan, io, options, () => true, onProgress);
-  const outcomes = judgeDay(found, plan);
+  const outcomes = pointOut(judgeDay(found, plan), plan.compare);
   const sides = sidesOf(plan, outcomes);
   const trials = outcomes.map(checked);
   return {
@@ -83,7 +84,7 @@ export async function checkDay(
   };
 }
 
-function checked({ trial, player, club, set, status, reason, gate }: TrialOutcome): CheckedTrial {
+function checked({ trial, player, club, set, status, reason, gate, outlying }: TrialOutcome): CheckedTrial {
   const of = { trial, player, club, set };
   if (status === 'left-out') return { ...of, verdict: 'left-out', why: reason, whatToDo: '' };
   if (status === 'failed') return { ...of, verdict: 'failed', why: reason, whatToDo: '' };
@@ -97,10 +98,12 @@ function checked({ trial, player, club, set, status, reason, gate }: TrialOutcom
       whatToDo: wayOutOf(decisive),
     };
   }
-  if (gate?.verdict === 'review')
-    return { ...of, verdict: 'review', why: textOf(reasons), whatToDo: wayOutOf(reasons) };
-  const byHand = gate?.setBy === 'day file' ? `accepted by hand${gate.note === '' ? '' : `: ${gate.note}`}` : '';
-  return { ...of, verdict: 'ok', why: byHand, whatToDo: '' };
+  const apart = outlying === undefined ? [] : [outlyingText(outlying)];
+  if (gate?.verdict === 'review') {
+    return { ...of, verdict: 'review', why: [textOf(reasons), ...apart].join('; '), whatToDo: wayOutOf(reasons) };
+  }
+  const byHand = gate?.setBy === 'day file' ? [`accepted by hand${gate.note === '' ? '' : `: ${gate.note}`}`] : [];
+  return { ...of, verdict: 'ok', why: [...byHand, ...apart].join('; '), whatToDo: '' };
 }
 
 function textOf(reasons: readonly GateReason[]): string {

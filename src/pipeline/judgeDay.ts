@@ -1,7 +1,8 @@
 /** The gates of a day, after all its trials: which swings are accepted, marked for review or rejected. */
 import { compareCodeUnits } from '../base/text.ts';
 import { contentKey, type GateFinding, gateFindings } from '../compare/gateReadings.ts';
-import type { DayPlan, TrialPlan } from '../model/dayPlan.ts';
+import { outlyingSwings } from '../compare/outliers.ts';
+import type { CompareOptions, DayPlan, TrialPlan } from '../model/dayPlan.ts';
 import { GATE_RULE_IDS, gateRule } from '../model/gateRules.ts';
 import { type Gate, type GateReason, type GateSettings, isBeyond, limitOf } from '../model/gates.ts';
 import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
@@ -29,6 +30,19 @@ export function judgeDay(outcomes: readonly TrialOutcome[], plan: JudgedBy): rea
     const findings = [...gateFindings(outcome.record), ...(repeated.get(outcome.trial) ?? [])];
     const gate = gateOf(reasonsOf(findings, outcome.record, settings), own);
     return gate.verdict === 'reject' ? rejected(outcome, gate) : { ...outcome, gate };
+  });
+}
+
+/** The outcomes with what stands apart among the used swings: pointed out, never dropped. */
+export function pointOut(
+  outcomes: readonly TrialOutcome[],
+  { primary, margins }: Pick<CompareOptions, 'primary' | 'margins'>,
+): readonly TrialOutcome[] {
+  const records = outcomes.flatMap(({ record }) => (record === null ? [] : [record]));
+  const apart = outlyingSwings(records, primary, margins);
+  return outcomes.map((outcome) => {
+    const outlying = apart.get(outcome.trial);
+    return outlying === undefined ? outcome : { ...outcome, outlying };
   });
 }
 

@@ -83,11 +83,13 @@ function chosenCutoffs({ records }: DayResult): { readonly smoothing?: readonly 
   return smoothing.length === 0 ? {} : { smoothing };
 }
 
-/** What the gates say, of every trial of which it is not plain that it is accepted. */
+/** What the gates say, of every trial of which it is not plain that it is accepted, and which swings stand apart. */
 function gatesNote({ outcomes }: DayResult): { readonly gates?: readonly StoredGate[] } {
-  const gates = outcomes.flatMap(({ trial, gate }): StoredGate[] =>
-    gate === undefined || (gate.verdict === 'accept' && gate.setBy === 'rules') ? [] : [{ trial, gate }],
-  );
+  const gates = outcomes.flatMap(({ trial, gate, outlying }): StoredGate[] => {
+    const said = gate === undefined || (gate.verdict === 'accept' && gate.setBy === 'rules') ? {} : { gate };
+    const apart = outlying === undefined ? {} : { outlying };
+    return 'gate' in said || 'outlying' in apart ? [{ trial, ...said, ...apart }] : [];
+  });
   return gates.length === 0 ? {} : { gates };
 }
 

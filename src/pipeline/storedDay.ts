@@ -144,10 +144,13 @@ function outcomeOf(record: SwingRecord): TrialOutcome {
   return { trial, file, sha256, player, club, kind, set, role, status: 'used', reason: '', record, diagnostics };
 }
 
-/** What the gates said of a trial when the day was processed, where they said more than that it is accepted. */
-function gateOf(trial: string, { gates }: StoredRun): Pick<TrialOutcome, 'gate'> {
+/** What the gates said of a trial when the day was processed, where they said more than that it is accepted, and whether it stands apart. */
+function gateOf(trial: string, { gates }: StoredRun): Pick<TrialOutcome, 'gate' | 'outlying'> {
   const found = gates?.find((one) => one.trial === trial);
-  return found === undefined ? {} : { gate: found.gate };
+  return {
+    ...(found?.gate === undefined ? {} : { gate: found.gate }),
+    ...(found?.outlying === undefined ? {} : { outlying: found.outlying }),
+  };
 }
 
 function ordersOf(texts: readonly string[]): readonly OrderRequest[] {

@@ -1,6 +1,8 @@
+import { formatFixed } from '../base/format.ts';
 import { compareCodeUnits } from '../base/text.ts';
 import type { TrialOutcome } from '../model/swingRecord.ts';
 import type { TrialFacts } from '../model/trial.ts';
+import { TABLE_DECIMALS } from '../model/units.ts';
 import { numberColumn, type Table, textColumn } from './csv.ts';
 
 function factsOf(row: TrialOutcome): TrialFacts | null {
@@ -57,6 +59,24 @@ export const TRIALS: Table<TrialOutcome> = {
       (row.gate?.reasons ?? []).map(({ rule, text }) => `${rule}: ${text}`).join(';'),
     ),
     textColumn('gate_set_by', 'rules, or day file where a person decided', (row) => row.gate?.setBy ?? ''),
+    textColumn(
+      'outlying',
+      'values in which a used swing stands apart from the others of its group (quantity@position, less their median), joined by ;',
+      (row) =>
+        (row.outlying?.values ?? [])
+          .map(({ quantity, position, unit, deviation }) => {
+            const sign = deviation > 0 ? '+' : '';
+            return `${quantity}@${position} ${sign}${formatFixed(deviation, TABLE_DECIMALS[unit])} ${unit}`;
+          })
+          .join(';'),
+    ),
+    numberColumn(
+      'outlying_distance',
+      '',
+      'robust distance of an outlying swing from the middle of its group; about 1 for a common swing',
+      (row) => row.outlying?.distance ?? null,
+      2,
+    ),
   ],
 };
 

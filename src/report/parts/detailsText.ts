@@ -1,11 +1,11 @@
 import { quantityById } from '../../model/catalogue.ts';
 import type { PlayerComparison } from '../../model/comparison.ts';
-import type { Gate } from '../../model/gates.ts';
 import type { TrialOutcome } from '../../model/swingRecord.ts';
 import { type Sheet, write } from '../drawing/draw.ts';
 import { type Flow, makeRoom } from '../drawing/flow.ts';
 import { fitMiddle, wrapText } from '../drawing/textMetrics.ts';
 import { COLOUR, LEADING, PAGE } from '../drawing/theme.ts';
+import { doubtText } from '../sentences/doubts.ts';
 import { counted, listed, percent, plain, signed, signedWithUnit, unitText } from '../sentences/numbers.ts';
 import { noteText } from '../sentences/words.ts';
 import type { PlayerView } from '../views.ts';
@@ -57,7 +57,7 @@ export function drawTrials(sheet: Sheet, flow: Flow, view: PlayerView): void {
     sheet,
     flow,
     'Used, with a doubt or by hand',
-    used.flatMap(({ trial, gate }) => (gate === undefined || doubtText(gate) === '' ? [] : [[trial, doubtText(gate)]])),
+    used.flatMap((outcome) => (doubtText(outcome) === '' ? [] : [[outcome.trial, doubtText(outcome)]])),
   );
   drawNamed(
     sheet,
@@ -65,13 +65,6 @@ export function drawTrials(sheet: Sheet, flow: Flow, view: PlayerView): void {
     'Trials not used',
     others.map(({ trial, status, reason }) => [trial, `${status}: ${reason}`]),
   );
-}
-
-/** 'for review: marker noise 4.1 mm (C7), more than 3 mm'; '' where a swing is accepted by the rules. */
-function doubtText({ verdict, setBy, note, reasons }: Gate): string {
-  const found = reasons.map(({ text }) => text).join('; ');
-  if (setBy === 'rules') return verdict === 'accept' ? '' : `for review: ${found}`;
-  return `accepted by hand${note === '' ? '' : `: ${note}`}${found === '' ? '' : ` (found: ${found})`}`;
 }
 
 /** Names with a text each, under a heading that counts them; nothing where there are none. */

@@ -35,10 +35,14 @@ function setsText(records: readonly SwingRecord[]): string {
   return `sets ${listed(left > 0 ? [...names.slice(0, MOST_SETS), `${left} more`] : names)} together`;
 }
 
-/** '2 for review (details)'; '' where no swing in use is marked. */
+/** '2 for review, 1 outlying (details)'; '' where no swing in use is marked. */
 function doubtsText({ outcomes }: PlayerView): string {
-  const marked = outcomes.filter(({ status, gate }) => status === 'used' && gate?.verdict === 'review').length;
-  return marked === 0 ? '' : `${marked} for review (details)`;
+  const used = outcomes.filter(({ status }) => status === 'used');
+  const marked = used.filter(({ gate }) => gate?.verdict === 'review').length;
+  const apart = used.filter(({ outlying }) => outlying !== undefined).length;
+  const texts = [marked === 0 ? '' : `${marked} for review`, apart === 0 ? '' : `${apart} outlying`];
+  const said = texts.filter((text) => text !== '').join(', ');
+  return said === '' ? '' : `${said} (details)`;
 }
 
 /** One line: target line, sets, trials, order, form, program; only what applies. */

@@ -1,13 +1,18 @@
 import { describe, expect, it } from 'vitest';
 import { contentKey, gateFindings } from '../../../src/compare/gateReadings.ts';
-import type { ClubKind } from '../../../src/model/dayPlan.ts';
+import { type ClubKind, type DayPlan, DEFAULT_COMPARE } from '../../../src/model/dayPlan.ts';
 import type { Fault } from '../../../src/model/faults.ts';
 import { GATE_RULE_IDS, type GateRuleId, gateRule } from '../../../src/model/gateRules.ts';
 import { isBeyond, limitOf } from '../../../src/model/gates.ts';
 import type { MarkerRun } from '../../../src/model/markerRuns.ts';
+import type { Outlying } from '../../../src/model/outlying.ts';
+import { reread } from '../../../src/model/storedRecord.ts';
+import { storedRunSchema } from '../../../src/model/storedRun.ts';
 import type { SwingRecord, TrialOutcome } from '../../../src/model/swingRecord.ts';
 import type { MarkerQuality } from '../../../src/model/trial.ts';
 import { type JudgedBy, judgeDay } from '../../../src/pipeline/judgeDay.ts';
+import { runRecordText } from '../../../src/pipeline/runRecord.ts';
+import { trialPlan } from '../../support/plans.ts';
 import { allMoments, cellOf, momentOf, notFound, swingRecord } from '../../support/swingRecords.ts';
 
 /** A swing that no rule minds: values of a common swing, in display units. */
@@ -280,5 +285,43 @@ describe('the same content', () => {
     const near = { ...first, moments: { ...first.moments, P2: momentOf('P2', { time_s: 0.1 + made / 1000 + 1e-15 }) } };
     expect(contentKey(near)).not.toBe(contentKey(first));
     expect(contentKey(swing({ moments: {}, cells: [] }))).toBe('');
+  });
+});
+
+describe('run.json', () => {
+  it('keeps the gates that say more than accepted, and what stands apart, and gives them back equal', () => {
+    const marked = swing(missing('P1'));
+    const byHand = swing();
+    const apart = swing();
+    const plain = swing();
+    const trials = [{ ...trialPlan({ id: byHand.head.trial, note: 'seen' }), gate: 'accept' as const }];
+    const outlying: Outlying = {
+      group: 'driver',
+      swings: 8,
+      distance: 4.25,
+      limit: 2.7,
+      values: [{ quantity: 'thorax.side_bend', position: 'P7', unit: 'deg', deviation: 6.5 }],
+    };
+    const outcomes = judgeDay(
+      [marked, byHand, apart, plain].map((record) => outcome(record)),
+      { trials },
+    ).map((one) => (one.trial === apart.head.trial ? { ...one, outlying } : one));
+    const plan: DayPlan = { day: 'd', date: null, players: [], clubs: [], trials, compare: DEFAULT_COMPARE };
+    const result = {
+      plan,
+      outcomes,
+      records: [],
+      comparisons: [],
+      program: { name: 'swingbasis', version: '0' },
+      libraries: {},
+    };
+    const read = reread(runRecordText(result, [], { curves: false, strict: false, orders: [] }), storedRunSchema);
+    if (!read.ok) throw new Error(read.problem);
+    const of = (record: SwingRecord) => outcomes.find(({ trial }) => trial === record.head.trial)!;
+    expect(read.value.gates).toEqual([
+      { trial: marked.head.trial, gate: of(marked).gate },
+      { trial: byHand.head.trial, gate: of(byHand).gate },
+      { trial: apart.head.trial, outlying },
+    ]);
   });
 });

@@ -20,7 +20,7 @@ describe('headers are a contract: a new column goes to the end', () => {
     quality:
       'player,trial,marker,frames,missing,filled,longest_gap_s,noise_mm,flags,filled_rigid,filled_spline,filled_components',
     trials:
-      'trial,file,sha256,player,club,kind,set,role,status,reason,source,datum,frames,rate_Hz,units,up,target,mirrored,hand,form,gate,gate_reasons,gate_set_by',
+      'trial,file,sha256,player,club,kind,set,role,status,reason,source,datum,frames,rate_Hz,units,up,target,mirrored,hand,form,gate,gate_reasons,gate_set_by,outlying,outlying_distance',
     curves: 'player,club,kind,set,trial,quantity,step,position,time_s,value,unit,order,flags',
     checkpoints:
       'player,group,reference,checkpoint,quantity,reading,from,position,unit,rule,low,high,severe_low,severe_high,state,severe,value,sd,low95,high95,n,swings_met,within_scatter,value_reference,n_reference,turn,turn_from,turn_reference,turn_alone,note,source,remarks,reason,datum',
@@ -110,7 +110,7 @@ describe('the other tables', () => {
     const lines = textOf('trials', { outcomes: [outcomeOf('a', { role: 'functional', head, frames: 240 })] }).split(
       '\r\n',
     );
-    expect(lines[1]).toBe(`a,a.c3d,${'cd'.repeat(32)},auk,,,,functional,used,,sensors,,240,240.000,,,,,right,,,,`);
+    expect(lines[1]).toBe(`a,a.c3d,${'cd'.repeat(32)},auk,,,,functional,used,,sensors,,240,240.000,,,,,right,,,,,,`);
   });
   it('checkpoints have the rule, the state and the values in the unit of the quantity, of a beginning as number of a position', () => {
     const checkpoints = fixtureCheckpoints();
@@ -160,17 +160,27 @@ describe('the other tables', () => {
           setBy: 'rules',
           note: '',
         },
+        outlying: {
+          group: 'driver',
+          swings: 8,
+          distance: 5.1234,
+          limit: 2.7,
+          values: [
+            { quantity: 'thorax.side_bend', position: 'P7', unit: 'deg', deviation: 6.1 },
+            { quantity: 'pelvis.turn', position: 'P4', unit: 'deg', deviation: -3.25 },
+          ],
+        },
       }),
       outcomeOf('s', { role: 'static', head: headOf('s'), frames: 240 }),
     ];
     const lines = textOf('trials', { outcomes }).split('\r\n');
     expect(lines[1]).toBe(
-      `a,a.c3d,${'cd'.repeat(32)},auk,dr,driver,,swing,used,,markers,isb,480,240.000,mm,'+Y,'-Z,no,right,full,review,"marker-noise: noise 4.1 mm;no-impact: impact, not found",rules`,
+      `a,a.c3d,${'cd'.repeat(32)},auk,dr,driver,,swing,used,,markers,isb,480,240.000,mm,'+Y,'-Z,no,right,full,review,"marker-noise: noise 4.1 mm;no-impact: impact, not found",rules,thorax.side_bend@P7 +6.100 deg;pelvis.turn@P4 -3.250 deg,5.12`,
     );
     expect(lines[2]).toBe(
-      `s,s.c3d,${'cd'.repeat(32)},auk,,,,static,used,,markers,,240,240.000,mm,'+Y,'-Z,no,right,,,,`,
+      `s,s.c3d,${'cd'.repeat(32)},auk,,,,static,used,,markers,,240,240.000,mm,'+Y,'-Z,no,right,,,,,,`,
     );
-    expect(lines[3]).toBe("z,z.c3d,,auk,,,,swing,failed,'@z.c3d: too short,,,,,,,,,,,,,");
+    expect(lines[3]).toBe("z,z.c3d,,auk,,,,swing,failed,'@z.c3d: too short,,,,,,,,,,,,,,,");
   });
   it('curves have 81 steps and name a position at every tenth', () => {
     const lines = textOf('curves', { records: [recordOf('a')] }).split('\r\n');
