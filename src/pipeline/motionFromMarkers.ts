@@ -29,7 +29,7 @@ import { widenFilled } from '../stages/widenFilled.ts';
  * Whether the trial shows the player's body is asked before, by `checkBody`.
  */
 export function motionFromMarkers(trial: MarkerTrial, plan: AnalysisPlan, ws: Workspace): Outcome<Motion> {
-  const mended = findFaults(trial, plan.faults, ws);
+  const mended = findFaults(trial, plan.calibration?.clusters ?? [], plan.faults, ws);
   const measured = measureMarkers(mended.value.trial, ws);
   const rebuilt = rebuildLandmarks(measured.trial, plan.calibration?.clusters ?? [], plan.gaps, ws);
   const splined = fillGaps(rebuilt.value.trial, plan.gaps, ws);

@@ -60,6 +60,11 @@ describe('the demo day, from its files', () => {
     expect(result.records).toHaveLength(64 + 16);
   });
 
+  it('finds no fault in any recording', () => {
+    expect(result.outcomes.flatMap(({ record }) => record?.faults ?? [])).toEqual([]);
+    expect(readFileSync(join(out, 'tables/faults.csv'), 'utf8').trimEnd().split('\n')).toHaveLength(1);
+  });
+
   // Limits of definitions 9 for 1 mm of noise; here 0.4 or 1 mm, and coordinates as stored: hundredths of a millimetre, 32 bits.
   it.each(DEMO_PLAYERS.map(({ id }) => id))('gives %s the true angles, places, times and club figures', (player) => {
     const errors = new ErrorTable();

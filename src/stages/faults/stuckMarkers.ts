@@ -18,6 +18,10 @@ const FEWEST_STILL = 8;
 const LEAST_SPEED_mPerS = 0.5;
 /** A motion that begins from rest makes its first step a third of its second; one that was held makes it three times the second and more. */
 const STEP_RATIO = 2;
+/** A step this many times the one before, or the least leap, is no speed. */
+const LEAP_RATIO = 5;
+/** Longer than this many times the way that the slower of both sides makes over the frames held, it is a leap to elsewhere. */
+const MAKES_UP = 6;
 /** Chance of a run in a whole trial above which it is none. */
 const LARGEST_CHANCE = 1e-6;
 /** A marker quieter than this repeats itself whenever it is at rest. */
@@ -87,13 +91,35 @@ function repeatedShare(data: Float64Array, frames: number, [first, last]: Span =
   return all > 0 ? repeats / all : 1;
 }
 
-/** Step out of the run, or into it, where a body cannot start or stop so; 0 where it is no leap. NaN beside a gap counts as none. */
+/**
+ * Step out of the run where it makes up for what was held: longer than a motion that begins can make it, no longer than the speeds on both sides
+ * take it. At the end of the trial the step into the run, where a body cannot stop so. 0 where it is none; NaN beside a gap counts as none.
+ */
 function leapAt(data: Float64Array, frames: number, [first, last]: Span, least_m: number): number {
   const out = step(data, frames, last);
-  const after = step(data, frames, last + 1);
-  if (out > least_m && !(out <= STEP_RATIO * after)) return out;
-  const into = step(data, frames, first - 2);
-  return last + 1 >= frames && into > least_m ? into : 0;
+  const after = steady(step(data, frames, last + 1), step(data, frames, last + 2));
+  const into = steady(step(data, frames, first - 2), step(data, frames, first - 3));
+  if (last + 1 >= frames) return stop(data, frames, first) > least_m ? into : 0;
+  if (isLeap(step(data, frames, first - 2), step(data, frames, first - 3), least_m)) return 0;
+  const most = MAKES_UP * (last - first + 2) * Math.min(after, into);
+  return out > least_m && out < most && !(out <= STEP_RATIO * after) ? out : 0;
+}
+
+/** The least of the three steps into a run, where they are much alike: speed that ends at once. 0 where they are not. */
+function stop(data: Float64Array, frames: number, first: number): number {
+  const steps = [2, 3, 4].map((back) => step(data, frames, first - back));
+  const least = Math.min(...steps);
+  return Math.max(...steps) <= STEP_RATIO * least ? least : 0;
+}
+
+/** True where the sample that is repeated lies elsewhere than the marker was before: then it is no place to stick to. */
+function isLeap(step_m: number, beyond_m: number, least_m: number): boolean {
+  return step_m > LEAP_RATIO * Math.max(beyond_m, least_m);
+}
+
+/** The step beside a run, where the one beyond it moves much alike: a single leap is no speed. */
+function steady(step_m: number, beyond_m: number): number {
+  return Math.min(step_m, STEP_RATIO * beyond_m);
 }
 
 /** Distance from frame f to the next; NaN at the ends. */

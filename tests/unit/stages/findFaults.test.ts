@@ -32,7 +32,7 @@ describe('a marker that sticks', () => {
 
   it('is found with its frames, moving or still, and its samples count as missing', () => {
     const unchanged = snapshot(made);
-    const { value, diagnostics } = findFaults(made, { repair: true }, ws);
+    const { value, diagnostics } = findFaults(made, [], { repair: true }, ws);
     expect(value.faults).toMatchObject([
       { code: 'marker-sticks', markers: ['C7'], frames: [[100, 111]], action: 'removed' },
       { code: 'marker-sticks', markers: ['T8'], frames: [[300, 309]], action: 'removed' },
@@ -53,7 +53,7 @@ describe('a marker that sticks', () => {
   });
 
   it('stays where nothing is to be repaired, and is said', () => {
-    const { value } = findFaults(made, { repair: false }, ws);
+    const { value } = findFaults(made, [], { repair: false }, ws);
     expect(value.trial).toBe(made);
     expect(value.faults.map(({ action }) => action)).toEqual(['kept', 'kept']);
   });
@@ -70,7 +70,7 @@ describe('what is no fault', () => {
       { C7: rest, T8: moving, IJ: still, BALL: (f) => (f < 200 ? [1, 0, 0] : [1 + f, 0, 0]) },
       { frames: FRAMES },
     );
-    expect(findFaults(trial, { repair: true }, ws).value).toEqual({ trial, faults: [] });
+    expect(findFaults(trial, [], { repair: true }, ws).value).toEqual({ trial, faults: [] });
   });
 
   it('a still marker stored in steps of a tenth of a millimetre', () => {
@@ -79,6 +79,6 @@ describe('what is no fault', () => {
     const quiet = noiseSource(3);
     const at: Point[] = Array.from({ length: FRAMES }, () => [0.00004 * quiet(), 1, 0]);
     const trial = trialOf({ C7: steps((f) => at[f]!), T8: steps(moving) }, { frames: FRAMES });
-    expect(findFaults(trial, { repair: true }, ws).value.faults).toEqual([]);
+    expect(findFaults(trial, [], { repair: true }, ws).value.faults).toEqual([]);
   });
 });

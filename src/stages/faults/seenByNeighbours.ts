@@ -1,0 +1,65 @@
+/** A marker's place as its neighbours carry it from frame to frame. */
+
+import type { Track } from '../../model/track.ts';
+import { createPoseFit, fitPoseInto } from '../../numeric/poseFit.ts';
+import type { Leap } from './leapCandidates.ts';
+import { distance, type Neighbour } from './neighbours.ts';
+
+/** What the neighbours see must be this share of the leap, and of the least leap that counts. */
+const SHARE_OF_LEAP = 0.5;
+const SHARE_OF_LIMIT = 0.6;
+/** Of a distance alone: a leap across the line to a neighbour changes it little. */
+const SHARE_OF_DISTANCE = 0.6;
+/** Without a neighbour a leap must exceed the limit this many times. */
+const ALONE = 3;
+
+/**
+ * True where the neighbours see the marker leap. The blow at impact and the speed of a club move all of them together and leave the marker
+ * where they carry it. `alsoLeap` are neighbours that leap at the same step: they count only where fewer than two others do.
+ */
+export function isSeenByNeighbours(
+  leap: Leap,
+  track: Track<3>,
+  neighbours: readonly Neighbour[],
+  alsoLeap: (neighbour: Neighbour) => boolean,
+): boolean {
+  const quiet = neighbours.filter((one) => !alsoLeap(one));
+  const off = offCarried(track, quiet.length > 1 ? quiet : neighbours, leap.before, leap.after);
+  if (Number.isNaN(off)) return neighbours.length === 0 && leap.size_m > ALONE * leap.limit_m;
+  return off > Math.max(SHARE_OF_LEAP * leap.size_m, SHARE_OF_LIMIT * leap.limit_m);
+}
+
+/**
+ * How far a marker is in frame g from where its neighbours carry it from frame f, metres: as a rigid body by three of them and more that do
+ * not lie nearly on a line; by fewer from the second largest change of its distances. NaN without any.
+ */
+export function offCarried(track: Track<3>, neighbours: readonly Neighbour[], f: number, g: number): number {
+  const { frames } = track.clock;
+  const there = neighbours.filter(({ track: { data } }) => !Number.isNaN(data[f]!) && !Number.isNaN(data[g]!));
+  if (there.length === 0) return Number.NaN;
+  const fit = createPoseFit();
+  const before = new Float64Array(3 * there.length);
+  const after = new Float64Array(3 * there.length);
+  there.forEach(({ track: { data } }, k) => {
+    for (let c = 0; c < 3; c++) {
+      before[3 * k + c] = data[c * frames + f]!;
+      after[3 * k + c] = data[c * frames + g]!;
+    }
+  });
+  if (fitPoseInto(fit, before, after, there.length) !== 'ok') {
+    const changes = there
+      .map(({ track: { data } }) =>
+        Math.abs(distance(track.data, data, frames, g) - distance(track.data, data, frames, f)),
+      )
+      .sort((a, b) => b - a);
+    return changes[changes.length === 1 ? 0 : 1]! / SHARE_OF_DISTANCE;
+  }
+  const { R, L } = fit;
+  const [x, y, z] = [0, 1, 2].map((c) => track.data[c * frames + f]!);
+  let square = 0;
+  for (let c = 0; c < 3; c++) {
+    const e = track.data[c * frames + g]! - (R[3 * c]! * x! + R[3 * c + 1]! * y! + R[3 * c + 2]! * z! + L[c]!);
+    square += e * e;
+  }
+  return Math.sqrt(square);
+}
