@@ -2,9 +2,10 @@
 
 import { formatFixed } from '../../base/format.ts';
 import type { ClusterModel } from '../../model/calibration.ts';
+import type { Track } from '../../model/track.ts';
 import type { MarkerTrial } from '../../model/trial.ts';
 import type { Finding } from './finding.ts';
-import type { Leap } from './leapCandidates.ts';
+import { type Leap, unexplained } from './leapCandidates.ts';
 import type { Span } from './mending.ts';
 import type { Neighbour } from './neighbours.ts';
 import { offShape } from './offShape.ts';
@@ -14,6 +15,7 @@ import { offCarried } from './seenByNeighbours.ts';
 const SAME_PLACE = 0.5;
 /** A place that holds this share of the samples is the marker's own; with less, and without a static trial, it is not clear. */
 const OWN_SHARE = 0.6;
+const FEWEST_RIGID = 2;
 const GHOST_m = 0.1;
 const LONGEST_GHOST_s = 0.1;
 /** Where the static trial has the marker, its own place fits this many times better than another. */
@@ -72,7 +74,9 @@ function piecesOf(trial: MarkerTrial, leaps: readonly SeenLeap[]): readonly Piec
     const last = pieces[pieces.length - 1]!.place;
     for (const piece of pieces) {
       if (piece.place === last) continue;
-      const off = offCarried(track, neighbours, piece.span[1], after);
+      const isBack = i > 0 && piece === pieces[pieces.length - 2];
+      const left = isBack ? closing(track, leaps[i - 1]!.leap, leaps[i]!.leap) : Number.POSITIVE_INFINITY;
+      const off = Math.min(left, offOverTime(track, neighbours, piece.span[1], after));
       if (!(off < best)) continue;
       best = off;
       place = piece.place;
@@ -83,6 +87,23 @@ function piecesOf(trial: MarkerTrial, leaps: readonly SeenLeap[]): readonly Piec
     pieces.push({ span: [after, next === undefined ? frames - 1 : next.before], place, size_m: size });
   });
   return pieces;
+}
+
+/** What a leap out and the next leave together, metres: nothing where the second leads back. */
+function closing({ data, clock: { frames } }: Track<3>, out: Leap, back: Leap): number {
+  const [a, b] = [out, back].map((leap) => {
+    const vector = [0, 0, 0];
+    unexplained(data, data, frames, leap, vector);
+    return vector;
+  });
+  return Math.hypot(a![0]! + b![0]!, a![1]! + b![1]!, a![2]! + b![2]!);
+}
+
+/** As `offCarried`, by the neighbours that are rigid with the marker where there are two: others move away in the time between. */
+function offOverTime(track: Track<3>, neighbours: readonly Neighbour[], f: number, g: number): number {
+  const rigid = neighbours.filter(({ isRigid }) => isRigid);
+  const off = rigid.length < FEWEST_RIGID ? Number.NaN : offCarried(track, rigid, f, g);
+  return Number.isNaN(off) ? offCarried(track, neighbours, f, g) : off;
 }
 
 function ownPlace(

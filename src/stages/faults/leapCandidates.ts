@@ -32,13 +32,15 @@ const ECHO = 0.56;
 
 /**
  * `size` metres that the step leaves unexplained: x(after) − x(before) less the frames between times the mean of the speeds on both sides; for
- * neighbouring frames half the third difference. Before from `p`, after from `q`: planar columns, which may be two markers'.
+ * neighbouring frames half the third difference. Before from `p`, after from `q`: planar columns, which may be two markers'. `vector` takes
+ * its components.
  */
 export function unexplained(
   p: Float64Array,
   q: Float64Array,
   frames: number,
-  at: Omit<Leap, 'id' | 'size_m' | 'limit_m'>,
+  at: Pick<Leap, 'earlier' | 'before' | 'after' | 'later'>,
+  vector: number[] = [0, 0, 0],
 ): number {
   const { earlier, before, after, later } = at;
   let square = 0;
@@ -49,6 +51,7 @@ export function unexplained(
     if (later >= 0) speed += (q[o + later]! - q[o + after]!) / (later - after);
     if (earlier >= 0 && later >= 0) speed /= 2;
     const e = q[o + after]! - p[o + before]! - (after - before) * speed;
+    vector[c] = e;
     square += e * e;
   }
   return Math.sqrt(square);

@@ -1,15 +1,17 @@
 /** Markers near a marker that keep their distance from it: what a leap is seen against, however fast the segment moves. */
 
+import { groupOf } from '../../model/landmarkGroups.ts';
 import type { LandmarkId } from '../../model/landmarks.ts';
 import type { Track } from '../../model/track.ts';
 import type { MarkerTrial } from '../../model/trial.ts';
-import { groupOf } from '../shared/landmarkGroups.ts';
 import { SEGMENT_CLUSTERS } from '../shared/segmentClusters.ts';
 import type { Leap } from './leapCandidates.ts';
 
 export interface Neighbour {
   readonly id: LandmarkId;
   readonly track: Track<3>;
+  /** On the same segment, or on the club too: it stays where it is for longer than a step. */
+  readonly isRigid: boolean;
 }
 
 const MOST_NEIGHBOURS = 5;
@@ -37,8 +39,9 @@ export function neighboursOf(trial: MarkerTrial, leap: Leap): readonly Neighbour
     const after = variation(own, track.data, frames, leap.after, STRIDE);
     const change_m = Number.isNaN(before) ? after : Number.isNaN(after) ? before : Math.min(before, after);
     if (!(change_m <= LARGEST_CHANGE_m)) continue;
-    const cost_m = change_m + CHANGE_PER_m * apart_m - (areOfOneSegment(leap.id, id) ? SAME_SEGMENT_m : 0);
-    all.push({ id, track, cost_m });
+    const isRigid = areOfOneSegment(leap.id, id);
+    const cost_m = change_m + CHANGE_PER_m * apart_m - (isRigid ? SAME_SEGMENT_m : 0);
+    all.push({ id, track, isRigid, cost_m });
   }
   return all.sort((a, b) => a.cost_m - b.cost_m).slice(0, MOST_NEIGHBOURS);
 }

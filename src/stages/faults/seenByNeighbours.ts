@@ -5,9 +5,11 @@ import { createPoseFit, fitPoseInto } from '../../numeric/poseFit.ts';
 import type { Leap } from './leapCandidates.ts';
 import { distance, type Neighbour } from './neighbours.ts';
 
-/** What the neighbours see must be this share of the leap, and of the least leap that counts. */
-const SHARE_OF_LEAP = 0.5;
-const SHARE_OF_LIMIT = 0.6;
+/** What the neighbours see must be this share of the leap (a single frame off its place gives half as much again as it is off), and of the least leap that counts. */
+const SHARE_OF_LEAP = 0.6;
+const SHARE_OF_LIMIT = 0.8;
+/** As much more where neighbours leap too: all of them do when the club strikes the ball. */
+const TOGETHER = 1.5;
 /** Of a distance alone: a leap across the line to a neighbour changes it little. */
 const SHARE_OF_DISTANCE = 0.6;
 /** Without a neighbour a leap must exceed the limit this many times. */
@@ -26,7 +28,8 @@ export function isSeenByNeighbours(
   const quiet = neighbours.filter((one) => !alsoLeap(one));
   const off = offCarried(track, quiet.length > 1 ? quiet : neighbours, leap.before, leap.after);
   if (Number.isNaN(off)) return neighbours.length === 0 && leap.size_m > ALONE * leap.limit_m;
-  return off > Math.max(SHARE_OF_LEAP * leap.size_m, SHARE_OF_LIMIT * leap.limit_m);
+  const times = quiet.length < neighbours.length ? TOGETHER : 1;
+  return off > Math.max(SHARE_OF_LEAP * leap.size_m, times * SHARE_OF_LIMIT * leap.limit_m);
 }
 
 /**
