@@ -14,19 +14,19 @@ export interface FaultGuide {
 export const FAULT_GUIDE: Readonly<Record<FaultCode, FaultGuide>> = {
   'labels-swapped': {
     limit:
-      'Between two frames both markers leap, and each goes on where the other was. Markers that lie nearer to each other than a leap that stands out of their noise are not told apart.',
-    done: 'Exchanged back from the one change to the next. Where there is only one change, the static trial, else the much longer part, says which part is right; where neither does, kept.',
+      'Between two frames both markers leap, and each goes on where the other was. Markers nearer to each other than the least leap that counts (marker-jumps) are not told apart, nor is the end of a swap where their ways cross so near.',
+    done: 'Exchanged back from the one change to the next. Where there is only one change, the static trial, else the much longer part, says which part is right, and the rest of both segments that it holds to the end; otherwise kept.',
     whatToDo: 'Look at the two labels in the capture program and exchange them there.',
   },
   'marker-jumps': {
     limit:
-      'A leap in a frame beyond 8 mm and beyond seven times what the marker’s noise and usual motion give, seen in the distances to the markers beside it too.',
+      'A step in a frame that the speed before and after leaves unexplained by over 8 mm and over four times what is usual of the marker (16 mm at 1 mm of noise per axis), and that the markers beside it, carried along as one body, do not make.',
     done: 'The shorter part is removed and filled as a gap, within the limits of gaps. Where it is not clear which part is right, kept.',
     whatToDo: 'Fix the marker anew and capture the swing again, or correct its track in the capture program.',
   },
   'marker-sticks': {
     limit:
-      'The same coordinates to the last digit for three frames and more, then a leap to where the motion has gone; or for eight and more where no other marker repeats itself.',
+      'The sample before repeated to the last digit in two frames and more, then a leap to where the motion has gone; or in eight and more where noise keeps the other markers from repeating theirs.',
     done: 'Removed and filled as a gap, within the limits of gaps.',
     whatToDo: 'Turn off the filling of gaps in the capture program that repeats the last sample.',
   },

@@ -12,6 +12,8 @@ const SHARE_OF_LIMIT = 0.8;
 const TOGETHER = 1.5;
 /** Of a distance alone: a leap across the line to a neighbour changes it little. */
 const SHARE_OF_DISTANCE = 0.6;
+/** A leap below this many limits must hold for two samples on both sides: noise that is carried along seldom does so twice. */
+const LARGE = 2;
 /** Without a neighbour a leap must exceed the limit this many times. */
 const ALONE = 3;
 
@@ -29,14 +31,24 @@ export function isSeenByNeighbours(
   const off = offCarried(track, quiet.length > 1 ? quiet : neighbours, leap.before, leap.after);
   if (Number.isNaN(off)) return neighbours.length === 0 && leap.size_m > ALONE * leap.limit_m;
   const times = quiet.length < neighbours.length ? TOGETHER : 1;
-  return off > Math.max(SHARE_OF_LEAP * leap.size_m, times * SHARE_OF_LIMIT * leap.limit_m);
+  const least = Math.max(SHARE_OF_LEAP * leap.size_m, times * SHARE_OF_LIMIT * leap.limit_m);
+  if (!(off > least)) return false;
+  if (leap.size_m > LARGE * leap.limit_m || leap.earlier < 0 || leap.later < 0) return true;
+  return offCarried(track, quiet.length > 1 ? quiet : neighbours, leap.earlier, leap.later) > least;
 }
 
 /**
  * How far a marker is in frame g from where its neighbours carry it from frame f, metres: as a rigid body by three of them and more that do
- * not lie nearly on a line; by fewer from the second largest change of its distances. NaN without any.
+ * not lie nearly on a line; by fewer from the second largest change of its distances. NaN without any. `to` is the marker in frame g, where
+ * another may have the name.
  */
-export function offCarried(track: Track<3>, neighbours: readonly Neighbour[], f: number, g: number): number {
+export function offCarried(
+  track: Track<3>,
+  neighbours: readonly Neighbour[],
+  f: number,
+  g: number,
+  to: Track<3> = track,
+): number {
   const { frames } = track.clock;
   const there = neighbours.filter(({ track: { data } }) => !Number.isNaN(data[f]!) && !Number.isNaN(data[g]!));
   if (there.length === 0) return Number.NaN;
@@ -52,7 +64,7 @@ export function offCarried(track: Track<3>, neighbours: readonly Neighbour[], f:
   if (fitPoseInto(fit, before, after, there.length) !== 'ok') {
     const changes = there
       .map(({ track: { data } }) =>
-        Math.abs(distance(track.data, data, frames, g) - distance(track.data, data, frames, f)),
+        Math.abs(distance(to.data, data, frames, g) - distance(track.data, data, frames, f)),
       )
       .sort((a, b) => b - a);
     return changes[changes.length === 1 ? 0 : 1]! / SHARE_OF_DISTANCE;
@@ -61,7 +73,7 @@ export function offCarried(track: Track<3>, neighbours: readonly Neighbour[], f:
   const [x, y, z] = [0, 1, 2].map((c) => track.data[c * frames + f]!);
   let square = 0;
   for (let c = 0; c < 3; c++) {
-    const e = track.data[c * frames + g]! - (R[3 * c]! * x! + R[3 * c + 1]! * y! + R[3 * c + 2]! * z! + L[c]!);
+    const e = to.data[c * frames + g]! - (R[3 * c]! * x! + R[3 * c + 1]! * y! + R[3 * c + 2]! * z! + L[c]!);
     square += e * e;
   }
   return Math.sqrt(square);

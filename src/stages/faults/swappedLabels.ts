@@ -7,7 +7,9 @@ import type { MarkerTrial } from '../../model/trial.ts';
 import type { Finding } from './finding.ts';
 import { type Leap, unexplained } from './leapCandidates.ts';
 import type { Span } from './mending.ts';
+import { neighboursOf } from './neighbours.ts';
 import { offShape } from './offShape.ts';
+import { offCarried } from './seenByNeighbours.ts';
 
 /** With the names exchanged, squares of what both motions leave unexplained fall to less than this share. */
 const EXCHANGED_SHARE = 0.25;
@@ -88,9 +90,32 @@ function findingOf(trial: MarkerTrial, changes: readonly Change[], models: reado
     code: 'labels-swapped',
     markers: [a.id, b.id],
     spans,
-    clear: isInner !== null || lengthOf(spans) <= LESSER_PART * frames,
+    clear: isInner !== null || (lengthOf(spans) <= LESSER_PART * frames && holdsToTheEnd(trial, changes, spans[0]!)),
     detail: `${times} both leap by ${size} mm in a frame and each goes on where the other was`,
   };
+}
+
+/**
+ * Of two markers that change names only once: true where at the far end of the span each is nearer to where its neighbours carry the other. Two
+ * tracks that cross may have changed back unseen.
+ */
+function holdsToTheEnd(trial: MarkerTrial, changes: readonly Change[], [first, last]: Span): boolean {
+  const [{ a, b }] = changes as [Change];
+  if (changes.length > 1) return true;
+  const [own, other] = [trial.points.get(a.id)!, trial.points.get(b.id)!];
+  let as = 0;
+  let exchanged = 0;
+  for (const [leap, track, partner] of [[a, own, other], [b, other, own]] as const) {
+    const isForward = first === leap.after;
+    const from = isForward ? leap.before : leap.after;
+    const to = isForward ? last : first;
+    const neighbours = neighboursOf(trial, leap).filter(({ id }) => id !== a.id && id !== b.id);
+    const [stays, goes] = [track, partner].map((at) => offCarried(track, neighbours, from, to, at));
+    if (Number.isNaN(stays! + goes!)) continue;
+    as += stays! * stays!;
+    exchanged += goes! * goes!;
+  }
+  return exchanged < EXCHANGED_SHARE * as;
 }
 
 /** True where exchanging the names inside brings the segment nearer to its shape on the static trial and outside does not; false the other way round. */

@@ -59,6 +59,49 @@ describe('a marker that sticks', () => {
   });
 });
 
+describe('labels swapped to the end of the trial', () => {
+  // five markers of one segment, 1 Hz
+  const corner = (dx: number, dy: number, dz: number, seed: number) =>
+    noisy((f) => {
+      const [x, y, z] = moving(f);
+      return [x + dx, y + dy, z + dz];
+    }, seed);
+  const [ij, px, c7, t8] = [corner(0.1, 0.1, 0, 11), corner(0.1, -0.1, 0, 12), corner(-0.1, 0, 0.1, 13), corner(-0.1, 0, -0.1, 14)];
+  const from = (first: number, before: (f: number) => Point, after: (f: number) => Point) => (f: number) => (f < first ? before(f) : after(f));
+  const t10 = corner(0, -0.15, 0.05, 15);
+  const swappedFrom = (first: number) =>
+    trialOf({ IJ: from(first, ij, px), PX: from(first, px, ij), C7: c7, T8: t8, T10: t10 }, { frames: FRAMES });
+  /** As on the static trial. */
+  const shape = {
+    segment: 'thorax',
+    landmarks: ['IJ', 'PX', 'C7', 'T8', 'T10'] as const,
+    places_m: [0.1, 0.1, 0, 0.1, -0.1, 0, -0.1, 0, 0.1, -0.1, 0, -0.1, 0, -0.15, 0.05],
+    residual_m: 0.001,
+  };
+
+  it('the lesser part is exchanged back, and the data are those before', () => {
+    const { value, diagnostics } = findFaults(swappedFrom(400), [], { repair: true }, ws);
+    expect(value.faults).toMatchObject([
+      { code: 'labels-swapped', markers: ['IJ', 'PX'], frames: [[400, 479]], action: 'repaired' },
+    ]);
+    expect(diagnostics).toMatchObject([{ code: 'labels-swapped', severity: 'info' }]);
+    for (const [id, at] of [['IJ', ij], ['PX', px]] as const) {
+      const { data } = value.trial.points.get(id)!;
+      for (let f = 0; f < FRAMES; f++) expect([0, 1, 2].map((c) => data[c * FRAMES + f])).toEqual([...at(f)]);
+    }
+  });
+
+  it('half of the trial: kept and said, until the static trial shows which half', () => {
+    const made = swappedFrom(240);
+    const { value, diagnostics } = findFaults(made, [], { repair: true }, ws);
+    expect(value.faults).toMatchObject([{ code: 'labels-swapped', action: 'kept' }]);
+    expect(value.trial.points.get('IJ')).toBe(made.points.get('IJ'));
+    expect(diagnostics).toMatchObject([{ severity: 'warning' }]);
+    const told = findFaults(made, [shape], { repair: true }, ws).value.faults;
+    expect(told).toMatchObject([{ code: 'labels-swapped', frames: [[240, 479]], action: 'repaired' }]);
+  });
+});
+
 describe('what is no fault', () => {
   it('a noise-free marker that rests and goes', () => {
     const rest = (f: number): Point => {
