@@ -105,7 +105,10 @@ function holdsToTheEnd(trial: MarkerTrial, changes: readonly Change[], [first, l
   const [own, other] = [trial.points.get(a.id)!, trial.points.get(b.id)!];
   let as = 0;
   let exchanged = 0;
-  for (const [leap, track, partner] of [[a, own, other], [b, other, own]] as const) {
+  for (const [leap, track, partner] of [
+    [a, own, other],
+    [b, other, own],
+  ] as const) {
     const isForward = first === leap.after;
     const from = isForward ? leap.before : leap.after;
     const to = isForward ? last : first;

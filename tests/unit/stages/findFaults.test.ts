@@ -66,8 +66,14 @@ describe('labels swapped to the end of the trial', () => {
       const [x, y, z] = moving(f);
       return [x + dx, y + dy, z + dz];
     }, seed);
-  const [ij, px, c7, t8] = [corner(0.1, 0.1, 0, 11), corner(0.1, -0.1, 0, 12), corner(-0.1, 0, 0.1, 13), corner(-0.1, 0, -0.1, 14)];
-  const from = (first: number, before: (f: number) => Point, after: (f: number) => Point) => (f: number) => (f < first ? before(f) : after(f));
+  const [ij, px, c7, t8] = [
+    corner(0.1, 0.1, 0, 11),
+    corner(0.1, -0.1, 0, 12),
+    corner(-0.1, 0, 0.1, 13),
+    corner(-0.1, 0, -0.1, 14),
+  ];
+  const from = (first: number, before: (f: number) => Point, after: (f: number) => Point) => (f: number) =>
+    f < first ? before(f) : after(f);
   const t10 = corner(0, -0.15, 0.05, 15);
   const swappedFrom = (first: number) =>
     trialOf({ IJ: from(first, ij, px), PX: from(first, px, ij), C7: c7, T8: t8, T10: t10 }, { frames: FRAMES });
@@ -85,7 +91,10 @@ describe('labels swapped to the end of the trial', () => {
       { code: 'labels-swapped', markers: ['IJ', 'PX'], frames: [[400, 479]], action: 'repaired' },
     ]);
     expect(diagnostics).toMatchObject([{ code: 'labels-swapped', severity: 'info' }]);
-    for (const [id, at] of [['IJ', ij], ['PX', px]] as const) {
+    for (const [id, at] of [
+      ['IJ', ij],
+      ['PX', px],
+    ] as const) {
       const { data } = value.trial.points.get(id)!;
       for (let f = 0; f < FRAMES; f++) expect([0, 1, 2].map((c) => data[c * FRAMES + f])).toEqual([...at(f)]);
     }
