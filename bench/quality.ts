@@ -52,9 +52,9 @@ function timesOf(trial: MarkerTrial, plan: AnalysisPlan, runs: number): Readonly
   for (let run = -runs; run < runs; run++) {
     if (run === 0) all.clear();
     ws.reset();
-    const mended = timed('findFaults', () => findFaults(trial, plan.faults, ws)).value.trial;
-    const measured = timed('measureMarkers', () => measureMarkers(mended, ws));
     const clusters = plan.calibration?.clusters ?? [];
+    const mended = timed('findFaults', () => findFaults(trial, clusters, plan.faults, ws)).value.trial;
+    const measured = timed('measureMarkers', () => measureMarkers(mended, ws));
     const rebuilt = timed('rebuildLandmarks', () => rebuildLandmarks(measured.trial, clusters, plan.gaps, ws)).value;
     const splined = timed('fillGaps', () => fillGaps(rebuilt.trial, plan.gaps, ws)).value;
     const filled = timed('fillComponents', () => fillComponents(splined, plan.gaps, ws)).value;
