@@ -8,6 +8,7 @@ import { IMPACT_SOURCES } from '../tests/support/impactSources.ts';
 import { LIMB_LIMITS, measureLimbs } from '../tests/support/limbAccuracy.ts';
 import { ORDER_LIMITS } from '../tests/support/orderLimits.ts';
 import { measureOrder } from '../tests/support/orderTruth.ts';
+import { measureSpread, outside } from '../tests/support/spreadCoverage.ts';
 import { CLEAN, type Conditions, NOISY } from '../tests/support/truthCases.ts';
 
 const SWINGS = Number(process.argv[2] ?? 200);
@@ -90,6 +91,22 @@ const gapRows = GAP_LENGTHS.map((length) => {
   return `| ${length} | ${cells.join(' | ')} | ${formatFixed(100 * left, 0)} |`;
 });
 
+const SPREAD_CASES = 10 * SWINGS;
+const spread = measureSpread(SPREAD_CASES, 4);
+const spreadGroups = new Map<string, number[]>();
+for (const [name, { inside, of }] of spread) {
+  if (of === 0) continue;
+  const position = name.split('@')[1]!;
+  const shares = spreadGroups.get(position) ?? [];
+  spreadGroups.set(position, [...shares, (100 * inside) / of]);
+}
+const spreadRows = [...spreadGroups].map(([position, shares]) => {
+  const mean = shares.reduce((sum, share) => sum + share, 0) / shares.length;
+  const cells = [Math.min(...shares), mean, Math.max(...shares)].map((share) => formatFixed(share, 1));
+  return `| ${position} | ${shares.length} | ${cells.join(' | ')} |`;
+});
+const spreadOutside = outside(spread, 0);
+
 const missing = [...clean.missing, ...noisy.missing, ...noisy500.missing].map(([what, n]) => `- ${what}: ${n} times`);
 
 const page = [
@@ -141,6 +158,17 @@ const page = [
   ...covered,
   `| order of motion, times of peaks (60 swings) | ${orderHeld('timeCovered')} |`,
   `| order of motion, peak speeds (60 swings) | ${orderHeld('speedCovered')} |`,
+  '',
+  '## The ± of angles, joint angles, places, lines, stance and speeds',
+  '',
+  `${SPREAD_CASES} recordings of ${SPREAD_CASES / 4} invented players, both hands, driver and irons, 240 and 500 Hz, 0.3 to 2 mm of noise, default filter: how`,
+  'often the stated 95 % ± (its noise part) held the truth, %. A share near 98 is known to 0.3. The speed of the body’s centre at P7 and P8 has no ±.',
+  '',
+  '| position | quantities | least | mean | most |',
+  '| --- | --- | --- | --- | --- |',
+  ...spreadRows,
+  '',
+  `Outside 90 to 98 %: ${spreadOutside.length} of ${spread.size}${spreadOutside.length === 0 ? '' : ` (${spreadOutside.join(', ')})`}.`,
   '',
   ...(missing.length === 0
     ? ['Every position and every figure was found in every swing.']

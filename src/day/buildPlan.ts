@@ -9,7 +9,7 @@ import { isYes, type Named, type PlanContext, suggestion } from './planContext.t
 import { countsAsSensors, staticOf, stillPoses } from './poseTrials.ts';
 import { trialIdOf } from './sensorFiles.ts';
 import { layeredSensors, namesSensors, sensorTroubles } from './sensorSettings.ts';
-import { comparePlan, gateSettings, layeredFaults, layeredFilter, layeredGaps } from './settings.ts';
+import { checkPlacement, comparePlan, gateSettings, layeredFaults, layeredFilter, layeredGaps } from './settings.ts';
 import { unusedNotes } from './unusedFiles.ts';
 
 /** Builds the plan and reports what does not fit together. The plan is only good where nothing was reported. */
@@ -20,6 +20,7 @@ export function buildPlan(day: DayFile, context: PlanContext): { plan: DayPlan; 
   checkIds(clubs, 'clubs', context);
   checkNames(day, context);
   checkSensorSettings(day, context);
+  checkPlacement(day.placement, context);
   const named = namedFiles(day.trials ?? [], context);
   const trials = named.map((one, order) => trialPlan(one, order, day, context));
   checkTrialIds(trials, named, context);
@@ -130,6 +131,7 @@ function trialPlan(named: Named, order: number, day: DayFile, context: PlanConte
     events: { ...day.events, ...entry.events },
     filter: layeredFilter([day.filter, entry.filter]),
     gaps: layeredGaps([day.gaps, entry.gaps]),
+    ...(day.placement === undefined ? {} : { placement: day.placement }),
     faults: layeredFaults([day.faults, entry.faults]),
     sensors: layeredSensors([day.sensors, entry.sensors]),
     movement: entry.movement ?? null,

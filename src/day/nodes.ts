@@ -75,11 +75,16 @@ function textOf(value: unknown): string {
   return String(value ?? '').replaceAll(UNKNOWN_MARK, '?');
 }
 
+/** Maps whose values are numbers whatever their keys are called: a segment is also the name of a sensor. */
+const NUMBER_MAPS: ReadonlySet<string> = new Set(['placement']);
+const NO_KEYS: ReadonlySet<string> = new Set();
+
 /** Plain values; keys in `textKeys` keep the text as written (007 stays 007), each item of a list too. */
 export function plainOf(node: DayNode, textKeys: ReadonlySet<string>, key = ''): unknown {
   if (node.kind === 'map') {
     const out: Record<string, unknown> = Object.create(null) as Record<string, unknown>;
-    for (const [name, entry] of node.entries) out[name] = plainOf(entry.node, textKeys, name);
+    const ofEntries = NUMBER_MAPS.has(key) ? NO_KEYS : textKeys;
+    for (const [name, entry] of node.entries) out[name] = plainOf(entry.node, ofEntries, name);
     return { ...out };
   }
   if (node.kind === 'list') return node.items.map((item) => plainOf(item, textKeys, key));

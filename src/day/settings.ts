@@ -15,6 +15,7 @@ import {
 import type { DayFile, DayFilter } from '../model/daySchema.ts';
 import { GATE_RULE_IDS } from '../model/gateRules.ts';
 import type { GateSetting, GateSettings } from '../model/gates.ts';
+import { segmentOf } from '../model/placement.ts';
 import { takesReapplication } from '../model/reapplication.ts';
 import { isYes, type PlanContext, suggestion } from './planContext.ts';
 
@@ -82,6 +83,16 @@ type Setting = FilterOptions[keyof FilterOptions];
 
 function cutoffOf(value: number | CutoffMethod | 'none' | undefined, before: Setting): Setting {
   return value === undefined ? before : value === 'none' ? null : value;
+}
+
+/** Names of `placement` that are neither a quantity's nor a segment's are reported. */
+export function checkPlacement(placement: DayFile['placement'], context: PlanContext): void {
+  const names = [...new Set(CATALOGUE.flatMap(({ id }) => [id, segmentOf(id)]))];
+  for (const name of Object.keys(placement ?? {})) {
+    if (names.includes(name)) continue;
+    const place = context.place(['placement', name], true);
+    context.problem(place, 'unknown-quantity', `no quantity or segment is called ${name}${suggestion(name, names)}`);
+  }
 }
 
 /** The options of the comparison, defaults filled in; names of quantities that do not exist are reported. */

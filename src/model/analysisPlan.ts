@@ -3,6 +3,7 @@ import type { PlayerCalibration } from './calibration.ts';
 import type { ClubPlan, FaultOptions, FilterOptions, GapOptions, PlayerPlan } from './dayPlan.ts';
 import type { JointId } from './joints.ts';
 import type { SegmentId } from './motion.ts';
+import type { Placement } from './placement.ts';
 import type { AngleOrder } from './quantity.ts';
 import type { SensorCalibration, SensorPlan } from './sensors.ts';
 
@@ -33,6 +34,8 @@ export interface AnalysisPlan {
   readonly orders: readonly OrderRequest[];
   /** True: the curves of the filter choice are sampled and kept. */
   readonly residuals?: boolean;
+  /** Allowances for landmarks and skin that the day file sets; absent: the defaults. */
+  readonly placement?: Placement;
   /** For a trial of sensors; null for markers. */
   readonly sensors: SensorAnalysis | null;
   /** Of the file's bytes, lower-case hexadecimal. */

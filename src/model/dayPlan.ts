@@ -2,6 +2,7 @@
 
 import type { CheckpointSet } from './checkpoint.ts';
 import type { GateSettings } from './gates.ts';
+import type { Placement } from './placement.ts';
 import type { Reapplication } from './reapplication.ts';
 import type { Movement, SensorPlan } from './sensors.ts';
 import type { GroupComparison } from './swingSelector.ts';
@@ -140,6 +141,8 @@ export interface TrialPlan {
   readonly events: Readonly<Record<string, string>>;
   readonly filter: FilterOptions;
   readonly gaps: GapOptions;
+  /** Absent: the default allowances. */
+  readonly placement?: Placement;
   readonly faults: FaultOptions;
   /** How tables of sensors are read. */
   readonly sensors: SensorPlan;

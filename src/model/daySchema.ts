@@ -380,6 +380,12 @@ export const daySchema = z.strictObject({
   filter: filter.optional(),
   gaps: gaps.optional(),
   faults: faults.optional(),
+  placement: z
+    .record(z.string(), z.number().min(0))
+    .optional()
+    .describe(
+      'quantity, or its segment as in pelvis or lead_hip → what landmarks and skin may do to a value, half-width of 95 % in its unit (docs/uncertainty.md)',
+    ),
   insist: insist.optional(),
   trust_coordinates: yesNo('use coordinates although every sample is marked invalid').optional(),
   sensors: sensors.optional(),

@@ -169,6 +169,7 @@ const shape = {
       position: z.enum([...POSITIONS, 'swing']),
       value: z.number().nullable(),
       plusMinus: z.number().nullable(),
+      placement: z.number().nullable().optional(),
       order,
       unit,
       flags: texts,

@@ -22,6 +22,8 @@ export interface Cell {
   readonly value: number | null;
   /** Half-width of the 95 % interval of the measuring noise (independent per swing), SI; null where not computed. */
   readonly plusMinus: number | null;
+  /** Half-width of the 95 % interval for landmarks and skin (alike in all swings of a session), SI; null or absent: no allowance. */
+  readonly placement?: number | null;
   readonly order: AngleOrder | null;
   readonly unit: Unit;
   readonly flags: readonly string[];

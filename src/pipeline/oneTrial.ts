@@ -256,6 +256,7 @@ function analyseSwing(trial: MarkerTrial | SensorTrial, run: Run): SwingRecord {
       faults: planned.faults,
       orders: context.orders,
       ...(context.residuals === true ? { residuals: true } : {}),
+      ...(planned.placement === undefined ? {} : { placement: planned.placement }),
       sensors: trial.source === 'sensors' ? stillOf(run) : null,
       sha256: known.sha256,
     },

@@ -3,9 +3,10 @@
 import type { Diagnostic } from '../base/diagnostics.ts';
 import type { AnalysisPlan } from '../model/analysisPlan.ts';
 import type { FilterOptions } from '../model/dayPlan.ts';
+import { placementOf } from '../model/placement.ts';
 import type { Moment, PositionId } from '../model/positions.ts';
 import type { Quantity } from '../model/quantity.ts';
-import type { SwingRecord } from '../model/swingRecord.ts';
+import type { Cell, SwingRecord } from '../model/swingRecord.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { type ReadingInput, readQuantities } from '../stages/readQuantities.ts';
 import { swingFilm } from '../stages/swingFilm.ts';
@@ -22,6 +23,7 @@ export function swingRecord(
   const moments: Partial<Record<PositionId, Moment>> = {};
   for (const [position, moment] of found.moments) moments[position] = moment;
   const readings = readQuantities(input, catalogue, ws);
+  const allowances = new Map(catalogue.map((row) => [row.id, placementOf(row, plan.placement ?? {})]));
   const film = swingFilm({ motion, found, curveBase: readings.value.curveBase }, ws).value;
   return {
     head: motion.head,
@@ -32,6 +34,7 @@ export function swingRecord(
     frames: motion.clock.frames,
     moments,
     ...readings.value,
+    cells: readings.value.cells.map((cell) => withPlacement(cell, allowances)),
     ...(film === null ? {} : { film }),
     quality: motion.quality,
     ...(motion.faults === undefined ? {} : { faults: motion.faults }),
@@ -40,6 +43,11 @@ export function swingRecord(
     ...(motion.sensors === undefined ? {} : { sensors: motion.sensors }),
     diagnostics: [...diagnostics, ...readings.diagnostics],
   };
+}
+
+/** Extra orders of axes have no allowance of their own. */
+function withPlacement(cell: Cell, allowances: ReadonlyMap<string, number | null>): Cell {
+  return cell.value === null ? cell : { ...cell, placement: allowances.get(cell.quantity) ?? null };
 }
 
 /** True where a rule was to choose a cutoff: what came of it is then of this trial alone. */

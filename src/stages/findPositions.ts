@@ -25,6 +25,7 @@ import { checkPlausible } from './positions/plausibility.ts';
 import { shareBetween } from './positions/rotationShare.ts';
 import { findAddress, findFinish, type Rest, type SpeedSeries, speedOf } from './positions/stillness.ts';
 import { BY_FOREARM, BY_MARKERS, findTops, type Limbs } from './positions/whichTop.ts';
+import { widenMoments } from './positions/widenMoments.ts';
 import {
   FOREARM_METHODS,
   fastestOf,
@@ -120,6 +121,7 @@ export function findPositions(motion: Motion, options: PositionOptions, ws: Work
     head === null ? null : stepSpeeds(head, ws),
     diagnostics,
   );
+  widenMoments(motion, moments);
   reportMissing(moments, diagnostics);
   const found = impact === null ? absent<never>('no-impact-evidence', needsImpact(s)) : present(impact.frames);
   return { value: { moments, impact: found }, diagnostics };

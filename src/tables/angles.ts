@@ -27,15 +27,33 @@ export const ANGLES: Table<AngleRow> = {
     numberColumn(
       'plus_minus',
       'by row',
-      'half-width of the 95 % interval of the measuring noise (docs/uncertainty.md); empty where it cannot be worked out',
-      (row) => shown(row, row.cell.plusMinus),
+      'half-width of the 95 % interval: noise and placement by the sum of squares (docs/uncertainty.md); empty where the noise cannot be worked out',
+      (row) => shown(row, wholeSpread(row.cell)),
       decimals,
     ),
     textColumn('flags', 'doubts about the value and, where it is missing, the code of the reason; joined by ;', (row) =>
       [...new Set([...row.cell.flags, ...(row.cell.why === null ? [] : [row.cell.why.code])])].join(';'),
     ),
+    numberColumn(
+      'plus_minus_noise',
+      'by row',
+      'its part of measuring noise, another in every swing',
+      (row) => shown(row, row.cell.plusMinus),
+      decimals,
+    ),
+    numberColumn(
+      'plus_minus_placement',
+      'by row',
+      'its part of landmarks and skin, alike in all swings of a session; empty where there is no allowance',
+      (row) => shown(row, row.cell.placement ?? null),
+      decimals,
+    ),
   ],
 };
+
+function wholeSpread({ plusMinus, placement }: Cell): number | null {
+  return plusMinus === null ? null : Math.hypot(plusMinus, placement ?? 0);
+}
 
 /** Rows by trial id; within a trial in the order of the catalogue. */
 export function* angleRows(records: readonly SwingRecord[]): Generator<AngleRow> {

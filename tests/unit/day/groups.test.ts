@@ -90,3 +90,23 @@ describe('compare.groups of a day file', () => {
     ]);
   });
 });
+
+describe('placement of a day file', () => {
+  const placed = (placement: string) =>
+    readDay(`swingbasis: 1\nday: d\nplayers: [{id: wren}]\nplacement: ${placement}\ntrials: [{file: a.c3d}]\n`, {
+      file: 'day.yaml',
+      listing: ['a.c3d'],
+    });
+  it('sets allowances by quantity or by segment for every trial', () => {
+    expect(placed('{pelvis: 4, lead_knee.rotation: 6}').plan!.trials[0]!.placement).toEqual({
+      pelvis: 4,
+      'lead_knee.rotation': 6,
+    });
+  });
+  it('a name that is neither is refused at its line', () => {
+    const { plan, problems } = placed('{pelvs: 4}');
+    expect(plan).toBeNull();
+    expect(problems.map(({ line }) => line)).toEqual([4]);
+    expect(problems[0]!.message).toContain('no quantity or segment is called pelvs; did you mean pelvis?');
+  });
+});

@@ -13,7 +13,8 @@ function textOf(name: string, sources: Partial<TableSources>): string {
 
 describe('headers are a contract: a new column goes to the end', () => {
   const headers: Readonly<Record<string, string>> = {
-    angles: 'player,club,kind,set,trial,quantity,position,value,unit,order,plus_minus,flags',
+    angles:
+      'player,club,kind,set,trial,quantity,position,value,unit,order,plus_minus,flags,plus_minus_noise,plus_minus_placement',
     positions: 'player,club,kind,set,trial,position,time_s,plus_minus_s,frame,method,confidence,reason',
     comparison:
       'player,group,reference,quantity,position,unit,order,n_group,n_reference,mean_group,mean_reference,sd_group,sd_reference,difference,low95,high95,hedges_g,margin,margin_rule,mdc,detectable,p,p_beyond,p_within,p_adjusted,p_beyond_adjusted,family,basis,verdict,more_swings,reason,p_permutation,datum,bca_low95,bca_high95,g_low95,g_high95,typical_error,trend,trend_low95,trend_high95,trend_per_10cm,trend_verdict,trend_reason',
@@ -43,20 +44,30 @@ describe('headers are a contract: a new column goes to the end', () => {
 describe('angles', () => {
   const lines = textOf('angles', { records: [recordOf('b'), recordOf('a')] }).split('\r\n');
   it('come by trial id in fixed decimals of the display unit', () => {
-    expect(lines[1]).toBe(`auk,dr,driver,"'=first, ""one""",a,pelvis.turn,P4,-45.000,deg,YXZ,0.057,a;b`);
+    expect(lines[1]).toBe(`auk,dr,driver,"'=first, ""one""",a,pelvis.turn,P4,-45.000,deg,YXZ,0.057,a;b,0.057,`);
     expect(lines[4]).toContain(',b,pelvis.turn,');
+  });
+  it('carry both parts of the ±, and both together by the sum of squares', () => {
+    const record = recordOf('a');
+    const cells = record.cells.map((cell) => ({
+      ...cell,
+      plusMinus: (3 * Math.PI) / 180,
+      placement: (4 * Math.PI) / 180,
+    }));
+    const text = textOf('angles', { records: [{ ...record, cells }] });
+    expect(text.split('\r\n')[1]).toMatch(/,YXZ,5\.000,a;b,3\.000,4\.000$/);
   });
   it('never show -0', () => {
     expect(lines[2]).toContain(',pelvis.rise,P4,0.00,mm,,,');
   });
   it('give the reason of a missing value as a flag and leave the value empty', () => {
-    expect(lines[3]).toMatch(/,club\.path,swing,,deg,,,target-assumed$/);
+    expect(lines[3]).toMatch(/,club\.path,swing,,deg,,,target-assumed,,$/);
   });
   it('say a doubt once, where the reason of a missing value is a flag of its quantity too', () => {
     const record = recordOf('a');
     const cells = record.cells.map((cell) => (cell.why === null ? cell : { ...cell, flags: [cell.why.code] }));
     expect(textOf('angles', { records: [{ ...record, cells }] })).toContain(
-      ',club.path,swing,,deg,,,target-assumed\r\n',
+      ',club.path,swing,,deg,,,target-assumed,,\r\n',
     );
   });
   it('end every line with CRLF, the last one too', () => {
