@@ -1,3 +1,4 @@
+import { type BodyFaultLimits, DEFAULT_BODY_FAULT_LIMITS, SKIN_SEGMENTS } from '../model/bodyFaultLimits.ts';
 import { CATALOGUE } from '../model/catalogue.ts';
 import {
   type CompareOptions,
@@ -59,8 +60,30 @@ export function layeredGaps(layers: readonly DayFile['gaps'][]): GapOptions {
 /** Later layers win key by key. */
 export function layeredFaults(layers: readonly DayFile['faults'][]): FaultOptions {
   let out = DEFAULT_FAULTS;
-  for (const layer of layers) out = { repair: isYes(layer?.repair, out.repair) };
+  for (const layer of layers) {
+    out = {
+      repair: isYes(layer?.repair, out.repair),
+      limits: faultLimits(out.limits ?? DEFAULT_BODY_FAULT_LIMITS, layer),
+    };
+  }
   return out;
+}
+
+function faultLimits(before: BodyFaultLimits, layer: DayFile['faults']): BodyFaultLimits {
+  const metres = (mm: number | undefined, m: number): number => (mm === undefined ? m : mm / 1000);
+  const skin_m = { ...before.skin_m };
+  for (const segment of SKIN_SEGMENTS) {
+    const key = segment.replace(' ', '_') as keyof NonNullable<NonNullable<DayFile['faults']>['skin_mm']>;
+    skin_m[segment] = metres(layer?.skin_mm?.[key], skin_m[segment]);
+  }
+  return {
+    skin_m,
+    downswing_s: layer?.downswing_s ?? before.downswing_s,
+    backswing_s: layer?.backswing_s ?? before.backswing_s,
+    clubLost: layer?.club_lost_percent === undefined ? before.clubLost : layer.club_lost_percent / 100,
+    clubBlur_m: metres(layer?.club_blur_mm, before.clubBlur_m),
+    headPoint_m: metres(layer?.head_point_mm, before.headPoint_m),
+  };
 }
 
 /** The plan under which faults are found and named, but nothing is changed, whatever the day file says. */

@@ -9,6 +9,8 @@ import type { PointSamples } from './pointSamples.ts';
 export interface DetectedFacts {
   readonly unitsText: LengthUnit | null;
   readonly units: { readonly value: LengthUnit; readonly evidence: string } | null;
+  /** Largest extent of head, trunk and feet in file units, median over moments; null where head or feet are not seen. */
+  readonly extent: number | null;
   readonly up: { readonly value: SignedAxis; readonly evidence: string } | null;
   /** Left-to-right, forward and up of the body, taken together: +1 the frame is right-handed, −1 left-handed or sides exchanged. */
   readonly chirality: { readonly sign: 1 | -1; readonly evidence: string } | null;
@@ -18,10 +20,14 @@ export interface DetectedFacts {
   readonly feet: { readonly leftFromRight: readonly [number, number, number]; readonly evidence: string } | null;
 }
 
-type V = readonly [number, number, number];
+export type V = readonly [number, number, number];
 
-const sub = (a: V, b: V): V => [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
-const cross = (a: V, b: V): V => [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
+export const sub = (a: V, b: V): V => [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
+export const cross = (a: V, b: V): V => [
+  a[1] * b[2] - a[2] * b[1],
+  a[2] * b[0] - a[0] * b[2],
+  a[0] * b[1] - a[1] * b[0],
+];
 const unit = (a: V): V | null => {
   const n = norm(a);
   return n > 0 && Number.isFinite(n) ? [a[0] / n, a[1] / n, a[2] / n] : null;
@@ -93,6 +99,8 @@ const PELVIS: readonly FileLandmark[] = [
   'R_GT',
 ];
 
+const BODY: readonly FileLandmark[] = [...UPPER, ...FEET, ...PELVIS];
+
 /** Pairs back → front of the body. */
 const FORWARD: readonly (readonly [readonly FileLandmark[], readonly FileLandmark[]])[] = [
   [
@@ -134,6 +142,7 @@ export function detectFacts(file: C3dFile, samples: PointSamples, up: SignedAxis
   return {
     unitsText,
     units,
+    extent: wholeExtent(samples),
     up: detectedUp,
     chirality: upAxis === null ? null : detectChirality(samples, axisVector(upAxis)),
     hand: detectHand(samples),
@@ -147,15 +156,25 @@ function readUnitsText(file: C3dFile, samples: PointSamples): LengthUnit | null 
   return units.size === 1 ? [...units][0]! : null;
 }
 
+/** What the head-to-foot set spans at least and at most, metres. */
+export const BODY_SPAN_m = [0.9, 2.6] as const;
+
+const isWhole = (samples: PointSamples): boolean => samples.hasAny(FEET) && samples.hasAny(UPPER);
+
+function wholeExtent(samples: PointSamples): number | null {
+  const extent = isWhole(samples) ? samples.medianExtent(BODY) : Number.NaN;
+  return Number.isFinite(extent) ? extent : null;
+}
+
 /** The largest extent of the body, which lies between 0.9 and 2.6 m for the head-to-foot set and above 0.3 m for a trunk alone. */
 function detectUnits(samples: PointSamples): DetectedFacts['units'] {
   const width = samples.medianDistance('L_ASIS', 'R_ASIS');
-  const extent = samples.medianExtent([...UPPER, ...FEET, ...PELVIS]);
+  const extent = samples.medianExtent(BODY);
   const fits: { value: LengthUnit; size: number }[] = [];
-  const whole = samples.hasAny(FEET) && samples.hasAny(UPPER);
+  const whole = isWhole(samples);
   for (const value of ['mm', 'cm', 'm'] as const) {
     const size = extent * METRES_PER[value];
-    if (size >= (whole ? 0.9 : 0.3) && size <= (whole ? 2.6 : 1.5)) fits.push({ value, size });
+    if (size >= (whole ? BODY_SPAN_m[0] : 0.3) && size <= (whole ? BODY_SPAN_m[1] : 1.5)) fits.push({ value, size });
   }
   if (fits.length === 1) {
     const { value, size } = fits[0]!;

@@ -9,14 +9,15 @@ import { MEASURED, MISSING, type Track } from '../model/track.ts';
 import type { MarkerTrial, TrialEvent } from '../model/trial.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { computedPoints } from './computedPoints.ts';
-import { detectFacts, METRES_PER } from './detectFacts.ts';
+import { METRES_PER } from './detectFacts.ts';
 import { intakeDiagnostic } from './diagnosticCodes.ts';
 import { positionOfEvent } from './eventNames.ts';
 import { readForces } from './forces.ts';
 import { labAxes } from './labAxes.ts';
-import { PointSamples, pointLabel } from './pointSamples.ts';
+import { pointLabel } from './pointSamples.ts';
 import { recogniseLandmarks } from './recogniseLandmarks.ts';
 import { type SettledFacts, settleFacts } from './settleFacts.ts';
+import { settledFaults, trueNames } from './wholeFaults.ts';
 
 export interface IntakePlan {
   readonly trial: TrialPlan;
@@ -65,17 +66,15 @@ export function intake(file: C3dFile, plan: IntakePlan, memory?: Workspace): Out
       ),
     );
   }
-  const samples = new PointSamples(file, names.found, trusted);
-  const detected = detectFacts(file, samples, trial.up);
+  const named = trueNames(file, names.found, trial);
+  diagnostics.push(...named.diagnostics);
+  const { found, detected } = named.value;
   const settled = settleFacts(file, detected, trial, player);
   if (!settled.ok) return { value: settled, diagnostics };
-  diagnostics.push(...settled.value.diagnostics);
-  if (
-    trial.role === 'swing' &&
-    trial.club !== null &&
-    !names.found.has('CLUB_GRIP') &&
-    !names.found.has('CLUB_SHAFT')
-  ) {
+  const whole = settledFaults(settled.value, detected.extent);
+  diagnostics.push(...settled.value.diagnostics, ...whole.diagnostics);
+  const faults = [...named.value.faults, ...whole.value];
+  if (trial.role === 'swing' && trial.club !== null && !found.has('CLUB_GRIP') && !found.has('CLUB_SHAFT')) {
     diagnostics.push(
       intakeDiagnostic(
         'no-club-in-recording',
@@ -88,7 +87,7 @@ export function intake(file: C3dFile, plan: IntakePlan, memory?: Workspace): Out
   const clock: Clock = { rate_Hz: facts.rate_Hz.value, frames: file.frames };
   const points = new Map<LandmarkId, Track<3>>();
   let zeros = 0;
-  for (const [name, index] of names.found) {
+  for (const [name, index] of found) {
     const id = landmarkOfPlayer(settled.value.exchangeSides ? exchanged(name) : name, facts.hand.value);
     const { track, zeroSamples } = convert(file, index, settled.value, trusted, clock, memory);
     zeros += zeroSamples;
@@ -132,6 +131,7 @@ export function intake(file: C3dFile, plan: IntakePlan, memory?: Workspace): Out
       points,
       ...(forces.value === undefined ? {} : { forces: forces.value }),
       events: readEvents(file, trial, clock),
+      ...(faults.length === 0 ? {} : { faults }),
       diagnostics: [],
     }),
     diagnostics,

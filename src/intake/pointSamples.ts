@@ -63,6 +63,22 @@ export class PointSamples {
     return { point, centre };
   }
 
+  /** Every moment, its places kept once read: for questions that ask for the same markers again. */
+  moments(): readonly Moment[] {
+    return this.#frames.map((frame) => {
+      const { point, centre } = this.at(frame);
+      const places = new Map<FileLandmark, V | null>();
+      const kept = (name: FileLandmark): V | null => {
+        const known = places.get(name);
+        if (known !== undefined) return known;
+        const place = point(name);
+        places.set(name, place);
+        return place;
+      };
+      return { point: kept, centre };
+    });
+  }
+
   forEachMoment(visit: (moment: Moment) => void): void {
     for (const frame of this.#frames) visit(this.at(frame));
   }

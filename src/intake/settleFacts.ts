@@ -46,7 +46,7 @@ export function settleFacts(
   if (!units.ok) return units;
   const up = settleUp(file, detected, trial, insisted, diagnostics);
   if (!up.ok) return up;
-  const sides = settleSides(detected, trial.hand ?? player.hand, insisted, diagnostics);
+  const sides = settleSides(detected, trial.hand ?? player.hand, trial.faults.repair, insisted, diagnostics);
   if (!sides.ok) return sides;
   const target = settleTarget(detected, trial, up.value.value, sides.value, insisted, diagnostics);
   if (!target.ok) return target;
@@ -167,6 +167,7 @@ interface Sides {
 function settleSides(
   detected: DetectedFacts,
   declared: Hand | null,
+  repair: boolean,
   insisted: Insisted,
   diagnostics: Diagnostic[],
 ): Avail<Sides> {
@@ -209,12 +210,13 @@ function settleSides(
     );
   }
   if (disagree) {
-    diagnostics.push(
-      intakeDiagnostic(
-        'sides-exchanged',
-        `${chirality!.evidence} and by the names ${nearer.evidence}, while the player is ${declared}-handed: left and right were exchanged back`,
-      ),
-    );
+    const shown = `${chirality!.evidence} and by the names ${nearer.evidence}, while the player is ${declared}-handed`;
+    if (!repair) {
+      const way =
+        'exchange the labels in the capture program, or allow it here (faults: {repair: yes}, no --no-repair)';
+      return absent('sides-exchanged', `true names of left and right: ${shown}; ${way}`);
+    }
+    diagnostics.push(intakeDiagnostic('sides-exchanged', `${shown}: left and right were exchanged back`));
     return present({ hand: fact(declared, 'set', nearer.evidence), mirrored: straight, exchange: true });
   }
   diagnostics.push(

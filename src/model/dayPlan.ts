@@ -1,5 +1,6 @@
 /** The day file after validation: everything resolved, nothing left to look up. */
 
+import { type BodyFaultLimits, DEFAULT_BODY_FAULT_LIMITS } from './bodyFaultLimits.ts';
 import type { CheckpointSet } from './checkpoint.ts';
 import type { GateSettings } from './gates.ts';
 import type { Placement } from './placement.ts';
@@ -93,6 +94,8 @@ export interface GapOptions {
 export interface FaultOptions {
   /** False: faults of a recording are found and named, and nothing is changed. */
   readonly repair: boolean;
+  /** Of the faults of segments, time base and club; absent: the defaults. */
+  readonly limits?: BodyFaultLimits;
 }
 
 export interface CompareOptions {
@@ -188,7 +191,7 @@ export const NO_FILTER: Cutoffs = {
  */
 export const DEFAULT_GAPS: GapOptions = { longest_s: 0.1, rigid_s: null, components_s: 0 };
 
-export const DEFAULT_FAULTS: FaultOptions = { repair: true };
+export const DEFAULT_FAULTS: FaultOptions = { repair: true, limits: DEFAULT_BODY_FAULT_LIMITS };
 
 /** Definitions 8: forward bend of pelvis and thorax and side bend of thorax at P1, P4, P5.5 and P7. */
 export const PRIMARY_QUANTITIES = ['pelvis.forward_bend', 'thorax.forward_bend', 'thorax.side_bend'] as const;

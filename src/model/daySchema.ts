@@ -1,5 +1,6 @@
 /** The day file, declared once: validation, types, the reference page and the schema for editors come from here. */
 import * as z from 'zod';
+import { DEFAULT_BODY_FAULT_LIMITS, SKIN_SEGMENTS, type SkinSegment } from './bodyFaultLimits.ts';
 import { CUTOFF_METHODS, HIP_METHODS, SHOULDER_METHODS } from './dayPlan.ts';
 import { gateSchema } from './gateSchema.ts';
 import { CLUB_LANDMARKS, FILE_LANDMARKS } from './landmarks.ts';
@@ -118,10 +119,52 @@ const gaps = z
   })
   .describe('filling of gaps');
 
+/** Least and most, in this order. */
+function range(description: string) {
+  return z
+    .tuple([z.number().positive().max(100), z.number().positive().max(100)])
+    .refine(([least, most]) => least < most, 'the first must be less than the second')
+    .optional()
+    .describe(description);
+}
+
+/** `upper arm` is `upper_arm` in a day file. */
+type SkinKey = SkinSegment extends infer S ? (S extends `${infer A} ${infer B}` ? `${A}_${B}` : S) : never;
+
 const faults = z
   .strictObject({
     repair: yesNo(
       'no: faults are found and named, and every sample stays as recorded (default yes: swapped labels are exchanged back, samples off the body count as missing)',
+    ).optional(),
+    skin_mm: z
+      .strictObject(
+        Object.fromEntries(
+          SKIN_SEGMENTS.map((segment) => [
+            segment.replace(' ', '_'),
+            positive(
+              `${segment}: how far skin moves a marker, mm (default ${1000 * DEFAULT_BODY_FAULT_LIMITS.skin_m[segment]})`,
+              200,
+            ).optional(),
+          ]),
+        ) as Record<SkinKey, z.ZodOptional<z.ZodNumber>>,
+      )
+      .optional()
+      .describe('by segment: what a marker may move on it before the segment breaks or a marker counts as moved'),
+    downswing_s: range('shortest and longest time from P4 to P7 that a swing takes, seconds (default 0.12 and 0.6)'),
+    backswing_s: range('shortest and longest time from P1 to P4 that a swing takes, seconds (default 0.3 and 2.5)'),
+    club_lost_percent: z
+      .number()
+      .min(0)
+      .max(100)
+      .optional()
+      .describe('frames around impact in which a marker of the club may be missing, per cent (default 20)'),
+    club_blur_mm: positive(
+      'how far the markers near the club head may be off their places before impact, RMS beyond noise, mm (default 2)',
+      100,
+    ).optional(),
+    head_point_mm: positive(
+      'how far the head point may sit from its place in the other swings of the club, mm (default 6)',
+      100,
     ).optional(),
   })
   .describe('faults of the recording, such as swapped labels and leaping markers');

@@ -185,6 +185,7 @@ const shape = {
   quality,
   faults: faults.optional(),
   cutoffCurves: cutoffCurves.optional(),
+  headPlace: z.record(z.string(), z.number()).optional(),
   smoothing: z
     .looseObject({
       ...byGroup(z.number().nullable()),

@@ -5,6 +5,7 @@ import type { Cutoffs } from './dayPlan.ts';
 import type { Fault } from './faults.ts';
 import type { Film } from './film.ts';
 import type { Gate } from './gates.ts';
+import type { HeadPlace } from './headPlace.ts';
 import type { Datum, HeadPoint, SensorNote } from './motion.ts';
 import type { Outlying } from './outlying.ts';
 import type { Moment, PositionId } from './positions.ts';
@@ -80,6 +81,8 @@ export interface SwingRecord {
   readonly quality: readonly MarkerQuality[];
   /** Faults of the recording, found and named. Absent: none. */
   readonly faults?: readonly Fault[];
+  /** Where the head point sits on the club; absent where the recording does not show it. */
+  readonly headPlace?: HeadPlace;
   /** Where a rule chose cutoffs for this trial: what it was smoothed with. Absent: as set for the day or the trial. */
   readonly smoothing?: Cutoffs;
   /** What the rules of the filter choice read in each segment group. Absent: not asked for, or sensors. */
@@ -122,5 +125,7 @@ export interface TrialOutcome {
   readonly frames?: number | null;
   /** Of a trial of markers that was analysed but is not used. */
   readonly quality?: TrialQuality | null;
+  /** Faults for which the trial was refused, and those of a trial without a record. Absent: none. */
+  readonly faults?: readonly Fault[];
   readonly diagnostics: readonly Diagnostic[];
 }

@@ -2,6 +2,7 @@ import type { Diagnostic } from '../base/diagnostics.ts';
 import type { Missing } from './availability.ts';
 import type { Clock } from './clock.ts';
 import type { ClubKind, Hand, Role, SignedAxis } from './dayPlan.ts';
+import type { Fault } from './faults.ts';
 import type { LandmarkId } from './landmarks.ts';
 import type { MarkerRun } from './markerRuns.ts';
 import type { SensorPlace, SensorTrack } from './sensors.ts';
@@ -107,6 +108,8 @@ export interface MarkerTrial {
   /** Absent where the recording has no force platforms that can be used. */
   readonly forces?: ForceTrial;
   readonly events: readonly TrialEvent[];
+  /** Faults of the whole recording that were seen when it was taken in; their diagnostics are the intake's. Absent: none. */
+  readonly faults?: readonly Fault[];
   readonly diagnostics: readonly Diagnostic[];
 }
 

@@ -7,6 +7,7 @@ import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
 import { analyseTrial } from './analyseTrial.ts';
 import { createDayBasis, mergeBasis } from './dayBasis.ts';
 import { isLegSwing } from './functionalTrial.ts';
+import { withHeadPoints } from './headPoints.ts';
 import type { DayIo } from './io.ts';
 import { judgeDay, pointOut } from './judgeDay.ts';
 import type { AnalyseTrial } from './oneTrial.ts';
@@ -98,7 +99,7 @@ export async function compareOutcomes(
   io: Pick<DayIo, 'pause' | 'program' | 'libraries'>,
   found: readonly TrialOutcome[],
 ): Promise<DayResult> {
-  const outcomes = pointOut(judgeDay(found, plan), plan.compare);
+  const outcomes = pointOut(judgeDay(withHeadPoints(found, plan.trials), plan), plan.compare);
   const records = outcomes.flatMap((outcome) => (outcome.record === null ? [] : [outcome.record]));
   const comparisons: PlayerComparison[] = [];
   for (const player of plan.players) {

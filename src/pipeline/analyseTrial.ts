@@ -1,12 +1,14 @@
 /** The science of one trial, a stage a line. */
 
 import type { AnalysisPlan } from '../model/analysisPlan.ts';
+import { DEFAULT_BODY_FAULT_LIMITS } from '../model/bodyFaultLimits.ts';
 import { CATALOGUE } from '../model/catalogue.ts';
 import { type FilterOptions, NO_FILTER } from '../model/dayPlan.ts';
 import type { Quantity } from '../model/quantity.ts';
 import type { SwingRecord } from '../model/swingRecord.ts';
 import type { Trial } from '../model/trial.ts';
 import type { Workspace } from '../numeric/workspace.ts';
+import { checkSwing } from '../stages/checkSwing.ts';
 import { clubAtImpact } from '../stages/clubAtImpact.ts';
 import { DEFAULT_CLUB_OPTIONS } from '../stages/clubDelivery.ts';
 import { DEFAULT_POSITION_OPTIONS, findPositions, type PositionOptions } from '../stages/findPositions.ts';
@@ -32,11 +34,14 @@ export function analyseTrial(
   const motion = zeroHeadings(made.value, found.value, ws);
   const angles = jointAngles(motion.value, plan.orders, ws);
   const club = clubAtImpact(motion.value, found.value, plan.club, DEFAULT_CLUB_OPTIONS, ws);
+  const markers = trial.source === 'markers' ? trial : null;
+  const check = { limits: plan.faults.limits ?? DEFAULT_BODY_FAULT_LIMITS, said: found.diagnostics };
+  const checked = checkSwing(motion.value, found.value, markers, check, ws);
   const orderOptions = { ...DEFAULT_ORDER_OPTIONS, filter: motion.value.cutoffs ?? NO_FILTER };
   const order = orderOfMotion(motion.value, found.value, orderOptions, ws);
   const read = { motion: motion.value, angles: angles.value, found: found.value, club: club.value, order: order.value };
-  const diagnostics = [made, motion, angles, found, club].flatMap((outcome) => outcome.diagnostics);
-  return swingRecord(read, catalogue, plan, diagnostics, ws);
+  const diagnostics = [made, motion, angles, found, checked, club].flatMap((outcome) => outcome.diagnostics);
+  return swingRecord({ ...read, checked: checked.value }, catalogue, plan, diagnostics, ws);
 }
 
 /** With every filter off the data count as noise-free, and stillness too is judged without one (definitions 6). */

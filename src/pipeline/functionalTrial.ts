@@ -45,7 +45,7 @@ export function useLegSwing(
 ): void {
   const calibration = context.calibrations.get(player.id);
   if (calibration === undefined) throw new RangeError(`${player.id} has no calibration`);
-  const other = checkBody(trial, calibration);
+  const { other } = checkBody(trial, calibration);
   if (other !== null) throw new Refused({ ...other, needed: `this is not ${other.needed}` });
   const measured = measureMarkers(trial, context.ws);
   const filled = fillGaps(measured.trial, planned.gaps, context.ws);

@@ -81,7 +81,9 @@ function gateOf(reasons: readonly GateReason[], own: JudgedBy['trials'][number] 
 function rejected(outcome: Swing, gate: Gate): TrialOutcome {
   const { head, frames } = outcome.record;
   const quality = qualityOf(outcome.record);
-  return { ...outcome, status: 'rejected', reason: rejectionText(gate), record: null, head, frames, quality, gate };
+  const { faults } = outcome.record;
+  const lost = { ...outcome, record: null, head, frames, quality, ...(faults === undefined ? {} : { faults }) };
+  return { ...lost, status: 'rejected', reason: rejectionText(gate), gate };
 }
 
 /** By trial id: which swings hold what another one holds. The first in the order of the day counts. */

@@ -3,6 +3,7 @@
 import type { Diagnostic, Outcome } from '../base/diagnostics.ts';
 import type { AnalysisPlan } from '../model/analysisPlan.ts';
 import type { Avail } from '../model/availability.ts';
+import { DEFAULT_BODY_FAULT_LIMITS } from '../model/bodyFaultLimits.ts';
 import type { PlayerCalibration } from '../model/calibration.ts';
 import type { PlayerPlan } from '../model/dayPlan.ts';
 import type { Motion } from '../model/motion.ts';
@@ -10,6 +11,7 @@ import type { MarkerQuality, MarkerTrial, PlayerTrial } from '../model/trial.ts'
 import type { Workspace } from '../numeric/workspace.ts';
 import { bodyCentre } from '../stages/bodyCentre.ts';
 import { calibrate } from '../stages/calibrate.ts';
+import { checkSegments } from '../stages/checkSegments.ts';
 import { stageDiagnostic } from '../stages/diagnosticCodes.ts';
 import { fillComponents } from '../stages/fillComponents.ts';
 import { fillGaps } from '../stages/fillGaps.ts';
@@ -24,13 +26,19 @@ import { toPlayerFrame } from '../stages/toPlayerFrame.ts';
 import { widenFilled } from '../stages/widenFilled.ts';
 
 /**
- * findFaults → measureMarkers → rebuildLandmarks → fillGaps → fillComponents → smooth → widenFilled → toPlayerFrame → segmentPoses → bodyCentre. What the plan's calibration lacks is taken from this
+ * findFaults → measureMarkers → checkSegments → rebuildLandmarks → fillGaps → fillComponents → smooth → widenFilled → toPlayerFrame → segmentPoses → bodyCentre. What the plan's calibration lacks is taken from this
  * trial, which a diagnostic says.
  * Whether the trial shows the player's body is asked before, by `checkBody`.
  */
 export function motionFromMarkers(trial: MarkerTrial, plan: AnalysisPlan, ws: Workspace): Outcome<Motion> {
   const mended = findFaults(trial, plan.calibration?.clusters ?? [], plan.faults, ws);
   const measured = measureMarkers(mended.value.trial, ws);
+  const check = {
+    limits: plan.faults.limits ?? DEFAULT_BODY_FAULT_LIMITS,
+    calibration: plan.calibration,
+    known: mended.value.faults,
+  };
+  const segments = checkSegments(measured.trial, check, ws);
   const rebuilt = rebuildLandmarks(measured.trial, plan.calibration?.clusters ?? [], plan.gaps, ws);
   const splined = fillGaps(rebuilt.value.trial, plan.gaps, ws);
   const filled = fillComponents(splined.value, plan.gaps, ws);
@@ -42,6 +50,7 @@ export function motionFromMarkers(trial: MarkerTrial, plan: AnalysisPlan, ws: Wo
   const gaps = leftGaps(filled.value, measured.quality);
   const diagnostics: Diagnostic[] = [
     ...mended.diagnostics,
+    ...segments.diagnostics,
     ...rebuilt.diagnostics,
     ...splined.diagnostics,
     ...filled.diagnostics,
@@ -51,7 +60,7 @@ export function motionFromMarkers(trial: MarkerTrial, plan: AnalysisPlan, ws: Wo
   ];
   const quality = gaps.value.map((entry) => withFlag(entry, smoothed.value.partlyUnfiltered));
   const motion = segmentPoses(inPlayer.value, { calibration, club: plan.club, quality }, ws);
-  const { faults } = mended.value;
+  const faults = [...(trial.faults ?? []), ...mended.value.faults, ...segments.value];
   const found = faults.length === 0 ? {} : { faults };
   const { cutoffs } = smoothed.value;
   const curves = plan.residuals === true ? { cutoffCurves: sampleCurves(filled.value, cutoffs, ws) } : {};

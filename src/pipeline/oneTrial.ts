@@ -6,6 +6,7 @@ import { intakeSensors } from '../intake/sensors/intakeSensors.ts';
 import type { AnalysisPlan, OrderRequest } from '../model/analysisPlan.ts';
 import type { PlayerCalibration } from '../model/calibration.ts';
 import type { ClubPlan, PlayerPlan, TrialPlan } from '../model/dayPlan.ts';
+import type { Fault } from '../model/faults.ts';
 import type { StillRecord } from '../model/stillRecord.ts';
 import type { SwingRecord, TrialOutcome, TrialStatus } from '../model/swingRecord.ts';
 import type { MarkerTrial, SensorTrial, Trial, TrialHead } from '../model/trial.ts';
@@ -13,6 +14,7 @@ import { qualityOf, type TrialQuality } from '../model/trialQuality.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { standingPose } from '../stages/calibrateSensors.ts';
 import { checkBody } from '../stages/checkBody.ts';
+import { faultDiagnostics } from '../stages/faults/faultDiagnostics.ts';
 import type { DayBasis } from './dayBasis.ts';
 import { pipelineDiagnostic } from './diagnosticCodes.ts';
 import { loseFace, showsNoFace, useFaceTrial, withFace } from './faceTrial.ts';
@@ -48,6 +50,7 @@ interface Known {
   still: StillRecord | null;
   quality: TrialQuality | null;
   diagnostics: Diagnostic[];
+  faults: Fault[];
 }
 
 /** What the steps of one trial share. */
@@ -62,7 +65,16 @@ interface Run {
 /** One trial from bytes to outcome. Whatever is wrong with it becomes its status and reason: nothing here stops a day. */
 export function runTrial(trial: TrialPlan, context: TrialContext): TrialOutcome {
   const files = trial.files.map((path) => ({ path, sha256: '', bytes: 0 }));
-  const known: Known = { files, sha256: '', frames: null, head: null, still: null, quality: null, diagnostics: [] };
+  const known: Known = {
+    files,
+    sha256: '',
+    frames: null,
+    head: null,
+    still: null,
+    quality: null,
+    diagnostics: [],
+    faults: [],
+  };
   const club = withFace(context.plan.clubs.find((one) => one.id === trial.club) ?? null, context.faces);
   const outcome = (status: TrialStatus, reason: string, record: SwingRecord | null = null): TrialOutcome => ({
     trial: trial.id,
@@ -81,6 +93,7 @@ export function runTrial(trial: TrialPlan, context: TrialContext): TrialOutcome 
     head: known.head,
     frames: known.frames,
     ...(record === null && known.quality !== null ? { quality: known.quality } : {}),
+    ...(record === null && known.faults.length > 0 ? { faults: known.faults } : {}),
     diagnostics: known.diagnostics,
   });
   context.ws.reset();
@@ -126,6 +139,7 @@ export function runTrial(trial: TrialPlan, context: TrialContext): TrialOutcome 
   } catch (thrown) {
     const failed = outcomeOf(changeOf(opened) ?? thrown, trial.file);
     known.diagnostics.push(...failed.diagnostics);
+    known.faults.push(...failed.faults);
     noteLost(trial, failed.reason, context);
     const lost = outcome(failed.status, failed.reason);
     return failed.passing ? { ...lost, passing: true } : lost;
@@ -180,6 +194,7 @@ function useMarkers({ file }: Recording & { source: 'markers' }, run: Run): Swin
   known.diagnostics.push(...taken.diagnostics);
   if (!taken.value.ok) throw new Refused(taken.value.why);
   known.head = taken.value.value.head;
+  known.faults.push(...(taken.value.value.faults ?? []));
   if (isLegSwing(trial)) {
     useLegSwing(taken.value.value, trial, player, context, known.diagnostics);
     return null;
@@ -216,18 +231,24 @@ function calibrateFrom(trial: MarkerTrial, { player, context, known }: Run): nul
   return null;
 }
 
-/** What the markers of a swing need of their static trial. @throws Refused for another body */
-function staticOf(trial: MarkerTrial, { player, context, known }: Run): PlayerCalibration | null {
+/** What the markers of a swing need of their static trial, and a marker that moved since then. @throws Refused for another body */
+function staticOf(
+  trial: MarkerTrial,
+  { player, context, known }: Run,
+): { readonly calibration: PlayerCalibration | null; readonly moved: Fault | null } {
   const calibration = context.calibrations.get(player.id) ?? null;
-  if (calibration !== null) {
-    const other = checkBody(trial, calibration);
-    if (other !== null) throw new Refused({ ...other, needed: `this is not ${other.needed}` });
-  }
+  const { other, moved } = calibration === null ? { other: null, moved: null } : checkBody(trial, calibration);
+  if (other !== null) throw new Refused({ ...other, needed: `this is not ${other.needed}` });
   if (context.withoutStatic.has(player.id)) {
     const message = `the static trial of ${player.id} could not be used; joint centres are fixed from this swing itself`;
     known.diagnostics.push(pipelineDiagnostic('static-not-used', message));
   }
-  return calibration;
+  return { calibration, moved };
+}
+
+/** Whether the moved marker is named by the shape of its segment already. */
+function isTold({ code, markers }: Fault, told: readonly Fault[]): boolean {
+  return told.some((one) => one.code === code && markers.every((name) => one.markers.includes(name)));
 }
 
 /** What the sensors of a swing need of their still pose. */
@@ -245,12 +266,13 @@ function analyseSwing(trial: MarkerTrial | SensorTrial, run: Run): SwingRecord {
       needed: 'no club is named for this swing in the day file; name it, or leave the swing out with use: no',
     });
   }
+  const still = trial.source === 'markers' ? staticOf(trial, run) : { calibration: null, moved: null };
   const record = context.analyse(
     trial,
     {
       player,
       club,
-      calibration: trial.source === 'markers' ? staticOf(trial, run) : null,
+      calibration: still.calibration,
       filter: planned.filter,
       gaps: planned.gaps,
       faults: planned.faults,
@@ -265,5 +287,9 @@ function analyseSwing(trial: MarkerTrial | SensorTrial, run: Run): SwingRecord {
   known.quality = qualityOf(record);
   known.diagnostics.push(...record.diagnostics);
   refuseWithoutSwing(record);
-  return { ...record, diagnostics: [...known.diagnostics] };
+  const told = record.faults ?? [];
+  const moved = still.moved === null || isTold(still.moved, told) ? [] : [still.moved];
+  known.diagnostics.push(...faultDiagnostics(moved));
+  const faults = [...told, ...moved];
+  return { ...record, ...(faults.length === 0 ? {} : { faults }), diagnostics: [...known.diagnostics] };
 }

@@ -2,6 +2,7 @@
 import type { Diagnostic } from '../base/diagnostics.ts';
 import { FormatError } from '../base/errors.ts';
 import type { Missing } from '../model/availability.ts';
+import type { Fault, FaultCode } from '../model/faults.ts';
 import type { SwingRecord, TrialStatus } from '../model/swingRecord.ts';
 import { pipelineDiagnostic } from './diagnosticCodes.ts';
 import { wayOutOf } from './recordings.ts';
@@ -22,19 +23,38 @@ export interface LostTrial {
   /** True where the reason is one of the moment, not of the files. */
   readonly passing: boolean;
   readonly diagnostics: readonly Diagnostic[];
+  /** What the refusal is a fault of the recording. */
+  readonly faults: readonly Fault[];
 }
 
 /** What an error makes of a trial, and what to say where it is the program's own. */
 export function outcomeOf(error: unknown, file: string): LostTrial {
   const diagnostics: Diagnostic[] = [];
-  if (error instanceof Refused) return { status: 'rejected', reason: error.why.needed, passing: false, diagnostics };
-  if (error instanceof FormatError)
-    return { status: 'failed', reason: withoutFile(error, file), passing: false, diagnostics };
-  if (isFromDisk(error)) return { status: 'failed', reason: error.message, passing: true, diagnostics };
+  const rest = { diagnostics, faults: [] };
+  if (error instanceof Refused) {
+    const faults = refusedFaults(error.why);
+    return { status: 'rejected', reason: error.why.needed, passing: false, diagnostics, faults };
+  }
+  if (error instanceof FormatError) {
+    return { status: 'failed', reason: withoutFile(error, file), passing: false, ...rest };
+  }
+  if (isFromDisk(error)) return { status: 'failed', reason: error.message, passing: true, ...rest };
   const message = error instanceof Error ? `${error.name}: ${error.message}` : String(error);
   diagnostics.push(pipelineDiagnostic('program-error', message));
   const reason = `the program failed on this trial (${message}); please report it`;
-  return { status: 'failed', reason, passing: true, diagnostics };
+  return { status: 'failed', reason, passing: true, ...rest };
+}
+
+/** Refusals that are faults of the recording. */
+const FAULT_OF_REFUSAL: Readonly<Record<string, FaultCode>> = {
+  'another-body': 'static-of-another-player',
+  'sides-exchanged': 'sides-exchanged',
+  'conflict-units': 'units-contradict',
+};
+
+function refusedFaults({ code, needed }: Missing): readonly Fault[] {
+  const fault = FAULT_OF_REFUSAL[code];
+  return fault === undefined ? [] : [{ code: fault, markers: [], frames: [], action: 'refused', detail: needed }];
 }
 
 /** The file's name stands in its own column; the reason need not repeat it. */

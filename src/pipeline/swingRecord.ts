@@ -8,18 +8,20 @@ import type { Moment, PositionId } from '../model/positions.ts';
 import type { Quantity } from '../model/quantity.ts';
 import type { Cell, SwingRecord } from '../model/swingRecord.ts';
 import type { Workspace } from '../numeric/workspace.ts';
+import type { SwingChecked } from '../stages/checkSwing.ts';
 import { type ReadingInput, readQuantities } from '../stages/readQuantities.ts';
 import { swingFilm } from '../stages/swingFilm.ts';
 
 /** Reads the quantities and puts the record together. `diagnostics` are those of the trial and of the stages so far, in order. */
 export function swingRecord(
-  input: ReadingInput,
+  input: ReadingInput & { readonly checked: SwingChecked },
   catalogue: readonly Quantity[],
   plan: AnalysisPlan,
   diagnostics: readonly Diagnostic[],
   ws: Workspace,
 ): SwingRecord {
-  const { motion, found } = input;
+  const { motion, found, checked } = input;
+  const faults = [...(motion.faults ?? []), ...checked.faults];
   const moments: Partial<Record<PositionId, Moment>> = {};
   for (const [position, moment] of found.moments) moments[position] = moment;
   const readings = readQuantities(input, catalogue, ws);
@@ -37,8 +39,9 @@ export function swingRecord(
     cells: readings.value.cells.map((cell) => withPlacement(cell, allowances)),
     ...(film === null ? {} : { film }),
     quality: motion.quality,
-    ...(motion.faults === undefined ? {} : { faults: motion.faults }),
     ...(motion.cutoffCurves === undefined ? {} : { cutoffCurves: motion.cutoffCurves }),
+    ...(faults.length === 0 ? {} : { faults }),
+    ...(checked.headPlace === null ? {} : { headPlace: checked.headPlace }),
     ...(motion.cutoffs !== undefined && hasRule(plan.filter) ? { smoothing: motion.cutoffs } : {}),
     ...(motion.sensors === undefined ? {} : { sensors: motion.sensors }),
     diagnostics: [...diagnostics, ...readings.diagnostics],

@@ -44,5 +44,5 @@ export const TABLES: readonly TableFile[] = [
   file(CURVES, ({ records }) => curveRows(records), true),
   file(CHECKPOINTS, ({ comparisons }) => checkpointRows(comparisons)),
   file(REPEATABILITY, ({ repeatability }) => repeatability, true),
-  file(FAULT_TABLE, ({ records }) => faultRows(records)),
+  file(FAULT_TABLE, ({ records, outcomes }) => faultRows(records, outcomes)),
 ];

@@ -1,26 +1,29 @@
+import { compareCodeUnits } from '../base/text.ts';
 import type { Fault } from '../model/faults.ts';
-import type { SwingRecord } from '../model/swingRecord.ts';
+import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
+import type { TrialHead } from '../model/trial.ts';
 import { TABLE_DECIMALS } from '../model/units.ts';
 import { numberColumn, type Table, textColumn } from './csv.ts';
-import { inTrialOrder } from './swingColumns.ts';
 
 export interface FaultRow {
-  readonly record: SwingRecord;
+  readonly of: Pick<TrialHead, 'player' | 'trial'>;
+  /** Null where the recording was not taken in. */
+  readonly rate_Hz: number | null;
   readonly fault: Fault;
   /** Null where the fault has no frames. */
   readonly frames: readonly [number, number] | null;
 }
 
-const seconds = ({ record }: FaultRow, frame: number | undefined): number | null =>
-  frame === undefined ? null : frame / record.head.facts.rate_Hz.value;
+const seconds = ({ rate_Hz }: FaultRow, frame: number | undefined): number | null =>
+  frame === undefined || rate_Hz === null ? null : frame / rate_Hz;
 
 export const FAULT_TABLE: Table<FaultRow> = {
   name: 'faults',
   about:
     'One stretch of one fault of a recording, or one fault without frames: what it is and what was done (faults.md).',
   columns: [
-    textColumn('player', 'id of the player', (row) => row.record.head.player),
-    textColumn('trial', 'id of the trial', (row) => row.record.head.trial),
+    textColumn('player', 'id of the player', ({ of }) => of.player),
+    textColumn('trial', 'id of the trial', ({ of }) => of.trial),
     textColumn('code', 'kind of fault', (row) => row.fault.code),
     textColumn('markers', 'landmarks concerned, joined by ;', (row) => row.fault.markers.join(';')),
     numberColumn('first_frame', 'frame', 'first frame, from 0', (row) => row.frames?.[0] ?? null, 0),
@@ -48,11 +51,19 @@ export const FAULT_TABLE: Table<FaultRow> = {
   ],
 };
 
-export function* faultRows(records: readonly SwingRecord[]): Generator<FaultRow> {
-  for (const record of inTrialOrder(records)) {
-    for (const fault of record.faults ?? []) {
-      if (fault.frames.length === 0) yield { record, fault, frames: null };
-      for (const frames of fault.frames) yield { record, fault, frames };
+/** Of the records, and of trials that have none: used static trials, refused ones. By trial id. */
+export function* faultRows(records: readonly SwingRecord[], outcomes: readonly TrialOutcome[]): Generator<FaultRow> {
+  const all = [
+    ...records.map(({ head, faults }) => ({ of: head, head, faults })),
+    ...outcomes
+      .filter(({ record }) => record === null)
+      .map((one) => ({ of: one, head: one.head ?? null, faults: one.faults })),
+  ].sort((a, b) => compareCodeUnits(a.of.trial, b.of.trial));
+  for (const { of, head, faults } of all) {
+    const rate_Hz = head?.facts.rate_Hz.value ?? null;
+    for (const fault of faults ?? []) {
+      if (fault.frames.length === 0) yield { of, rate_Hz, fault, frames: null };
+      for (const frames of fault.frames) yield { of, rate_Hz, fault, frames };
     }
   }
 }

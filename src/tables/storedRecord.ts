@@ -25,6 +25,7 @@ export function storedRecordText(record: SwingRecord): string {
     poses: record.poses,
     quality: record.quality,
     faults: record.faults,
+    headPlace: record.headPlace,
     smoothing: record.smoothing,
     cutoffCurves: record.cutoffCurves,
     sensors: record.sensors,

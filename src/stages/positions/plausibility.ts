@@ -71,18 +71,9 @@ function checkFromBall(
   p7_s: number,
   diagnostics: Diagnostic[],
 ): void {
-  const { frames, rate_Hz } = head.clock;
+  const { rate_Hz } = head.clock;
   const top = Math.floor(top_s * rate_Hz);
-  const impact = Math.min(frames - 1, Math.floor(p7_s * rate_Hz));
-  let left = -1;
-  for (let f = 0; f < top; f++) {
-    let squares = 0;
-    for (let c = 0; c < 3; c++) {
-      const d = head.data[c * frames + f]! - head.data[c * frames + impact]!;
-      squares += d * d;
-    }
-    if (squares < AT_BALL_m * AT_BALL_m) left = f;
-  }
+  const left = lastAtBall(head, top_s, p7_s);
   const peak = speeds === null ? Number.NaN : peakSpeed(speeds, Math.max(0, left), top);
   const back = (top - left) / rate_Hz;
   const tooShort = left >= 0 && back < BACKSWING_s[0];
@@ -95,6 +86,22 @@ function checkFromBall(
       `${from}the head moves at up to ${formatFixed(peak, 0)} m/s before the top`,
     ),
   );
+}
+
+/** The last frame before the top in which the head is at its place of impact; −1 where there is none. */
+export function lastAtBall(head: Track<3>, top_s: number, p7_s: number): number {
+  const { frames, rate_Hz } = head.clock;
+  const impact = Math.min(frames - 1, Math.floor(p7_s * rate_Hz));
+  let left = -1;
+  for (let f = 0; f < Math.floor(top_s * rate_Hz); f++) {
+    let squares = 0;
+    for (let c = 0; c < 3; c++) {
+      const d = head.data[c * frames + f]! - head.data[c * frames + impact]!;
+      squares += d * d;
+    }
+    if (squares < AT_BALL_m * AT_BALL_m) left = f;
+  }
+  return left;
 }
 
 function peakSpeed(speeds: Float64Array, from: number, to: number): number {

@@ -30,6 +30,12 @@ export function landmarkWords(id: LandmarkId, hand: Hand): string {
   return id;
 }
 
+/** A segment such as 'lead thigh' with left and right again. */
+export function segmentWords(segment: string, hand: Hand): string {
+  const [lead, trail] = hand === 'right' ? ['left', 'right'] : ['right', 'left'];
+  return segment.replace(/^lead /, `${lead} `).replace(/^trail /, `${trail} `);
+}
+
 /** The landmark under the name that files and day files use (`L_ASIS`). */
 export function fileName(id: LandmarkId, hand: Hand): string {
   const [lead, trail] = hand === 'right' ? ['L', 'R'] : ['R', 'L'];

@@ -132,6 +132,15 @@ export function gather(tracks: readonly Track<3>[], frames: number, frame: numbe
   }
 }
 
+/** Distance of two points at a frame, metres; NaN where either is missing. */
+export function distanceAt(p: Track<3>, q: Track<3>, frame: number): number {
+  const { frames } = p.clock;
+  const x = p.data[frame]! - q.data[frame]!;
+  const y = p.data[frames + frame]! - q.data[frames + frame]!;
+  const z = p.data[2 * frames + frame]! - q.data[2 * frames + frame]!;
+  return Math.sqrt(x * x + y * y + z * z);
+}
+
 /**
  * The rotation of a segment from its landmarks, every frame. Its noise is the RMS over the axes of the rotation vector's, rad.
  * `isRigid`: the landmarks keep their distances.

@@ -170,7 +170,7 @@ describe('checkBody', () => {
   const { value: calibration } = calibrate(playerTrialOf(standing(), { role: 'static' }), PLAYER, ws);
 
   it('accepts the same body in another place and posture', () => {
-    expect(checkBody(playerTrialOf(standing(80)), calibration)).toBeNull();
+    expect(checkBody(playerTrialOf(standing(80)), calibration)).toEqual({ other: null, moved: null });
   });
 
   it('names another body when three lengths differ by more than 5 %, not when two do', () => {
@@ -187,10 +187,10 @@ describe('checkBody', () => {
       return playerTrialOf(out as never);
     };
     const pelvis = ['lead_ASIS', 'trail_ASIS', 'lead_PSIS', 'trail_PSIS'];
-    expect(checkBody(grown(1.1, pelvis), calibration)).toBeNull(); // width in front and behind
-    const other = checkBody(grown(1.1, [...pelvis, 'lead_EAR', 'trail_EAR']), calibration);
+    expect(checkBody(grown(1.1, pelvis), calibration).other).toBeNull(); // width in front and behind
+    const { other } = checkBody(grown(1.1, [...pelvis, 'lead_EAR', 'trail_EAR']), calibration);
     expect(other?.code).toBe('another-body');
     expect(other?.needed).toContain('275 mm, calibrated 250 mm');
-    expect(checkBody(grown(1.04, [...pelvis, 'lead_EAR', 'trail_EAR']), calibration)).toBeNull();
+    expect(checkBody(grown(1.04, [...pelvis, 'lead_EAR', 'trail_EAR']), calibration).other).toBeNull();
   });
 });
