@@ -53,20 +53,29 @@ export function filterResponse(reach: number, run: (series: Float64Array) => voi
 
 /** (h − δ) * (2δ − h), the first two terms of the series in `shiftAt`, as far as the impulse response itself reaches. */
 function shiftTaps(h: Float64Array, hh: Float64Array): Float64Array {
-  return Float64Array.from(h, (own, m) => 3 * own - hh[m]! - (m === 0 ? 2 : 0));
+  return h.map((own, m) => 3 * own - hh[m]! - (m === 0 ? 2 : 0));
 }
 
-function at(half: Float64Array, m: number): number {
-  return half[Math.abs(m)] ?? 0;
+/** Both sides of a symmetric series given by halves, in a row with `margin` zeros at either end. */
+function wholeOf(half: Float64Array, margin: number): Float64Array {
+  const middle = margin + half.length - 1;
+  const whole = new Float64Array(2 * middle + 1);
+  for (let m = 0; m < half.length; m++) {
+    whole[middle + m] = half[m]!;
+    whole[middle - m] = half[m]!;
+  }
+  return whole;
 }
 
 /** Of two symmetric series given by halves. */
 function convolved(a: Float64Array, b: Float64Array): Float64Array {
-  const reach = a.length - 1;
   const out = new Float64Array(a.length + b.length - 1);
+  const whole = wholeOf(a, 0);
+  const wide = wholeOf(b, out.length + a.length);
+  const middle = (wide.length - 1) / 2;
   for (let lag = 0; lag < out.length; lag++) {
     let sum = 0;
-    for (let m = -reach; m <= reach; m++) sum += at(a, m) * at(b, lag - m);
+    for (let i = 0, k = middle + lag + a.length - 1; i < whole.length; i++, k--) sum += whole[i]! * wide[k]!;
     out[lag] = sum;
   }
   return out;
@@ -81,18 +90,22 @@ function squares(half: Float64Array): number {
 
 /** Central differences of a symmetric series, by halves (the other side has the opposite sign). */
 function slopes(half: Float64Array): Float64Array {
-  return Float64Array.from({ length: half.length + 1 }, (_, m) => (at(half, m + 1) - at(half, m - 1)) / 2);
+  const wide = wholeOf(half, 2);
+  const middle = (wide.length - 1) / 2;
+  return Float64Array.from({ length: half.length + 1 }, (_, m) => (wide[middle + m + 1]! - wide[middle + m - 1]!) / 2);
 }
 
 function endGain(h: Float64Array, sd: number): Float64Array {
   const reach = h.length - 1;
+  const wide = wholeOf(h, 2 * reach);
+  const middle = (wide.length - 1) / 2;
   const out = new Float64Array(reach + 1);
   for (let d = 0; d <= reach; d++) {
-    let own = at(h, d);
+    let own = h[d]!;
     for (let m = 1; d + m <= reach; m++) own += 2 * h[d + m]!;
     let sum = own * own;
     for (let j = 1; j <= d + reach; j++) {
-      const weight = at(h, d - j) - at(h, d + j);
+      const weight = wide[middle + d - j]! - wide[middle + d + j]!;
       sum += weight * weight;
     }
     out[d] = Math.sqrt(sum) / sd;

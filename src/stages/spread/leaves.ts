@@ -38,7 +38,7 @@ export function leafValues(
     noise2: ws.float64(n),
     shiftNoise2: ws.float64(n).fill(0),
     shift: ws.float64(3 * n).fill(0),
-    velocity: ws.float64(3 * n),
+    velocity: ws.float64(3 * n).fill(0),
   };
   const { frame, before, after, averaged } = moment;
   for (let i = 0; i < n; i++) {
@@ -48,7 +48,7 @@ export function leafValues(
     const run = response === undefined ? null : runAround(track.state, frame);
     const sd = order === 'place' ? noiseAt(track, moment, run) : rateNoiseAt(track, moment, run) * rate_Hz;
     values.noise2[i] = sd * sd;
-    for (let c = 0; c < 3; c++) {
+    for (let c = 0; c < 3 && order === 'place'; c++) {
       const moved = data[c * frames + after]! - data[c * frames + before]!;
       values.velocity[3 * i + c] = (moved * rate_Hz) / Math.max(1, after - before);
     }
