@@ -1,4 +1,5 @@
 /** A valid day file to a day plan: ids resolved, patterns expanded, settings laid over one another. */
+import { coachWordsOf } from '../model/coachWords.ts';
 import type { ClubPlan, DayPlan, PlayerPlan, TrialPlan } from '../model/dayPlan.ts';
 import type { DayFile, DayFileTrial } from '../model/daySchema.ts';
 import { isReservedName } from '../model/daySchema.ts';
@@ -229,7 +230,7 @@ function playerPlan(player: DayFile['players'][number]): PlayerPlan {
     still: null,
     ...(player.hip_centre === undefined ? {} : { hipCentre: player.hip_centre }),
     ...(player.shoulder_centre === undefined ? {} : { shoulderCentre: player.shoulder_centre }),
-    note: player.note ?? '',
+    ...coachWordsOf(player),
   };
 }
 

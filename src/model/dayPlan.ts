@@ -2,6 +2,7 @@
 
 import { type BodyFaultLimits, DEFAULT_BODY_FAULT_LIMITS } from './bodyFaultLimits.ts';
 import type { CheckpointSet } from './checkpoint.ts';
+import type { CoachWords } from './coachWords.ts';
 import type { GateSettings } from './gates.ts';
 import type { Placement } from './placement.ts';
 import type { Reapplication } from './reapplication.ts';
@@ -22,7 +23,7 @@ export type HipMethod = (typeof HIP_METHODS)[number];
 export const SHOULDER_METHODS = ['dumas-wojtusch', 'rab'] as const;
 export type ShoulderMethod = (typeof SHOULDER_METHODS)[number];
 
-export interface PlayerPlan {
+export interface PlayerPlan extends CoachWords {
   readonly id: string;
   readonly hand: Hand | null;
   readonly sex: Sex | null;
@@ -36,7 +37,6 @@ export interface PlayerPlan {
   readonly hipCentre?: HipMethod;
   /** Absent: Dumas and Wojtusch 2018. */
   readonly shoulderCentre?: ShoulderMethod;
-  readonly note: string;
 }
 
 export interface ClubPlan {

@@ -4,6 +4,7 @@ import { DEFAULT_BODY_FAULT_LIMITS, SKIN_SEGMENTS, type SkinSegment } from './bo
 import { CUTOFF_METHODS, HIP_METHODS, SHOULDER_METHODS } from './dayPlan.ts';
 import { gateSchema } from './gateSchema.ts';
 import { CLUB_LANDMARKS, FILE_LANDMARKS } from './landmarks.ts';
+import { NOTE_POSITIONS } from './positions.ts';
 import { FILE_SENSOR_PLACES, MOVEMENTS } from './sensors.ts';
 
 const AXES = ['+X', '-X', '+Y', '-Y', '+Z', '-Z'] as const;
@@ -293,6 +294,14 @@ const player = z.strictObject({
     .optional()
     .describe('rule for the shoulder centres (default dumas-wojtusch)'),
   note: z.string().optional().describe('free text, printed on the sheets in quotes'),
+  notes: z
+    .partialRecord(z.enum(NOTE_POSITIONS), z.string().min(1), { error: `write notes by position, as P4: "…"` })
+    .optional()
+    .describe('what the coach says of a position; stands at that position in the report, in quotes'),
+  practice: z
+    .array(z.string().min(1))
+    .optional()
+    .describe('what the coach wants practised, in the order given; printed in quotes as the coach’s own words'),
 });
 
 const club = z.strictObject({
@@ -490,7 +499,8 @@ export type DaySensors = NonNullable<DayFile['sensors']>;
 /** Keys whose value, or each item of it, is text even where YAML reads a number (id: 007) or a date. */
 export const TEXT_KEYS: ReadonlySet<string> = new Set<string>([
   'id', 'day', 'date', 'player', 'club', 'set', 'of', 'against', 'name', 'static', 'still', 'note', 'file', 'pattern', 'trials_csv',
-  'checkpoints', 'time', 'sensor', 'gyro', 'acc', 'mag', 'quaternion', 'trigger', ...FILE_SENSOR_PLACES,
+  'checkpoints', 'time', 'sensor', 'gyro', 'acc', 'mag', 'quaternion', 'trigger', 'practice', ...NOTE_POSITIONS,
+  ...FILE_SENSOR_PLACES,
 ]); // biome-ignore format: one glance
 
 /** Columns of a table of trials (`trials_csv`): the plain settings of an entry of `trials`. */

@@ -4,6 +4,10 @@ import type { Missing } from './availability.ts';
 export const POSITIONS = ['P1', 'P2', 'P3', 'P4', 'P4(arm)', 'P5', 'P5.5', 'P6', 'P7', 'P8', 'P9', 'P10'] as const;
 export type PositionId = (typeof POSITIONS)[number];
 
+/** Positions that a coach's note can name; one at P4 also stands where P4(arm) does for it. */
+export const NOTE_POSITIONS = ['P1', 'P2', 'P3', 'P4', 'P5', 'P5.5', 'P6', 'P7', 'P8', 'P9', 'P10'] as const;
+export type NotePosition = (typeof NOTE_POSITIONS)[number];
+
 export type MomentMethod =
   | 'stillness' // P1, P10 by the speed rule
   | 'slowest' // P1, P10: the slowest stretch, flagged moving

@@ -2,10 +2,11 @@
 import * as z from 'zod';
 import type { Diagnostic } from '../base/diagnostics.ts';
 import { storedCheckpoints } from './checkpointStored.ts';
+import type { CoachWords } from './coachWords.ts';
 import type { ClubPlan, CompareOptions, PlayerPlan } from './dayPlan.ts';
 import type { Gate } from './gates.ts';
 import type { Outlying } from './outlying.ts';
-import { POSITIONS } from './positions.ts';
+import { NOTE_POSITIONS, POSITIONS } from './positions.ts';
 import { FILE_ID, storedQuality } from './storedRecord.ts';
 import type { TrialOutcome } from './swingRecord.ts';
 import { CLUB_KINDS, type GroupComparison, type SwingSelector } from './swingSelector.ts';
@@ -16,8 +17,10 @@ export interface ComparisonBasis {
   readonly players: readonly (Pick<PlayerPlan, 'id' | 'hand' | 'static'> & {
     /** Of the player's markers, in words. */
     readonly smoothing: string;
-    /** The player's note in the day file; absent where there is none. */
+    /** What the day file says in the coach's words; absent where there is none. */
     readonly note?: string | undefined;
+    readonly notes?: CoachWords['notes'] | undefined;
+    readonly practice?: readonly string[] | undefined;
   })[];
   readonly clubs: readonly Pick<ClubPlan, 'id' | 'kind' | 'length_m'>[];
   readonly options: CompareOptions;
@@ -81,6 +84,8 @@ const comparison = z.looseObject({
       static: z.string().nullable(),
       smoothing: z.string(),
       note: z.string().optional(),
+      notes: z.partialRecord(z.enum(NOTE_POSITIONS), z.string()).optional(),
+      practice: texts.optional(),
     }),
   ),
   clubs: z.array(z.looseObject({ id: z.string(), kind, length_m: z.number().nullable() })),

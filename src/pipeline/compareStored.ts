@@ -1,6 +1,7 @@
 /** Comparisons made again, or anew, from a day that is already processed. */
 import { nearestOf } from '../base/text.ts';
 import { compareGroups } from '../compare/compareGroups.ts';
+import { coachWordsOf } from '../model/coachWords.ts';
 import type { PlayerComparison } from '../model/comparison.ts';
 import { NamedSwingsError, namedSides } from '../model/namedSwings.ts';
 import { type GroupComparison, MAIN } from '../model/swingSelector.ts';
@@ -65,7 +66,7 @@ export function storedView(
     ...day,
     comparisons,
     program,
-    note: (player) => players.get(player)?.note ?? '',
+    coach: (player) => coachWordsOf(players.get(player) ?? {}),
     smoothing: (player) => players.get(player)?.smoothing ?? '',
   });
 }

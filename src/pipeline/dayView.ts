@@ -2,6 +2,7 @@
 import { countsAsSensors } from '../day/poseTrials.ts';
 import type { OrderRequest } from '../model/analysisPlan.ts';
 import { CATALOGUE } from '../model/catalogue.ts';
+import { type CoachWords, coachWordsOf } from '../model/coachWords.ts';
 import type { PlayerComparison } from '../model/comparison.ts';
 import type { Cutoffs, DayPlan, FilterOptions, TrialPlan } from '../model/dayPlan.ts';
 import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
@@ -19,8 +20,8 @@ export interface ViewSource {
   readonly records: readonly SwingRecord[];
   readonly comparisons: readonly PlayerComparison[];
   readonly about: (outcome: TrialOutcome) => TrialAbout;
-  /** A player's note in the day file. */
-  readonly note: (player: string) => string;
+  /** What the day file says of a player in the coach's words. */
+  readonly coach: (player: string) => CoachWords;
   /** Smoothing of a player's markers, in words. */
   readonly smoothing: (player: string) => string;
   readonly orders: readonly OrderRequest[];
@@ -38,7 +39,7 @@ export function dayView(result: DayResult, orders: readonly OrderRequest[]): Day
     records,
     comparisons,
     about,
-    note: (player) => plan.players.find(({ id }) => id === player)?.note ?? '',
+    coach: (player) => coachWordsOf(plan.players.find(({ id }) => id === player) ?? {}),
     smoothing: (player) => smoothingOf(result, player),
     orders,
     program,
@@ -92,7 +93,7 @@ export function viewOf(source: ViewSource): DayView {
       comparison,
       records: records.filter((record) => isOwn(record.head.trial)),
       outcomes: outcomes.filter((outcome) => isOwn(outcome.trial)),
-      note: source.note(comparison.player),
+      ...source.coach(comparison.player),
       filterText:
         comparison.part.source === 'sensors'
           ? 'orientations of sensors are not smoothed'

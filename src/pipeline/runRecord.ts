@@ -1,5 +1,6 @@
 import { compareCodeUnits } from '../base/text.ts';
 import type { OrderRequest } from '../model/analysisPlan.ts';
+import { storedCoachWords } from '../model/coachWords.ts';
 import type { ComparisonBasis, StoredGate, TrialWithoutRecord } from '../model/storedRun.ts';
 import type { TrialStatus } from '../model/swingRecord.ts';
 import { jsonText } from '../tables/storedRecord.ts';
@@ -41,7 +42,7 @@ function comparisonBasis(result: DayResult): ComparisonBasis {
       hand: player.hand,
       static: player.static,
       smoothing: smoothingOf(result, player.id),
-      ...(player.note === '' ? {} : { note: player.note }),
+      ...storedCoachWords(player),
     })),
     clubs: clubs.map(({ id, kind, length_m }) => ({ id, kind, length_m })),
     options: {

@@ -1,6 +1,6 @@
 /** One trial with all that its day lends it, as plain data: the same work in this thread, in a worker or on another machine. */
 import type { OrderRequest } from '../model/analysisPlan.ts';
-import type { DayPlan, TrialPlan } from '../model/dayPlan.ts';
+import type { DayPlan, PlayerPlan, TrialPlan } from '../model/dayPlan.ts';
 import type { TrialOutcome } from '../model/swingRecord.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { basisFor, type DayBasis } from './dayBasis.ts';
@@ -55,7 +55,7 @@ export function taskOf(trial: TrialPlan, plan: DayPlan, settings: TaskSettings, 
     trial,
     plan: {
       ...rest,
-      players: player === undefined ? [] : [{ ...player, note: '' }],
+      players: player === undefined ? [] : [withoutCoachWords(player)],
       clubs: isSwing ? plan.clubs.filter(({ id }) => id === trial.club) : plan.clubs,
       trials: isSwing ? [trial] : plan.trials.filter(decides),
     },
@@ -64,6 +64,11 @@ export function taskOf(trial: TrialPlan, plan: DayPlan, settings: TaskSettings, 
     ...(settings.residuals === true ? { residuals: true } : {}),
     basis: basisFor(trial, player, basis),
   };
+}
+
+/** What a coach writes changes no result. */
+function withoutCoachWords({ notes: _notes, practice: _practice, ...player }: PlayerPlan): PlayerPlan {
+  return { ...player, note: '' };
 }
 
 /** Runs a task or recalls what an earlier run made of it. Never throws for what the files hold. */

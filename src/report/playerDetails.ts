@@ -5,6 +5,7 @@ import { COLOUR, PAGE } from './drawing/theme.ts';
 import { drawChains } from './parts/chain.ts';
 import { drawCheckpoints } from './parts/checkpoints.ts';
 import { drawClubLength } from './parts/clubLength.ts';
+import { drawCoachWords } from './parts/coachWords.ts';
 import { drawOnce, drawTable } from './parts/detailsTable.ts';
 import {
   drawFirstDepartures,
@@ -59,6 +60,7 @@ export function renderPlayerDetails(document: Document, view: PlayerView): strin
   drawChains(sheet, flow, comparison);
   drawClubLength(sheet, flow, comparison);
   drawCheckpoints(sheet, flow, comparison);
+  drawCoachWords(sheet, flow, view);
   drawNotes(sheet, flow, view);
   drawTrials(sheet, flow, view);
   drawFacts(sheet, flow, view);

@@ -2,7 +2,7 @@
 
 import { add, finishSheet, rule, type Sheet, startSheet, write } from './drawing/draw.ts';
 import { drawSignKey } from './drawing/signs.ts';
-import { balanceText, fitText, textWidth, wrapText } from './drawing/textMetrics.ts';
+import { fitText, textWidth, wrapText } from './drawing/textMetrics.ts';
 import { COLOUR, LEADING, PAGE, SIZE } from './drawing/theme.ts';
 import { type Findings, findingsOf } from './findings.ts';
 import { drawClubKey } from './parts/clubKey.ts';
@@ -12,9 +12,10 @@ import { madeFromText } from './parts/footText.ts';
 import { drawImpact, impactWords } from './parts/impact.ts';
 import { drawNothingCompared } from './parts/nothingCompared.ts';
 import { drawOrderBlock, orderBlockHeight } from './parts/order.ts';
+import { drawFindings } from './parts/sheetFindings.ts';
+import { noteText, positionNotes, practiceText } from './sentences/coachText.ts';
 import { counted } from './sentences/numbers.ts';
 import { orderDescription } from './sentences/orderWords.ts';
-import { noteText } from './sentences/words.ts';
 import { NO_PLACES, nameOf, zeroText } from './sentences/zero.ts';
 import type { PlayerView } from './views.ts';
 
@@ -113,6 +114,8 @@ export function descriptionOf(view: PlayerView, findings: Findings): string {
     findings.matches === '' ? '' : `What matches: ${findings.matches}`,
     findings.undecided,
     noteText(view.note),
+    ...positionNotes(view).map(({ position, text }) => `${position}: ${text}.`),
+    practiceText(view),
     impactWords(view),
     orderDescription(comparison),
     zeroText(comparison.part),
@@ -143,76 +146,6 @@ function clubText(info: {
 }): string {
   const others = info.clubs.filter((club) => club !== info.label);
   return `${info.label}, ${counted(info.trials.length, 'swing')}${others.length === 0 ? '' : ` (${others.join(', ')})`}`;
-}
-
-const FURTHER_WIDTH = 462;
-const SIDE_X = PAGE.left + FURTHER_WIDTH + 22;
-const SIDE_WIDTH = PAGE.right - SIDE_X;
-const SIDE_INDENT = 46;
-
-/** The sentences; returns where the pictures may begin. */
-function drawFindings(sheet: Sheet, view: PlayerView, findings: Findings, from: number): number {
-  let y = from;
-  for (const text of balanceText(findings.headline, WIDTH, 'large')) {
-    write(sheet, sheet.root, text, PAGE.left, y, { size: 'large' });
-    y += LEADING.large;
-  }
-  y += 1;
-  let left = drawFurther(sheet, findings, y);
-  let right = y;
-  // where no departure fills the left column, the set-up and the slight differences do
-  const open = findings.support.length + findings.further.length === 0;
-  if (open) {
-    left = drawNote(sheet, 'Set-up', findings.setUp, PAGE.left, FURTHER_WIDTH, left);
-    left = drawNote(sheet, 'Slightly', findings.slightly, PAGE.left, FURTHER_WIDTH, left);
-  } else right = drawNote(sheet, 'Set-up', findings.setUp, SIDE_X, SIDE_WIDTH, right);
-  const x = left > y ? SIDE_X : PAGE.left;
-  const width = left > y ? SIDE_WIDTH : FURTHER_WIDTH;
-  right = drawNote(sheet, 'Matches', findings.matches, x, width, right);
-  right = drawNote(sheet, 'Limbs', findings.limbs, x, width, right);
-  right = drawNote(sheet, 'Open', findings.undecided, x, width, right);
-  // where there is room without moving the pictures down
-  const note = noteText(view.note);
-  if (x === SIDE_X && left < right) left = drawNote(sheet, 'Note', note, PAGE.left, FURTHER_WIDTH, left + 4);
-  else right = drawNote(sheet, 'Note', note, x, width, right);
-  return Math.max(left, right) + 4;
-}
-
-function drawFurther(sheet: Sheet, findings: Findings, from: number): number {
-  let y = from;
-  for (const text of findings.support.flatMap((line) => wrapText(line, FURTHER_WIDTH, 'middle', 'regular', 2))) {
-    write(sheet, sheet.root, text, PAGE.left, y, { size: 'middle', fill: COLOUR.grey });
-    y += LEADING.middle;
-  }
-  if (findings.support.length > 0) y += 3;
-  const indent = 7 + Math.max(19, ...findings.further.map(({ position }) => textWidth(position, 'middle', 'bold')));
-  for (const { position, text, short } of findings.further) {
-    const fits = textWidth(text, 'middle') <= FURTHER_WIDTH - indent;
-    write(sheet, sheet.root, position, PAGE.left, y, { size: 'middle', weight: 'bold' });
-    write(sheet, sheet.root, fits ? text : short, PAGE.left + indent, y, {
-      size: 'middle',
-      width: FURTHER_WIDTH - indent,
-    });
-    y += LEADING.middle;
-  }
-  if (findings.furtherLeft > 0) {
-    const text = `and ${findings.furtherLeft} more ${findings.furtherLeft === 1 ? 'quantity' : 'quantities'} (details)`;
-    write(sheet, sheet.root, text, PAGE.left + indent, y, { size: 'middle', fill: COLOUR.grey });
-    y += LEADING.middle;
-  }
-  return y;
-}
-
-/** A paragraph with its heading before it; returns where the next may begin. */
-function drawNote(sheet: Sheet, heading: string, text: string, left: number, width: number, from: number): number {
-  const x = left + SIDE_INDENT;
-  const lines = wrapText(text, width - SIDE_INDENT, 'middle', 'regular', 4);
-  if (lines.length === 0) return from;
-  write(sheet, sheet.root, heading, left, from, { size: 'middle', weight: 'bold' });
-  lines.forEach((line, i) => {
-    write(sheet, sheet.root, line, x, from + LEADING.middle * i, { size: 'middle' });
-  });
-  return from + LEADING.middle * lines.length + 2;
 }
 
 /** Key, cautions and what the sheet was made from, from the bottom up; returns its top. */

@@ -1,8 +1,9 @@
+import type { CoachWords } from '../model/coachWords.ts';
 import type { PlayerComparison } from '../model/comparison.ts';
 import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
 
 /** What the sheets of one player show. Everything in it is finished: the report adds words, places and ink, no number. */
-export interface PlayerView {
+export interface PlayerView extends CoachWords {
   /** Name of the capture day. */
   readonly day: string;
   /** ISO date as the day file gives it, or null. */
@@ -13,8 +14,6 @@ export interface PlayerView {
   readonly records: readonly SwingRecord[];
   /** Every trial of the player: used, left out, rejected, failed. */
   readonly outcomes: readonly TrialOutcome[];
-  /** The player's note in the day file, the coach's own words; '' where there is none. */
-  readonly note: string;
   /** The smoothing in words, such as 'zero-lag low-pass: trunk, head, legs 12 Hz; …; club none'. */
   readonly filterText: string;
   /** The angle orders in words. */

@@ -1,3 +1,4 @@
+import { NOTE_POSITIONS } from '../../src/model/positions.ts';
 import type { FixtureOptions } from './reportFixture.ts';
 
 /** Every kind of player that a sheet must stand. */
@@ -7,6 +8,17 @@ export const REPORT_CASES: Readonly<Record<string, FixtureOptions>> = {
   'a note, nothing compared': { reason: 'no swing of the irons', irons: 0, note: 'left-handed' },
   'a note, no departure': { departs: false, note: 'left-handed' },
   'a long note': { note: 'works on the driver from a tee, and on little else '.repeat(40), face: true },
+  'notes at positions and a practice list': {
+    notes: { P4: 'stands up here', P7: 'much better than in spring' },
+    practice: ['half swings with the feet together', 'slow swings, stop at the top'],
+  },
+  'long notes at every position, a long practice list': {
+    note: 'works on the driver from a tee, and on little else '.repeat(10),
+    notes: Object.fromEntries(NOTE_POSITIONS.map((position) => [position, 'says much of this position '.repeat(30)])),
+    practice: Array.from({ length: 12 }, (_, i) => `exercise ${i} `.repeat(40)),
+    face: true,
+  },
+  'notes, no departure': { departs: false, notes: { P1: 'ball too far forward' }, practice: ['ball place'] },
   'no departure': { departs: false },
   'no comparison': { reason: 'only 1 swing of the irons', irons: 1 },
   'no irons': { reason: 'no swing of the irons', irons: 0 },

@@ -1,6 +1,7 @@
 import { departureChains } from '../../src/compare/chain.ts';
 import { CurveTester } from '../../src/compare/curveDifferences.ts';
 import { CATALOGUE, quantityById } from '../../src/model/catalogue.ts';
+import { type CoachWords, coachWordsOf } from '../../src/model/coachWords.ts';
 import type {
   ComparisonPart,
   ComparisonRow,
@@ -50,6 +51,9 @@ export interface FixtureOptions {
   readonly reason?: string;
   /** The player's note in the day file. */
   readonly note?: string;
+  /** The coach's notes by position and practice list. */
+  readonly notes?: CoachWords['notes'];
+  readonly practice?: readonly string[];
   readonly trialPrefix?: string;
   /** Ids of the driver and the two irons. */
   readonly clubs?: readonly [string, string, string];
@@ -648,7 +652,7 @@ export function fixtureView(options: FixtureOptions = {}): PlayerView {
         null,
       ),
     ],
-    note: options.note ?? '',
+    ...coachWordsOf(options),
     filterText:
       'Zero-lag low-pass, on its own side of impact: trunk, head and legs 12 Hz, upper arm 15 Hz, forearm and hand 20 Hz, club and ball not filtered.',
     ordersText:

@@ -8,6 +8,7 @@ import { CURVE_POSITIONS, CURVE_STEPS, type SwingRecord } from '../../model/swin
 import { topicOf } from '../../model/topics.ts';
 import { toDisplay } from '../../model/units.ts';
 import type { Findings } from '../findings.ts';
+import { positionNotes } from '../sentences/coachText.ts';
 import { primaryOf } from '../sentences/ranking.ts';
 import { positionName } from '../sentences/words.ts';
 import type { PlayerView } from '../views.ts';
@@ -42,7 +43,9 @@ export function isValue(row: ComparisonRow): boolean {
 }
 
 /** Positions of the tables in the order of the swing; P5.5 lies where its mean time falls between the steps of P5 and P6. */
-export function pagePositions(comparison: PlayerComparison): readonly PagePosition[] {
+export function pagePositions(view: PlayerView): readonly PagePosition[] {
+  const { comparison } = view;
+  const notes = new Map(positionNotes(view).map(({ position, text }) => [position, text]));
   const shown = new Set<string>([
     ...CURVE_POSITIONS,
     ...comparison.rows.filter(isValue).map(({ position }) => position),
@@ -52,6 +55,7 @@ export function pagePositions(comparison: PlayerComparison): readonly PagePositi
     id,
     name: positionName(id),
     step: stepOf(id, comparison),
+    note: notes.get(id === 'P4(arm)' ? 'P4' : id) ?? '',
   }));
 }
 
@@ -77,7 +81,7 @@ export function pageData(
   words: Words,
 ): PageData {
   const { comparison } = view;
-  const positions = pagePositions(comparison);
+  const positions = pagePositions(view);
   const quantities = listed.map(({ quantity, topic }) => ({
     label: quantity.label,
     unit: quantity.unit,

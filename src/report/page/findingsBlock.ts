@@ -1,7 +1,8 @@
 import type { Findings } from '../findings.ts';
-import { noteText } from '../sentences/words.ts';
+import { noteText, positionNotes, practiceItems } from '../sentences/coachText.ts';
+import { positionOrder } from '../sentences/words.ts';
 import type { PlayerView } from '../views.ts';
-import { fill, type Words } from '../words/words.ts';
+import { fill, type PageWords, type Words } from '../words/words.ts';
 import { join, type Markup, tag } from './markup.ts';
 import type { PagePosition } from './pageData.ts';
 
@@ -15,8 +16,9 @@ export function findingsBlock(
   positions: readonly PagePosition[],
   { page }: Words,
 ): Markup {
-  const further = findings.further.map(({ position, text, short }, i) =>
-    tag(
+  const departures = findings.further.map(({ position, text, short }, i) => ({
+    position,
+    line: tag(
       'li',
       { class: i < FOR_PLAYER ? '' : 'coach' },
       leadTo(position, positions),
@@ -24,7 +26,14 @@ export function findingsBlock(
       tag('span', { class: 'coach' }, text),
       tag('span', { class: 'player' }, short),
     ),
-  );
+  }));
+  const coachNotes = positionNotes(view).map(({ position, text }) => ({
+    position,
+    line: tag('li', { class: 'note' }, leadTo(position, positions), ' ', tag('span', {}, text)),
+  }));
+  const further = [...departures, ...coachNotes]
+    .sort((a, b) => positionOrder(a.position) - positionOrder(b.position))
+    .map(({ line }) => line);
   const left = findings.furtherLeft;
   const notes: readonly (readonly [string, string, boolean])[] = [
     [page.setUp, findings.setUp, false],
@@ -53,10 +62,24 @@ export function findingsBlock(
             ),
           ),
         ),
+    practiceList(view, page),
+  );
+}
+
+/** What the coach wants practised, in the coach's own words; nothing where nothing is written. */
+function practiceList(view: PlayerView, page: PageWords): Markup | null {
+  const items = practiceItems(view);
+  if (items.length === 0) return null;
+  return tag(
+    'div',
+    { class: 'practice' },
+    tag('h2', {}, page.practice),
+    tag('ol', {}, join(items.map((text) => tag('li', {}, text)))),
   );
 }
 
 function leadTo(position: string, positions: readonly PagePosition[]): Markup {
-  const step = positions.find(({ id }) => id === position)?.step ?? null;
+  const at = (wanted: string): number | null => positions.find(({ id }) => id === wanted)?.step ?? null;
+  const step = at(position) ?? (position === 'P4' ? at('P4(arm)') : null);
   return step === null ? tag('b', {}, position) : tag('a', { href: '#swing', 'data-go': step }, position);
 }

@@ -96,7 +96,13 @@ export function stageBlock({ page }: Words, hasFilm: boolean): Markup {
     'div',
     { class: hasFilm ? 'stage live' : 'stage live alone', hidden: true },
     hasFilm ? scene : null,
-    tag('div', { class: 'large' }, select({ name: 'large', label: page.largeCurve }), tag('div', { class: 'panel' })),
+    tag(
+      'div',
+      { class: 'large' },
+      select({ name: 'large', label: page.largeCurve }),
+      tag('div', { class: 'panel' }),
+      tag('p', { class: 'at-note', hidden: true }),
+    ),
   );
 }
 

@@ -26,6 +26,8 @@ export interface PagePosition {
   readonly name: string;
   /** Step of the curves, 0–80; null for what lies beyond their end. */
   readonly step: number | null;
+  /** What the coach says of it, in quotes with its source; '' where nothing. */
+  readonly note: string;
 }
 
 export interface PageQuantity {

@@ -47,7 +47,7 @@ export function renderPlayerPage(document: Document, view: PlayerView, words: Wo
   const { page } = words;
   const findings = findingsOf(comparison);
   const listed = listedQuantities(comparison);
-  const positions = pagePositions(comparison);
+  const positions = pagePositions(view);
   const panels = curvePanels(document, comparison);
   const hasFilm = view.records.some(({ film }) => film !== undefined);
   const data = pageData(view, findings, listed, panels, words);

@@ -5,9 +5,9 @@ import { type Sheet, write } from '../drawing/draw.ts';
 import { type Flow, makeRoom } from '../drawing/flow.ts';
 import { fitMiddle, wrapText } from '../drawing/textMetrics.ts';
 import { COLOUR, LEADING, PAGE } from '../drawing/theme.ts';
+import { noteText } from '../sentences/coachText.ts';
 import { doubtText } from '../sentences/doubts.ts';
 import { counted, listed, percent, plain, signed, signedWithUnit, unitText } from '../sentences/numbers.ts';
-import { noteText } from '../sentences/words.ts';
 import type { PlayerView } from '../views.ts';
 
 /** What the sheet was made from and how: trials, settings, notes, method, references. */

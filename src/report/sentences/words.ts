@@ -197,8 +197,3 @@ export function intervalText(row: SaidRow, short = false): string {
   const [low, high] = row.difference < 0 ? [-row.high95, -row.low95] : [row.low95, row.high95];
   return `${short ? plain(low, decimals) : withUnit(low, decimals, row.unit)} to ${withUnit(high, decimals, row.unit)}`;
 }
-
-/** What the day file says of a player, marked as no finding of the program; '' where it says nothing. */
-export function noteText(note: string): string {
-  return note.trim() === '' ? '' : `“${note.trim()}” (from the day file)`;
-}

@@ -17,6 +17,7 @@ export const EN: Words = {
     limbs: 'Limbs',
     open: 'Open',
     note: 'Note',
+    practice: 'Practice: the coach’s own list, from the day file',
     swing: 'The swing, position by position',
     swingHint:
       'Both are shown at the same position, not at the same time. Between two positions each goes its own way in its own time.',

@@ -21,6 +21,7 @@ export interface PageWords {
   readonly limbs: string;
   readonly open: string;
   readonly note: string;
+  readonly practice: string;
   readonly swing: string;
   readonly swingHint: string;
   readonly noFilm: string;

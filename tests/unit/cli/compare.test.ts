@@ -14,7 +14,7 @@ day: two birds
 date: 2026-05-16
 lab: {up: +Z, target: +X, units: mm}
 players:
-  - {id: heron, hand: left, sex: male, height_m: 1.83, mass_kg: 84, static: heron/0-static}
+  - {id: heron, hand: left, sex: male, height_m: 1.83, mass_kg: 84, static: heron/0-static, notes: {P4: stays down}, practice: [half swings]}
   - {id: osprey, hand: right, sex: male, height_m: 1.77, mass_kg: 78, static: osprey/0-static}
 clubs:
   - {id: driver, kind: driver, length_m: 1.143, face_centre_mm: [46.067, -15.125, 13.003]}
@@ -109,6 +109,10 @@ describe('a day compared again from what is stored', () => {
     expect(words('players/osprey-details.svg')).toContain('rejected: rejected by hand: topped');
     expect(words('players/osprey.svg')).toMatch(/ · \d+ for review \(details\)/);
     expect(words('players/heron.svg')).not.toContain('for review');
+    for (const path of ['players/heron.svg', 'players/heron-details.svg', 'players/heron.html']) {
+      expect(words(path)).toContain('“stays down” (from the day file)');
+      expect(words(path)).toContain('“half swings”');
+    }
     expect(done.stdout).toContain('again/index.html');
   });
   it('says in run.json what it was made from, and nothing of where', async () => {

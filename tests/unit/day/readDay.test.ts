@@ -116,6 +116,16 @@ describe('settings over settings', () => {
     expect(plan?.clubs[1]?.id).toBe('007');
     expect(plan?.trials[5]?.club).toBe('007');
   });
+  it('takes the coach’s words by position and a practice list, as they are written', () => {
+    const words = '{id: emu, note: one, notes: {P4: 7, P5.5: "stands up"}, practice: [slow swings, 3]}';
+    const { plan, problems } = read(GOOD.replace(/\{id: emu[^}]*\}/, words));
+    expect(problems).toEqual([]);
+    expect(plan?.players[0]).toMatchObject({
+      note: 'one',
+      notes: { P4: '7', 'P5.5': 'stands up' },
+      practice: ['slow swings', '3'],
+    });
+  });
   it('sets the options of the comparison', () => {
     const { plan } = read(
       `${GOOD}compare: {margins: {pelvis.turn: 3}, primary: [pelvis.turn@P4], seed: 7, resamples: 500, attack_band_deg: [-1.5, 4]}\n`,
@@ -142,6 +152,7 @@ describe('every problem has its line and column', () => {
   const cases: readonly (readonly [string, string, readonly string[]])[] = [
     ['an unknown key', GOOD.replace('set: one', 'sett: one'), ['day.yaml:12:35: "sett" is not a key in trials[2]; did you mean set?']],
     ['an unknown key at the top', `${GOOD}filtr: none\n`, ['day.yaml:14:1: "filtr" is not a key in a day file; did you mean filter?']],
+    ['a note at no position', GOOD.replace(/\{id: emu[^}]*\}/, '{id: emu, notes: {P11: x}}'), ['day.yaml:6:23: "P11" is not a key in players[1].notes; did you mean P1?']],
     ['an unknown rule', `${GOOD}filter: {trunk_Hz: best}\n`, ['day.yaml:14:20: filter.trunk_Hz: "best": give a frequency in Hz, a rule (residual, autocorrelation, cross-validation), or none']],
     ['an unknown cutoff', `${GOOD}filter: {trunk_hz: 3}\n`, ['day.yaml:14:10: "trunk_hz" is not a key in filter; did you mean trunk_Hz?']],
     ['a band upside down', `${GOOD}compare: {attack_band_deg: [3, -2]}\n`, [`day.yaml:14:28: compare.attack_band_deg: ${BAND}`]],

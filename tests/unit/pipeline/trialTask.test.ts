@@ -77,7 +77,10 @@ describe('a trial as a task', () => {
   });
 
   it('sees its own club and player, without what only comparisons and pages read', () => {
-    const task = taskOf(PLAN.trials[1]!, PLAN, SETTINGS, createDayBasis());
+    const told = PLAN.players.map((player) => ({ ...player, note: 'a', notes: { P4: 'b' }, practice: ['c'] }));
+    const task = taskOf(PLAN.trials[1]!, { ...PLAN, players: told }, SETTINGS, createDayBasis());
+    expect(Object.keys(task.plan.players[0]!)).not.toContain('notes');
+    expect(Object.keys(task.plan.players[0]!)).not.toContain('practice');
     expect(task.plan.clubs.map(({ id }) => id)).toEqual(['dr']);
     expect(task.plan.trials.map(({ id }) => id)).toEqual(['b']);
     expect(task.plan.players[0]!.note).toBe('');

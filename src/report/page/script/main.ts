@@ -46,6 +46,7 @@ function start(): void {
   let large: LiveCurve | null = null;
   const range = document.querySelector<HTMLInputElement>('.scrub input');
   const place = document.querySelector<HTMLOutputElement>('.scrub output');
+  const noteLine = document.querySelector<HTMLElement>('.at-note');
   const steps = data.positions.flatMap(({ step }, i) => (step === null ? [] : [{ step, position: i }]));
   let shownPosition = -1;
 
@@ -106,6 +107,11 @@ function start(): void {
     const position = near.step === step ? near.position : null;
     for (const curve of [...curves, ...(large === null ? [] : [large])]) {
       curve.show({ step, position, solid, dashed, units });
+    }
+    if (noteLine !== null) {
+      const note = position === null ? '' : data.positions[position]!.note;
+      noteLine.textContent = note === '' ? '' : `${data.positions[near.position]!.id} ${note}`;
+      noteLine.hidden = note === '';
     }
     if (near.position === shownPosition) return;
     shownPosition = near.position;
