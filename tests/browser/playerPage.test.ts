@@ -10,7 +10,7 @@ import { milesPerHour } from '../../src/model/units.ts';
 import { plain, signed } from '../../src/report/sentences/numbers.ts';
 import { hasChromium, launchChromium } from '../support/chromium.ts';
 import { cli } from '../support/cli.ts';
-import { HOSTILE_NOTE, PLAYER, processOnePlayer, tableOf } from '../support/pageDay.ts';
+import { COACH_NOTE, HOSTILE_NOTE, PLAYER, processOnePlayer, tableOf } from '../support/pageDay.ts';
 import { textsOf } from '../support/pageText.ts';
 import { overlappingPairs } from '../support/svgText.ts';
 
@@ -165,6 +165,18 @@ describe.skipIf(!there)('the page of a player in a browser', () => {
     await expect.poll(async () => (await instant()).slider, { timeout: 5000 }).toBe(80);
   });
 
+  it('shows the coach’s note while the slider is at its position, and there alone', async () => {
+    await open('player');
+    const note = page.locator('.at-note');
+    await page.locator('.ticks button', { hasText: /^P7$/ }).click();
+    expect(await note.isVisible()).toBe(false);
+    await page.locator('.further .note a').click();
+    expect(await note.textContent()).toBe(`P4 “${COACH_NOTE}” (from the day file)`);
+    expect(await note.isVisible()).toBe(true);
+    await page.locator('.scrub input').press('ArrowRight');
+    expect(await note.isVisible()).toBe(false);
+  });
+
   it('turns the figure by buttons, keys and mouse, and says how it is seen', async () => {
     await open('coach');
     const seen = new Map<string, string>();
@@ -200,7 +212,7 @@ describe.skipIf(!there)('the page of a player in a browser', () => {
     await open('player');
     const words = async (): Promise<number> => (await textsOf(page)).flatMap(({ text }) => text.split(/\s+/)).length;
     const short = await words();
-    expect(await page.locator('.further li:visible').count()).toBeLessThanOrEqual(2);
+    expect(await page.locator('.further li:not(.note):visible').count()).toBeLessThanOrEqual(2);
     expect(await page.locator('.positions').isVisible()).toBe(false);
     await page.getByRole('button', { name: 'Coach' }).click();
     expect(await page.locator('.positions').isVisible()).toBe(true);

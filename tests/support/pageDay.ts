@@ -17,7 +17,9 @@ interface DayText {
  */
 export async function processOnePlayer(folder: string, out: string): Promise<void> {
   const day = parse(readFileSync(join(SAMPLES, 'day.yaml'), 'utf8')) as DayText;
-  const players = day.players.filter(({ id }) => id === PLAYER);
+  const players = day.players
+    .filter(({ id }) => id === PLAYER)
+    .map((player) => ({ ...player, notes: { P4: COACH_NOTE } }));
   const trials = day.trials
     .filter(({ player }) => player === PLAYER)
     .map((trial) => ({ ...trial, set: /\/[12]-/.test(trial.pattern ?? '') ? 'before' : 'after' }));
@@ -29,6 +31,7 @@ export async function processOnePlayer(folder: string, out: string): Promise<voi
 }
 
 export const PLAYER = 'plover';
+export const COACH_NOTE = 'stands up here';
 export const HOSTILE_NOTE = 'topped </script><img src=x onerror=document.title=1> it';
 
 /** Rows of a table of the output folder by the names of its columns. */
