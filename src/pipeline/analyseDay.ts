@@ -7,9 +7,8 @@ import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
 import { analyseTrial } from './analyseTrial.ts';
 import { createDayBasis, mergeBasis } from './dayBasis.ts';
 import { isLegSwing } from './functionalTrial.ts';
-import { withHeadPoints } from './headPoints.ts';
 import type { DayIo } from './io.ts';
-import { judgeDay, pointOut } from './judgeDay.ts';
+import { judgedDay } from './judgeDay.ts';
 import type { AnalyseTrial } from './oneTrial.ts';
 import { type Finished, runnerHere, type TrialRunner } from './trialRunner.ts';
 import { failedOutcome, type TaskSettings, taskOf } from './trialTask.ts';
@@ -99,7 +98,7 @@ export async function compareOutcomes(
   io: Pick<DayIo, 'pause' | 'program' | 'libraries'>,
   found: readonly TrialOutcome[],
 ): Promise<DayResult> {
-  const outcomes = pointOut(judgeDay(withHeadPoints(found, plan.trials), plan), plan.compare);
+  const outcomes = judgedDay(found, plan);
   const records = outcomes.flatMap((outcome) => (outcome.record === null ? [] : [outcome.record]));
   const comparisons: PlayerComparison[] = [];
   for (const player of plan.players) {

@@ -14,7 +14,7 @@ import { analyseTrial } from './analyseTrial.ts';
 import { ADVISED_SWINGS, captureAgain } from './captureAgain.ts';
 import { aboutTrials } from './dayView.ts';
 import type { DayIo } from './io.ts';
-import { judgeDay, pointOut } from './judgeDay.ts';
+import { judgedDay } from './judgeDay.ts';
 
 /** One trial: whether it can be used, why not or with what doubt, and what to do. */
 export interface CheckedTrial {
@@ -70,7 +70,7 @@ export async function checkDay(
     analyse: (...[trial, own, ws]: Parameters<typeof analyseTrial>) => analyseTrial(trial, own, ws, catalogue),
   };
   const found = await analyseTrials(plan, io, options, () => true, onProgress);
-  const outcomes = pointOut(judgeDay(found, plan), plan.compare);
+  const outcomes = judgedDay(found, plan);
   const sides = sidesOf(plan, outcomes);
   const trials = outcomes.map(checked);
   return {

@@ -8,12 +8,18 @@ import { type Gate, type GateReason, type GateSettings, isBeyond, limitOf } from
 import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
 import { qualityOf } from '../model/trialQuality.ts';
 import { findingText, rejectionText } from './gateText.ts';
+import { withHeadPoints } from './headPoints.ts';
 
 /** An outcome that has a record. */
 type Swing = TrialOutcome & { readonly record: SwingRecord };
 
 /** What the judgement needs of the day beside its trials. */
 export type JudgedBy = Pick<DayPlan, 'gates'> & { readonly trials: readonly Pick<TrialPlan, 'id' | 'gate' | 'note'>[] };
+
+/** All that shows only when the trials of a day are done: faults of several swings together, the gates, what stands apart. For `process` and `check` alike. */
+export function judgedDay(found: readonly TrialOutcome[], plan: DayPlan): readonly TrialOutcome[] {
+  return pointOut(judgeDay(withHeadPoints(found, plan.trials), plan), plan.compare);
+}
 
 /**
  * The outcomes with the gate of each swing; a rejected one has no record any more and says why. What there is no record of stays as it

@@ -45,7 +45,8 @@ export function slowDistances(values: readonly (readonly number[])[], margins: r
   for (let j = 0; j < p; j++) {
     const clipped = z[j]!.map((x) => {
       if (x > 2) return 2;
-      return x < -2 ? -2 : x;
+      if (x < -2) return -2;
+      return x;
     });
     let sum = 0;
     for (const x of clipped) sum += x;
