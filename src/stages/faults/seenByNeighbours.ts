@@ -14,6 +14,8 @@ const TOGETHER = 1.5;
 const SHARE_OF_DISTANCE = 0.6;
 /** A leap below this many limits must hold for two samples on both sides: noise that is carried along seldom does so twice. */
 const LARGE = 2;
+/** A recording whose steps make this the least leap (2 mm of noise at least) is rough all over: there only large ones stand out. */
+const ROUGH_m = 0.03;
 /** Without a neighbour a leap must exceed the limit this many times. */
 const ALONE = 3;
 
@@ -27,6 +29,7 @@ export function isSeenByNeighbours(
   neighbours: readonly Neighbour[],
   alsoLeap: (neighbour: Neighbour) => boolean,
 ): boolean {
+  if (leap.limit_m > ROUGH_m && !(leap.size_m > LARGE * leap.limit_m)) return false;
   const quiet = neighbours.filter((one) => !alsoLeap(one));
   const off = offCarried(track, quiet.length > 1 ? quiet : neighbours, leap.before, leap.after);
   if (Number.isNaN(off)) return neighbours.length === 0 && leap.size_m > ALONE * leap.limit_m;
