@@ -148,6 +148,10 @@ function tablesPage(): string {
     "(deg 3, mm 2, s 5, m/s 3, % 2, p 5). A text field that begins with `=`, `+`, `-`, `@` or a tab gets a `'` before it, so that no",
     'spreadsheet takes it for a formula. Rows come in the order of trial ids by code unit. New columns go to the end. `sessions.csv` is written by',
     '`swingbasis compare` of several days; of a table measured elsewhere its `comparison.csv` has one more column at the end, `by`.',
+    '',
+    '`--tables parquet` on `process` and `compare` writes each table as Parquet beside its CSV (`tables/angles.parquet` …): the same rows and columns, GZIP pages, text',
+    "as strings, counts as 64-bit integers, other numbers as doubles with every digit; missing values are null and no text gets a `'`. The key `schema` of the metadata",
+    'of the file holds name, description, type and unit of every column.',
   ];
   const sections = [...TABLES, SESSIONS].flatMap((table) => [
     `## tables/${table.name}.csv`,

@@ -9,6 +9,7 @@ import type { CompareFlags } from './main.ts';
 import { withPrinting } from './printing.ts';
 import { watchSignals } from './progress.ts';
 import { findingLine, shownBelow } from './summary.ts';
+import { formatsOf } from './tablesOption.ts';
 
 /** Options that only a table has, by the key of their flag. */
 const OF_TABLES = {
@@ -76,6 +77,7 @@ async function compareFolder(folder: string, flags: CompareFlags, pause: () => P
     named: bothSides(flags),
     player: flags.player ?? null,
     figures: flags.figures,
+    tables: formatsOf(flags.tables),
   };
   const run = await compareDay(request, pause);
   return { findings: run.comparisons.map(findingLine), ...run };
@@ -93,6 +95,7 @@ async function compareFolders(
       named: bothSides(flags),
       player: flags.player ?? null,
       reapplication: flags.reapplication ?? null,
+      tables: formatsOf(flags.tables),
     },
     pause,
   );
@@ -119,7 +122,7 @@ async function compareTableFile(table: string, flags: CompareFlags, pause: () =>
     margin: flags.margin ?? null,
     primary: flags.primary ?? null,
   };
-  const run = await runTable(table, request, flags.out ?? null, pause);
+  const run = await runTable(table, request, flags.out ?? null, formatsOf(flags.tables), pause);
   for (const note of run.notes) process.stderr.write(`${note}\n`);
   const lines = run.comparisons.map((comparison) => `${tableName(comparison)}: ${tableFinding(comparison)}`);
   return { findings: lines, ...run };

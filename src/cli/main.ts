@@ -16,6 +16,7 @@ const FIRST_DAY = `Three commands of a first day:
 swingbasis --help lists all commands and options.
 `;
 
+const TABLES = 'formats of the tables, comma between them: csv (always written), parquet';
 const FIGURES = 'also write each panel of the sheets as its own SVG with its numbers as CSV, to figures/PLAYER';
 
 function examples(...lines: readonly string[]): string {
@@ -82,6 +83,7 @@ function buildProgram(done: (code: number) => void): Command {
     .option('--lab <file>', 'settings that are the same every day in one lab; the day file wins')
     .option('--data <dir>', 'where the paths of the trials start (default: the folder of the day file)')
     .option('--curves', 'also write tables/curves.csv', false)
+    .option('--tables <list>', TABLES)
     .option('--figures', FIGURES, false)
     .option('--orders <list>', 'more angle orders, such as ZXY or thorax:ZXY,lead_knee:XYZ')
     .option('--strict', 'reject every trial that has a warning', false)
@@ -116,6 +118,7 @@ function buildProgram(done: (code: number) => void): Command {
       'largest difference without meaning: 2 for all columns, 3% of the mean, COLUMN=2 (default: none, so that a column can only differ)',
     )
     .option('--primary <columns>', 'columns fixed beforehand: adjusted by Holm, all others are screening')
+    .option('--tables <list>', TABLES)
     .option('--figures', FIGURES, false)
     .option('--out <dir>', 'folder for the comparison (default: comparison beside the folder or table)')
     .addHelpText(
@@ -189,6 +192,7 @@ export interface CompareFlags extends PrintFlags {
   readonly margin?: string;
   readonly primary?: string;
   readonly reapplication?: string;
+  readonly tables?: string;
   readonly figures: boolean;
   readonly out?: string;
 }
@@ -202,6 +206,7 @@ export interface ProcessFlags extends PrintFlags {
   readonly lab?: string;
   readonly data?: string;
   readonly curves: boolean;
+  readonly tables?: string;
   readonly figures: boolean;
   readonly orders?: string;
   readonly strict: boolean;

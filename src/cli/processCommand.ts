@@ -12,6 +12,7 @@ import type { DemoFlags, ProcessFlags } from './main.ts';
 import { type PrintStep, withPrinting } from './printing.ts';
 import { createProgress, watchSignals } from './progress.ts';
 import { findingLine, shownBelow } from './summary.ts';
+import { formatsOf } from './tablesOption.ts';
 
 export async function processCommand(dayFile: string, flags: ProcessFlags): Promise<number> {
   const request = {
@@ -25,6 +26,7 @@ export async function processCommand(dayFile: string, flags: ProcessFlags): Prom
     residuals: flags.residuals,
     repair: flags.repair,
     figures: flags.figures,
+    tables: formatsOf(flags.tables),
   };
   return await withPrinting(flags, (print) => processDay(request, print));
 }

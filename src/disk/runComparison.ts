@@ -9,6 +9,7 @@ import { renderComparison } from '../pipeline/renderComparison.ts';
 import { renderSessions } from '../pipeline/renderSessions.ts';
 import type { RunInput } from '../pipeline/runRecord.ts';
 import { readStoredDay, type StoredDay, type StoredFiles } from '../pipeline/storedDay.ts';
+import type { TableFormat } from '../tables/formats.ts';
 import { FileError, readSmallFile, sha256OfBytes } from './fileSource.ts';
 import { listFiles } from './listing.ts';
 import { checkOutputFolder, writeOutput } from './outputFolder.ts';
@@ -20,6 +21,8 @@ export interface DayComparisonRequest extends CompareRequest {
   readonly out: string | null;
   /** True: each panel of the sheets as a file of its own. */
   readonly figures: boolean;
+  /** Formats of the tables; CSV is always written. */
+  readonly tables: readonly TableFormat[];
 }
 
 export interface ComparisonRun {
@@ -52,6 +55,7 @@ export async function compareDay(request: DayComparisonRequest, pause: () => Pro
       ...(request.figures ? { figures: true } : {}),
     },
     inputs,
+    tables: request.tables,
   };
   await writeOutput(out, renderComparison(comparisons, storedView(day, comparisons, program), run), pause, 'compare');
   return { comparisons, out, problems };
@@ -61,6 +65,8 @@ export interface SessionsRequest extends SessionRequest {
   readonly folders: readonly string[];
   /** Null: `comparison` beside the first folder. */
   readonly out: string | null;
+  /** Formats of the tables; CSV is always written. */
+  readonly tables: readonly TableFormat[];
 }
 
 export interface SessionsRun {
@@ -100,6 +106,7 @@ export async function compareDays(request: SessionsRequest, pause: () => Promise
       reapplication: request.reapplication,
     },
     inputs,
+    tables: request.tables,
   };
   await writeOutput(out, renderSessions(result, run), pause, 'compare');
   return { result, out, problems };

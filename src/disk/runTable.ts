@@ -6,6 +6,7 @@ import { readSwingTable, type TableRequest } from '../day/swingTable.ts';
 import { DEFAULT_COMPARE } from '../model/dayPlan.ts';
 import type { TableComparison } from '../model/swingTable.ts';
 import { renderTable } from '../pipeline/renderTable.ts';
+import type { TableFormat } from '../tables/formats.ts';
 import { FileError, readSmallFile, sha256OfBytes } from './fileSource.ts';
 import { checkOutputFolder, writeOutput } from './outputFolder.ts';
 import { libraryFacts, programFacts } from './packageFacts.ts';
@@ -22,6 +23,7 @@ export async function runTable(
   path: string,
   request: TableRequest,
   out: string | null,
+  tables: readonly TableFormat[],
   pause: () => Promise<void>,
 ): Promise<TableRun> {
   const file = resolve(path);
@@ -49,6 +51,7 @@ export async function runTable(
     days: [],
     options: { ...request, seed, resamples },
     inputs: [{ path: name, bytes: bytes.length, sha256: sha256OfBytes(bytes) }],
+    tables,
   };
   await writeOutput(folder, renderTable(comparisons, view, run), pause, 'compare');
   return { comparisons, out: folder, notes, problems };

@@ -4,11 +4,12 @@ import type { PlayerComparison } from '../model/comparison.ts';
 import type { DayView } from '../report/views.ts';
 import { CHECKPOINTS, checkpointRows } from '../tables/checkpoints.ts';
 import { COMPARISON, comparedRows } from '../tables/comparison.ts';
-import { csvText } from '../tables/csv.ts';
+import type { TableFormat } from '../tables/formats.ts';
 import { jsonText } from '../tables/storedRecord.ts';
 import { renderFigures } from './renderFigures.ts';
 import { type OutputFile, renderReport } from './renderReport.ts';
-import { type RunInput, sortedLibraries } from './runRecord.ts';
+import { type RunInput, sortedLibraries, tablesNote } from './runRecord.ts';
+import { tableFiles } from './tableFiles.ts';
 import { TABLES_VERSION } from './tablesVersion.ts';
 
 /** What run.json says of a comparison. */
@@ -18,6 +19,8 @@ export interface ComparisonRun {
   readonly days: readonly { readonly folder: string; readonly day: string; readonly date: string | null }[];
   readonly options: Readonly<Record<string, unknown>>;
   readonly inputs: readonly RunInput[];
+  /** Formats of the tables; CSV is always written. */
+  readonly tables: readonly TableFormat[];
 }
 
 /** Every file but run.json, then run.json: a folder with a run record is complete. */
@@ -26,22 +29,22 @@ export async function* renderComparison(
   view: DayView,
   run: ComparisonRun,
 ): AsyncGenerator<OutputFile> {
-  yield { path: 'tables/comparison.csv', text: csvText(COMPARISON, comparedRows(comparisons)) };
-  yield { path: 'tables/checkpoints.csv', text: csvText(CHECKPOINTS, checkpointRows(comparisons)) };
+  yield* tableFiles(COMPARISON, () => comparedRows(comparisons), run.tables);
+  yield* tableFiles(CHECKPOINTS, () => checkpointRows(comparisons), run.tables);
   yield* renderReport(view);
   if (run.options['figures'] === true) yield* renderFigures(view);
   yield { path: 'run.json', text: [comparisonRunText(run)] };
 }
 
 /** Text of run.json of a comparison. No clock, host or absolute path, so that equal runs have equal bytes. */
-export function comparisonRunText({ program, libraries, days, options, inputs }: ComparisonRun): string {
+export function comparisonRunText({ program, libraries, days, options, inputs, tables }: ComparisonRun): string {
   const record = {
     program: program.name,
     version: program.version,
     tables: TABLES_VERSION,
     command: 'compare',
     days,
-    options,
+    options: { ...options, ...tablesNote(tables) },
     inputs: [...inputs].sort((a, b) => compareCodeUnits(a.path, b.path)),
     libraries: sortedLibraries(libraries),
   };

@@ -8,6 +8,7 @@ import { renderFigures } from './renderFigures.ts';
 import { type OutputFile, renderReport } from './renderReport.ts';
 import { renderResidualFigures } from './renderResiduals.ts';
 import { type RunInput, type RunOptions, runRecordText } from './runRecord.ts';
+import { tableFiles } from './tableFiles.ts';
 
 export type { OutputFile } from './renderReport.ts';
 
@@ -18,10 +19,11 @@ export async function* renderDay(
   options: RunOptions,
 ): AsyncGenerator<OutputFile> {
   const repeatability = repeatabilityRows(result.records);
+  const formats = options.tables ?? [];
   const asked = { curves: options.curves, repeatability: repeatability.length > 0 };
   for (const table of TABLES) {
     if (table.onRequest && !asked[table.name as keyof typeof asked]) continue;
-    yield { path: `tables/${table.name}.csv`, text: table.text({ ...result, repeatability }) };
+    yield* table.write({ ...result, repeatability }, (one, rows) => tableFiles(one, rows, formats));
   }
   for (const record of result.records) {
     yield { path: `trials/${record.head.trial}.json`, text: [storedRecordText(record)] };

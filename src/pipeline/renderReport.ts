@@ -3,7 +3,8 @@ import type { DayView } from '../report/views.ts';
 export interface OutputFile {
   /** Below the output folder, `/` between folders. */
   readonly path: string;
-  readonly text: Iterable<string>;
+  /** Pieces of text, written as UTF-8, or bytes. */
+  readonly text: Iterable<string | Uint8Array>;
 }
 
 /** The sheets of every comparison, then the page that shows them. */

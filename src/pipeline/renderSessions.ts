@@ -1,9 +1,9 @@
 /** Days against each other as the files of their output folder. */
-import { csvText } from '../tables/csv.ts';
 import { SESSIONS, sessionLines } from '../tables/sessions.ts';
 import type { SessionResult } from './compareSessions.ts';
 import { type ComparisonRun, comparisonRunText } from './renderComparison.ts';
 import type { OutputFile } from './renderReport.ts';
+import { tableFiles } from './tableFiles.ts';
 
 export { sessionHeadline } from '../report/sentences/sessionWords.ts';
 
@@ -12,7 +12,7 @@ export async function* renderSessions(
   { comparisons, notes }: SessionResult,
   run: ComparisonRun,
 ): AsyncGenerator<OutputFile> {
-  yield { path: 'tables/sessions.csv', text: csvText(SESSIONS, sessionLines(comparisons)) };
+  yield* tableFiles(SESSIONS, () => sessionLines(comparisons), run.tables);
   const document = await (await import('../report/document.ts')).createReportDocument();
   const { renderSessionSheet } = await import('../report/sessionSheet.ts');
   const { renderSessionPage, sessionSheetFile } = await import('../report/sessionPage.ts');

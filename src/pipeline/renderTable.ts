@@ -2,9 +2,9 @@
 import type { TableComparison } from '../model/swingTable.ts';
 import type { TableView } from '../report/tablePage.ts';
 import { comparedRows, TABLE_COMPARISON } from '../tables/comparison.ts';
-import { csvText } from '../tables/csv.ts';
 import { type ComparisonRun, comparisonRunText } from './renderComparison.ts';
 import type { OutputFile } from './renderReport.ts';
+import { tableFiles } from './tableFiles.ts';
 
 export { tableFinding, tableName } from '../report/sentences/tableWords.ts';
 
@@ -14,7 +14,7 @@ export async function* renderTable(
   view: TableView,
   run: ComparisonRun,
 ): AsyncGenerator<OutputFile> {
-  yield { path: 'tables/comparison.csv', text: csvText(TABLE_COMPARISON, comparedRows(comparisons)) };
+  yield* tableFiles(TABLE_COMPARISON, () => comparedRows(comparisons), run.tables);
   const document = await (await import('../report/document.ts')).createReportDocument();
   const { renderTablePage } = await import('../report/tablePage.ts');
   yield { path: 'index.html', text: [renderTablePage(document, view)] };

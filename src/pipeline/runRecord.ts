@@ -3,6 +3,7 @@ import type { OrderRequest } from '../model/analysisPlan.ts';
 import { storedCoachWords } from '../model/coachWords.ts';
 import type { ComparisonBasis, StoredGate, TrialWithoutRecord } from '../model/storedRun.ts';
 import type { TrialStatus } from '../model/swingRecord.ts';
+import type { TableFormat } from '../tables/formats.ts';
 import { jsonText } from '../tables/storedRecord.ts';
 import type { DayResult } from './analyseDay.ts';
 import { aboutTrials, smoothingOf } from './dayView.ts';
@@ -21,6 +22,8 @@ export interface RunOptions {
   /** True: each panel of the sheets as a file of its own. */
   readonly figures?: boolean;
   readonly orders: readonly OrderRequest[];
+  /** Formats of the tables; CSV is always written. Absent: CSV alone. */
+  readonly tables?: readonly TableFormat[];
   /** True: figures of the filter choice are written. */
   readonly residuals?: boolean;
   /** False: whatever the day file says, no fault of a recording is repaired. Absent: as the day file says. */
@@ -94,6 +97,11 @@ function gatesNote({ outcomes }: DayResult): { readonly gates?: readonly StoredG
   return gates.length === 0 ? {} : { gates };
 }
 
+/** Formats beside CSV, which goes without saying. */
+export function tablesNote(formats: readonly TableFormat[] | undefined): { readonly tables?: readonly TableFormat[] } {
+  return formats === undefined || formats.every((format) => format === 'csv') ? {} : { tables: formats };
+}
+
 /** Text of run.json: what was run on what. No clock, host or absolute path, so that equal runs have equal bytes. */
 export function runRecordText(result: DayResult, inputs: readonly RunInput[], options: RunOptions): string {
   const counts = countByStatus(result);
@@ -110,6 +118,7 @@ export function runRecordText(result: DayResult, inputs: readonly RunInput[], op
       orders: options.orders.map(({ segment, order }) => `${segment}:${order}`),
       ...(options.repair === false ? { repair: false } : {}),
       ...(options.figures === true ? { figures: true } : {}),
+      ...tablesNote(options.tables),
     },
     inputs: [...inputs].sort((a, b) => compareCodeUnits(a.path, b.path)),
     trials: { used: counts.used, left_out: counts['left-out'], rejected: counts.rejected, failed: counts.failed },

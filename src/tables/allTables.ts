@@ -5,7 +5,7 @@ import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
 import { ANGLES, angleRows } from './angles.ts';
 import { CHECKPOINTS, checkpointRows } from './checkpoints.ts';
 import { COMPARISON, comparedRows } from './comparison.ts';
-import { type Column, csvText, type Table } from './csv.ts';
+import type { Described, Table } from './csv.ts';
 import { CURVES, curveRows } from './curves.ts';
 import { FAULT_TABLE, faultRows } from './faults.ts';
 import { POSITION_TABLE, positionRows } from './positions.ts';
@@ -21,18 +21,21 @@ export interface TableSources {
   readonly repeatability: readonly RepeatabilityRow[];
 }
 
+/** What makes of a table and its rows one file, or several; the rows may be gone through more than once. */
+export type TableWriter<T> = <R>(table: Table<R>, rows: () => Iterable<R>) => T;
+
 export interface TableFile {
   readonly name: string;
   readonly about: string;
-  readonly columns: readonly Omit<Column<never>, 'read'>[];
+  readonly columns: readonly Described[];
   /** Only when asked for, or where there is something to say. */
   readonly onRequest: boolean;
-  readonly text: (sources: TableSources) => Iterable<string>;
+  readonly write: <T>(sources: TableSources, writer: TableWriter<T>) => T;
 }
 
 function file<R>(table: Table<R>, rows: (sources: TableSources) => Iterable<R>, onRequest = false): TableFile {
   const { name, about, columns } = table;
-  return { name, about, columns, onRequest, text: (sources) => csvText(table, rows(sources)) };
+  return { name, about, columns, onRequest, write: (sources, writer) => writer(table, () => rows(sources)) };
 }
 
 export const TABLES: readonly TableFile[] = [

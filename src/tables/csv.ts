@@ -7,11 +7,16 @@ export interface Column<R> {
   /** Unit in words, or '' for text; 'by row' where the column `unit` says it. */
   readonly unit: string;
   readonly meaning: string;
-  /** 'number': written as it is; 'text': guarded against being read as a formula. */
-  readonly kind: 'text' | 'number';
+  /** 'number' and 'integer': written as they are; 'text': guarded against being read as a formula. */
+  readonly kind: 'text' | 'number' | 'integer';
   /** The field of a row; '' where missing. */
   readonly read: (row: R) => string;
+  /** The same with every digit, for formats with types of their own; null where missing. */
+  readonly value: (row: R) => string | number | null;
 }
+
+/** What stands in the descriptions of a column. */
+export type Described = Pick<Column<never>, 'name' | 'unit' | 'meaning' | 'kind'>;
 
 export interface Table<R> {
   /** File name without extension. */
@@ -22,10 +27,10 @@ export interface Table<R> {
 }
 
 export function textColumn<R>(name: string, meaning: string, read: (row: R) => string | null): Column<R> {
-  return { name, unit: '', meaning, kind: 'text', read: (row) => read(row) ?? '' };
+  return { name, unit: '', meaning, kind: 'text', read: (row) => read(row) ?? '', value: (row) => read(row) || null };
 }
 
-/** Fixed decimals; null and values that are not finite are missing. */
+/** Fixed decimals, an integer where there are none; null and values that are not finite are missing. */
 export function numberColumn<R>(
   name: string,
   unit: string,
@@ -38,10 +43,14 @@ export function numberColumn<R>(
     name,
     unit,
     meaning,
-    kind: 'number',
+    kind: decimals === 0 ? 'integer' : 'number',
     read: (row) => {
       const value = read(row);
       return value === null ? '' : formatFixed(value, places(row));
+    },
+    value: (row) => {
+      const value = read(row);
+      return value === null || !Number.isFinite(value) ? null : value + 0;
     },
   };
 }
@@ -66,7 +75,7 @@ export function* csvText<R>(table: Table<R>, rows: Iterable<R>): Generator<strin
       const column = columns[i]!;
       const field = column.read(row);
       text += i === 0 ? '' : ',';
-      text += column.kind === 'number' ? field : quoted(guarded(field));
+      text += column.kind === 'text' ? quoted(guarded(field)) : field;
     }
     text += '\r\n';
     if (text.length >= CHUNK) {

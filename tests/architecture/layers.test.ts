@@ -31,7 +31,7 @@ const LAYERS: Readonly<Record<string, readonly string[]>> = {
   stages: ['base', 'numeric', 'model'],
   compare: ['base', 'numeric', 'model'],
   report: ['base', 'model', 'npm:d3-', 'npm:jsdom'],
-  tables: ['base', 'model', 'c3d', 'imu', 'npm:csv-stringify', 'npm:hyparquet-writer', 'npm:write-excel-file'],
+  tables: ['base', 'model', 'c3d', 'imu', 'npm:fflate', 'npm:hyparquet-writer', 'npm:write-excel-file'],
   pipeline: ['base', 'numeric', 'c3d', 'imu', 'model', 'day', 'intake', 'stages', 'compare', 'report', 'tables'],
   disk: ALL_PURE.concat('node:'),
   batch: ALL_PURE_AND_DISK.concat('npm:piscina'),

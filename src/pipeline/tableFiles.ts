@@ -1,0 +1,16 @@
+import { csvText, type Table } from '../tables/csv.ts';
+import type { TableFormat } from '../tables/formats.ts';
+import type { OutputFile } from './renderReport.ts';
+
+/** A table as CSV, then in the other formats that are asked for; the rows are gone through once for each. */
+export async function* tableFiles<R>(
+  table: Table<R>,
+  rows: () => Iterable<R>,
+  formats: readonly TableFormat[],
+): AsyncGenerator<OutputFile> {
+  const path = `tables/${table.name}`;
+  yield { path: `${path}.csv`, text: csvText(table, rows()) };
+  if (!formats.includes('parquet')) return;
+  const { parquetBytes } = await import('../tables/parquet.ts');
+  yield { path: `${path}.parquet`, text: [parquetBytes(table, rows())] };
+}
