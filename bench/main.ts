@@ -6,6 +6,7 @@ const PARTS: Readonly<Record<string, () => Promise<readonly object[]>>> = {
   analyse: async () => (await import('./analyse.ts')).benchAnalyse(),
   quality: async () => (await import('./quality.ts')).benchQuality(),
   compare: async () => (await import('./compare.ts')).benchCompare(),
+  report: async () => (await import('./report.ts')).benchReport(),
   day: async () => (await import('./day.ts')).benchDay(),
 };
 

@@ -47,6 +47,24 @@ const TWO_53 = 9007199254740992;
 const PRODUCT_ROUNDING = 2.3e-16;
 
 /**
+ * The digits of `formatFixed(value, decimals)` as a whole number of steps of the last decimal: 4.25 with one decimal is 43. NaN where the value
+ * is not finite. Throws RangeError for decimals other than 0 to 20.
+ */
+export function roundedSteps(value: number, decimals: number): number {
+  const scaled = Math.abs(value) * powerOfTen(decimals);
+  const whole = Math.floor(scaled);
+  const above = scaled - whole;
+  // next to a tie the product's own rounding would decide: the text does
+  if (!(scaled < TWO_53) || Math.abs(above - 0.5) <= scaled * PRODUCT_ROUNDING) {
+    return Number.isFinite(value)
+      ? Math.round(Number(formatFixed(value, decimals)) * powerOfTen(decimals))
+      : Number.NaN;
+  }
+  const steps = above > 0.5 ? whole + 1 : whole;
+  return value < 0 ? -steps : steps;
+}
+
+/**
  * Writes the bytes of `formatFixed(value, decimals)` at `at` and returns the place after them.
  * Digits are written straight into the buffer while |value| · 10^decimals stays below 2^53 and is not within rounding of a tie;
  * otherwise the text is made first. Throws RangeError where the buffer is too short.

@@ -272,6 +272,19 @@ describe.skipIf(!there)('the page of a player in a browser', () => {
     }
   });
 
+  it('prints without its buttons, the figures of the sheet in place of the moving one, nothing wider than the paper', async () => {
+    for (const view of ['player', 'coach'] as const) {
+      await open(view, 1032); // A4 landscape less two margins of 12 mm
+      await page.emulateMedia({ media: 'print' });
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(1032);
+      expect(
+        await page.locator('button:visible:not(.sort), select:visible, canvas:visible, input:visible').count(),
+      ).toBe(0);
+      expect(await page.locator('.still svg').isVisible()).toBe(true);
+      await page.emulateMedia({ media: null });
+    }
+  });
+
   it('is whole without its script: findings, figures, curves, tables', async () => {
     const context = await browser.newContext({ javaScriptEnabled: false });
     const still = await context.newPage();

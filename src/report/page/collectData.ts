@@ -1,4 +1,4 @@
-import { formatFixed, powerOfTen } from '../../base/format.ts';
+import { formatFixed, roundedSteps } from '../../base/format.ts';
 import { pack16 } from '../../base/packed.ts';
 import { CATALOGUE } from '../../model/catalogue.ts';
 import type { ComparisonRow, PlayerComparison } from '../../model/comparison.ts';
@@ -89,7 +89,8 @@ export function pageData(
     topic,
   }));
   const lead = positions.find(({ id }) => id === findings.lead?.position);
-  const places = new Map(listed.map(({ quantity }, i) => [quantity.id, i]));
+  const cellPlaces = new CellPlaces(listed, positions);
+  const places = cellPlaces.quantities;
   return {
     hand: comparison.hand,
     labels: [comparison.group.label, comparison.reference.label],
@@ -103,7 +104,7 @@ export function pageData(
     })),
     swings: [...view.records]
       .sort((a, b) => a.head.order - b.head.order)
-      .map((record) => pageSwing(record, comparison, listed, positions, panels)),
+      .map((record) => pageSwing(record, comparison, listed, cellPlaces, panels)),
     start: lead?.step ?? 0,
     lead: places.get(findings.lead?.quantity ?? '') ?? -1,
     words: words.page.script,
@@ -153,7 +154,7 @@ function pageSwing(
   record: SwingRecord,
   { group, reference }: PlayerComparison,
   listed: readonly ListedQuantity[],
-  positions: readonly PagePosition[],
+  places: CellPlaces,
   panels: readonly PagePanel[],
 ): PageSwing {
   const { trial, set, club } = record.head;
@@ -164,32 +165,41 @@ function pageSwing(
     set,
     film: record.film ?? null,
     curves: pack16(curveValues(record, panels), CURVE_STEPS_PER_UNIT),
-    values: swingValues(record, listed, positions),
+    values: swingValues(record, listed, places),
   };
 }
 
-function* curveValues(record: SwingRecord, panels: readonly PagePanel[]): Generator<number> {
-  for (const { quantity } of panels) {
+function curveValues(record: SwingRecord, panels: readonly PagePanel[]): Float64Array {
+  const values = new Float64Array(CURVE_STEPS * panels.length).fill(Number.NaN);
+  panels.forEach(({ quantity }, i) => {
     const curve = record.curves.find((one) => one.quantity === quantity.id && one.order === quantity.order);
-    for (let step = 0; step < CURVE_STEPS; step++) {
-      yield curve === undefined ? Number.NaN : toDisplay(curve.values[step]!, quantity.unit);
-    }
+    curve?.values.forEach((value, step) => {
+      values[CURVE_STEPS * i + step] = toDisplay(value, quantity.unit);
+    });
+  });
+  return values;
+}
+
+/** Where a cell stands in the values of a swing. */
+class CellPlaces {
+  readonly quantities: ReadonlyMap<string, number>;
+  readonly positions: ReadonlyMap<string, number>;
+  constructor(listed: readonly ListedQuantity[], positions: readonly PagePosition[]) {
+    this.quantities = new Map(listed.map(({ quantity }, i) => [quantity.id, i]));
+    this.positions = new Map([...positions.map(({ id }) => id), 'swing'].map((id, i) => [id, i]));
   }
 }
 
-function swingValues(
-  record: SwingRecord,
-  listed: readonly ListedQuantity[],
-  positions: readonly PagePosition[],
-): string {
-  const cells = new Map(record.cells.map((cell) => [`${cell.quantity}@${cell.position}`, cell.value]));
-  const places = [...positions.map(({ id }) => id), 'swing'];
-  const values = listed.flatMap(({ quantity }) =>
-    places.map((place) => {
-      const value = cells.get(`${quantity.id}@${place}`) ?? null;
-      // rounded as text is, so that the digits shown are those of the tables
-      return value === null ? Number.NaN : Number(formatFixed(toDisplay(value, quantity.unit), quantity.decimals));
-    }),
-  );
-  return pack16(values, (i) => powerOfTen(listed[Math.floor(i / places.length)]!.quantity.decimals));
+/** Steps of the last decimal shown, so that the digits are those of the tables. */
+function swingValues(record: SwingRecord, listed: readonly ListedQuantity[], places: CellPlaces): string {
+  const wide = places.positions.size;
+  const steps = new Float64Array(wide * listed.length).fill(Number.NaN);
+  for (const { quantity, position, value } of record.cells) {
+    const q = places.quantities.get(quantity);
+    const p = places.positions.get(position);
+    if (value === null || q === undefined || p === undefined) continue;
+    const { unit, decimals } = listed[q]!.quantity;
+    steps[wide * q + p] = roundedSteps(toDisplay(value, unit), decimals);
+  }
+  return pack16(steps, 1);
 }

@@ -7,6 +7,7 @@ import { differsText } from '../parts/curveStretches.ts';
 import { curveRows, drawPlot, isDrawn } from '../parts/curves.ts';
 import { unitText } from '../sentences/numbers.ts';
 import { capital } from '../sentences/ranking.ts';
+import { fill, type Words } from '../words/words.ts';
 import { type Markup, raw, tag } from './markup.ts';
 import type { PageCurve } from './pageData.ts';
 
@@ -25,13 +26,13 @@ export interface PagePanel {
 }
 
 /** The curves of the sheet, each as a drawing of its own with the positions evenly spaced; those without values are left out. */
-export function curvePanels(document: Document, comparison: PlayerComparison): readonly PagePanel[] {
+export function curvePanels(document: Document, comparison: PlayerComparison, words: Words): readonly PagePanel[] {
   const steps = Float64Array.from({ length: CURVE_STEPS }, (_, step) => step);
   return curveRows(comparison)
     .flat()
     .flatMap((id, i): PagePanel[] => {
       const curve = comparison.curves.find((one) => one.quantity === id && isDrawn(one));
-      return curve === undefined ? [] : [panelOf(document, comparison, curve, steps, i === 0)];
+      return curve === undefined ? [] : [panelOf(document, comparison, curve, steps, i === 0, words)];
     });
 }
 
@@ -41,9 +42,10 @@ function panelOf(
   curve: CurveSummary,
   steps: Float64Array,
   named: boolean,
+  words: Words,
 ): PagePanel {
   const quantity = quantityById(curve.quantity);
-  const title = `Curve of ${quantity.label} from P1 to P9`;
+  const title = fill(words.page.curveOf, { label: quantity.label });
   const sheet = startFigure(document, title, `${title}${differsText(curve)}`, WIDTH, HEIGHT);
   const box = { x: AXIS_WIDTH, y: 1, width: WIDTH - AXIS_WIDTH - 1, height: HEIGHT - FOOT_HEIGHT - 1 };
   const { low, high } = drawPlot(sheet, sheet.root, comparison, curve, steps, box, named);

@@ -48,7 +48,7 @@ export function renderPlayerPage(document: Document, view: PlayerView, words: Wo
   const findings = findingsOf(comparison);
   const listed = listedQuantities(comparison);
   const positions = pagePositions(view);
-  const panels = curvePanels(document, comparison);
+  const panels = curvePanels(document, comparison, words);
   const hasFilm = view.records.some(({ film }) => film !== undefined);
   const data = pageData(view, findings, listed, panels, words);
   const head = tag(

@@ -7,8 +7,6 @@ export const EN: Words = {
     viewGroup: 'Written for',
     viewPlayer: 'Player',
     viewCoach: 'Coach',
-    keySolid: '{label}: solid',
-    keyDashed: '{label}: dashed',
     findings: 'What was found',
     andMore: 'and {n} more in the table below',
     setUp: 'Set-up',
@@ -46,7 +44,7 @@ export const EN: Words = {
     curves: 'The curves',
     curvesHint:
       'Positions stand evenly spaced. Bands: mean ± 1 and ± 2 SD of the {reference}; whiskers: 95 % of the difference; bars under the axis: the curves differ there.',
-    curveOf: 'Curve of {label}',
+    curveOf: 'Curve of {label} from P1 to P9',
     scrubber: 'Place in the swing',
     play: 'Play slowly',
     pause: 'Stop',
@@ -108,7 +106,6 @@ export const EN: Words = {
       to: '{low} to {high}',
       target: 'target',
       noVerdict: 'not tested',
-      sortedBy: 'Sorted by {column}',
       views: {
         front: 'from the front',
         line: 'along the target line',

@@ -11,8 +11,6 @@ export interface PageWords {
   readonly viewGroup: string;
   readonly viewPlayer: string;
   readonly viewCoach: string;
-  readonly keySolid: string;
-  readonly keyDashed: string;
   readonly findings: string;
   readonly andMore: string;
   readonly setUp: string;
@@ -111,7 +109,6 @@ export interface ScriptWords {
   readonly to: string;
   readonly target: string;
   readonly noVerdict: string;
-  readonly sortedBy: string;
   readonly views: Readonly<Record<'front' | 'line' | 'above' | 'turned', string>>;
 }
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { appendFixed, appendText, formatFixed, powerOfTen } from '../../../src/base/format.ts';
+import { appendFixed, appendText, formatFixed, powerOfTen, roundedSteps } from '../../../src/base/format.ts';
 
 function appended(value: number, decimals: number): string {
   const bytes = new Uint8Array(80);
@@ -86,5 +86,32 @@ describe('powers of ten', () => {
   it('are the decimal literals', () => {
     for (let k = -22; k <= 22; k++) expect(powerOfTen(k)).toBe(Number(`1e${k}`));
     for (const bad of [23, -23, 0.5, Number.NaN]) expect(() => powerOfTen(bad)).toThrow(RangeError);
+  });
+});
+
+describe('roundedSteps', () => {
+  /** The slow way: the text without its point. */
+  const byText = (value: number, decimals: number): number => Number(formatFixed(value, decimals).replace('.', ''));
+
+  it('has the digits of formatFixed for any number and for ties', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: -40000, max: 40000, noNaN: true }),
+        fc.integer({ min: 0, max: 6 }),
+        (value, decimals) => {
+          expect(roundedSteps(value, decimals) + 0).toBe(byText(value, decimals));
+        },
+      ),
+    );
+    for (const value of [0.05, 0.15, 0.25, 0.35, 1.005, 4.25, -4.25, 2.5, -2.5, 0.5, 1e15 + 0.5]) {
+      for (const decimals of [0, 1, 2]) {
+        expect(roundedSteps(value, decimals) + 0, `${value} at ${decimals}`).toBe(byText(value, decimals));
+      }
+    }
+  });
+
+  it('is missing where the value is', () => {
+    expect(roundedSteps(Number.NaN, 1)).toBeNaN();
+    expect(roundedSteps(Number.POSITIVE_INFINITY, 1)).toBeNaN();
   });
 });

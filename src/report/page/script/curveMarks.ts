@@ -88,10 +88,8 @@ export function liveCurve(figure: Element, place: number, data: PageData): LiveC
       both.forEach((choice, who) => {
         chosen[who]!.setAttribute('d', choice.mean === who ? '' : pathOf(curve, choice.curve(place)));
       });
-      svg.classList.toggle(
-        'other',
-        both.some((choice, who) => choice.mean !== who),
-      );
+      svg.classList.toggle('other-solid', solid.mean !== 0);
+      svg.classList.toggle('other-dashed', dashed.mean !== 1);
     }
     const values = both.map((choice, who) => {
       const onCurve = choice.curve(place)[step] ?? Number.NaN;

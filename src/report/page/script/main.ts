@@ -184,7 +184,8 @@ function start(): void {
     const enlarge = (i: number): void => {
       const svg = one('svg', figures[i]).cloneNode(true) as SVGSVGElement;
       for (const moving of svg.querySelectorAll(':scope > .mark, :scope > .own, :scope > circle')) moving.remove();
-      largeSlot.replaceChildren(make('p', 'now'), svg);
+      const name = one('b', figures[i]).textContent ?? '';
+      largeSlot.replaceChildren(make('b', 'name', name), make('p', 'now'), svg);
       large = wireCurve(largeSlot, i);
       show();
     };
