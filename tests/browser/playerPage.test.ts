@@ -234,6 +234,11 @@ describe.skipIf(!there)('the page of a player in a browser', () => {
         expect(overlappingPairs(texts, 1)).toEqual([]);
         expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
       }
+      // the check sees what it looks for
+      await page.evaluate(() => {
+        document.querySelector<HTMLElement>('.headline')!.style.marginBottom = '-3rem';
+      });
+      expect(overlappingPairs(await textsOf(page), 1)).not.toEqual([]);
     },
   );
 
