@@ -1,86 +1,141 @@
-/** A day of about 500 trials end to end: the sample day's files several times over, as that many more players, in a temporary folder. */
-import { cpSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
+/** A day of swings end to end as users run it, on 1 and 2 threads, beside a plain numpy script of the core work. Files are made in a temporary folder. */
+import { spawnSync } from 'node:child_process';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { performance } from 'node:perf_hooks';
-import { parse, stringify } from 'yaml';
-import { runDay } from '../src/disk/runDay.ts';
+import { bytesSource, readC3d } from '../src/c3d/readC3d.ts';
+import type { C3dFile } from '../src/c3d/types.ts';
+import { writeC3d } from '../src/c3d/writeC3d.ts';
+import { createRandom } from '../src/numeric/random.ts';
 
-export interface DayRow {
+interface DayRow {
   readonly name: string;
   readonly seconds: number;
+  readonly trials_per_s: number;
+  /** Of the whole process with its threads; NaN where it is not known. */
+  readonly peak_MB: number;
+}
+
+/** What one run in a process of its own tells. */
+export interface DayRunTimes {
   readonly trials: number;
-  readonly ms_a_trial: number;
+  readonly analysis_s: number;
+  readonly whole_s: number;
+  readonly peak_MB: number;
 }
 
 /** Benches run from the project's folder, compiled. */
-const SAMPLES = 'samples/day';
-const COPIES = 8;
+const SAMPLES = 'samples/day/plover';
+const CHILD = 'dist-bench/bench/dayRun.js';
+const POINTS = 60;
+const CLUBS = { driver: ['1-driver-1', '1-driver-2'], iron7: ['2-iron7-1', '2-iron7-2'] } as const;
 
-interface DayText {
-  players: { id: string; static: string }[];
-  trials: { file?: string; pattern?: string; player: string }[];
+interface DaySize {
+  readonly players: number;
+  /** Swings of each player with each of two clubs. */
+  readonly swings: number;
+  readonly frames: number;
 }
 
-function makeDay(folder: string): string {
-  const day = parse(readFileSync(join(SAMPLES, 'day.yaml'), 'utf8')) as DayText;
-  const players: DayText['players'] = [];
-  const trials: DayText['trials'] = [];
-  for (let copy = 1; copy <= COPIES; copy += 1) {
-    cpSync(SAMPLES, join(folder, `c${copy}`), { recursive: true });
-    for (const player of day.players)
-      players.push({ ...player, id: `${player.id}${copy}`, static: `c${copy}/${player.static}` });
-    for (const trial of day.trials) {
-      const row = { ...trial, player: `${trial.player}${copy}` };
-      if (row.file !== undefined) row.file = `c${copy}/${row.file}`;
-      if (row.pattern !== undefined) row.pattern = `c${copy}/${row.pattern}`;
-      trials.push(row);
+/** 500 trials as the aims name them; with short recordings 500 and ten times as many. */
+const LONG: DaySize = { players: 8, swings: 31, frames: 1200 };
+const SHORT: DaySize = { players: 8, swings: 31, frames: 240 };
+const MANY: DaySize = { players: 80, swings: 31, frames: 240 };
+
+/** The frames around the fast part of a recording; longer than it is, its last second goes to and fro. */
+function stretched(file: C3dFile, frames: number): readonly number[] {
+  const cut = Math.max(0, file.frames - frames);
+  const from = Math.floor(0.8 * cut);
+  return Array.from({ length: frames }, (_, f) => {
+    if (f + from < file.frames) return f + from;
+    const back = (f + from - file.frames) % 400;
+    return file.frames - 1 - (back < 200 ? back : 399 - back);
+  });
+}
+
+/** A recording of so many points and frames; every swing differs from every other by noise of 0.3 mm. */
+function recording(file: C3dFile, frames: number, seed: number): Uint8Array {
+  const random = createRandom(seed);
+  const order = stretched(file, frames);
+  const xyz = new Float64Array(3 * POINTS * frames);
+  for (let column = 0; column < 3 * POINTS; column += 1) {
+    const from = (column % (3 * file.points)) * file.frames;
+    const shift = 0.3 * random.normal();
+    for (let f = 0; f < frames; f += 1) xyz[column * frames + f] = file.xyz[from + order[f]!]! + shift;
+  }
+  const labels = Array.from({ length: POINTS }, (_, i) => file.labels[i] ?? `EXTRA_${i}`);
+  return writeC3d({ labels, units: 'mm', rate_Hz: file.rate_Hz!, frames, xyz, word4: null, events: [] });
+}
+
+function makeDay(folder: string, { players, swings, frames }: DaySize): string {
+  const read = (name: string): C3dFile => readC3d(bytesSource(readFileSync(join(SAMPLES, `${name}.c3d`))));
+  const sources = new Map(Object.values(CLUBS).flatMap((names) => names.map((name) => [name, read(name)])));
+  const still = readFileSync(join(SAMPLES, '0-static.c3d'));
+  const rows: string[] = [];
+  let seed = 0;
+  for (let p = 1; p <= players; p += 1) {
+    mkdirSync(join(folder, `p${p}`), { recursive: true });
+    writeFileSync(join(folder, `p${p}/static.c3d`), still);
+    rows.push(`  - {file: p${p}/static.c3d, player: p${p}, role: static}`);
+    for (const [club, names] of Object.entries(CLUBS)) {
+      for (let s = 0; s < swings; s += 1) {
+        seed += 1;
+        writeFileSync(join(folder, `p${p}/${club}-${s}.c3d`), recording(sources.get(names[s % 2]!)!, frames, seed));
+      }
+      rows.push(`  - {pattern: p${p}/${club}-*.c3d, player: p${p}, club: ${club}}`);
     }
   }
+  const birds = Array.from({ length: players }, (_, p) => `  - {id: p${p + 1}, hand: right, static: p${p + 1}/static}`);
+  const clubs = '  - {id: driver, kind: driver}\n  - {id: iron7, kind: iron}';
   const path = join(folder, 'day.yaml');
-  writeFileSync(path, stringify({ ...day, players, trials }));
+  writeFileSync(
+    path,
+    `swingbasis: 1\nday: a bench\nlab: {up: +Z, target: +X, units: mm}\nplayers:\n${birds.join('\n')}\nclubs:\n${clubs}\ntrials:\n${rows.join('\n')}\n`,
+  );
   return path;
 }
 
-/** Anchor: the bytes of the same files read once, one after the other. */
-function readAll(files: readonly string[]): number {
-  let sum = 0;
-  for (const file of files) sum += readFileSync(file).length;
-  return sum;
+/** Two rows of one run: the trials alone, and the day with comparison, report and tables. */
+function rowsOf(name: string, { trials, analysis_s, whole_s, peak_MB }: DayRunTimes): readonly DayRow[] {
+  return [
+    { name: `${name}: trials`, seconds: analysis_s, trials_per_s: trials / analysis_s, peak_MB },
+    { name: `${name}: whole run`, seconds: whole_s, trials_per_s: trials / whole_s, peak_MB },
+  ];
+}
+
+function timed(folder: string, name: string, workers: number): readonly DayRow[] {
+  const out = join(folder, `out ${name} ${workers}`);
+  const child = spawnSync(process.execPath, [CHILD, join(folder, 'day.yaml'), out, String(workers)], {
+    encoding: 'utf8',
+    maxBuffer: 1e8,
+  });
+  if (child.status !== 0) throw new Error(child.stderr);
+  rmSync(out, { recursive: true, force: true });
+  return rowsOf(`${name}, ${workers} worker${workers === 1 ? '' : 's'}`, JSON.parse(child.stdout) as DayRunTimes);
+}
+
+/** The plain script on the same files, where Python with numpy and scipy is there. */
+function numpyRows(folder: string): readonly DayRow[] {
+  const run = spawnSync('python3', ['bench/numpy_day.py', folder], { encoding: 'utf8' });
+  if (run.status !== 0) {
+    console.log('python3 with numpy and scipy is not there: no yardstick');
+    return [];
+  }
+  const { seconds, per_second } = JSON.parse(run.stdout) as { seconds: number; per_second: number };
+  return [{ name: 'plain numpy, core work alone', seconds, trials_per_s: per_second, peak_MB: Number.NaN }];
 }
 
 export async function benchDay(): Promise<DayRow[]> {
-  const folder = mkdtempSync(join(tmpdir(), 'swingbasis-bench-'));
-  try {
-    const dayFile = makeDay(folder);
-    const start = performance.now();
-    const run = await runDay(
-      { dayFile, out: join(folder, 'results'), lab: null, data: null, orders: [], curves: false, strict: false },
-      { onNote: () => {}, onProgress: () => {}, onWriting: () => {}, pause: async () => {} },
-    );
-    const whole = performance.now() - start;
-    if (!run.ok) throw new Error(run.problems.join('\n'));
-    const trials = run.result.outcomes.length;
-    const files = run.result.outcomes.map((outcome) => join(folder, ...outcome.file.split('/')));
-    const readStart = performance.now();
-    const bytes = readAll(files);
-    const reading = performance.now() - readStart;
-    const MB = files.reduce((sum, file) => sum + statSync(file).size, 0) / 1e6;
-    return [
-      {
-        name: `read ${(bytes / 1e6).toFixed(0)} of ${MB.toFixed(0)} MB`,
-        seconds: reading / 1000,
-        trials,
-        ms_a_trial: reading / trials,
-      },
-      {
-        name: 'the day end to end, report and tables included',
-        seconds: whole / 1000,
-        trials,
-        ms_a_trial: whole / trials,
-      },
-    ];
-  } finally {
-    rmSync(folder, { recursive: true, force: true });
+  const rows: DayRow[] = [];
+  for (const [name, size] of Object.entries({ '500 × 1200 frames': LONG, '500 × 240': SHORT, '5000 × 240': MANY })) {
+    const folder = mkdtempSync(join(tmpdir(), 'swingbasis-bench-'));
+    try {
+      makeDay(folder, size);
+      if (size === LONG) rows.push(...numpyRows(folder), ...timed(folder, name, 1));
+      rows.push(...timed(folder, name, 2));
+    } finally {
+      rmSync(folder, { recursive: true, force: true });
+    }
   }
+  return rows;
 }

@@ -12,13 +12,13 @@ export interface CheckFlags {
 
 /** Exit code 1 where a trial is rejected or failed; files that are not there yet cost none. */
 export async function checkCommand(dayFile: string, flags: CheckFlags): Promise<number> {
-  const progress = createProgress();
+  const progress = createProgress('text');
   const { pause, release } = watchSignals();
   try {
     const place = { dayFile, lab: flags.lab ?? null, data: flags.data ?? null };
     const run = await runCheck(place, flags.repair, {
-      onNote: (note) => process.stderr.write(`${note}\n`),
-      onProgress: ({ done, total, outcome }) => progress.step(done, total, outcome.trial),
+      onNote: progress.note,
+      onProgress: progress.step,
       pause,
     });
     progress.end();

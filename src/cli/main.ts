@@ -89,9 +89,23 @@ function buildProgram(done: (code: number) => void): Command {
     .option('--strict', 'reject every trial that has a warning', false)
     .option('--residuals', 'also write figures/<trial>-residuals.svg: what the rules for the cutoff read', false)
     .option('--no-repair', 'faults of a recording are found and named, and every sample stays as recorded')
+    .option('--workers <n>', 'threads that analyse trials; 1: none beside the program itself (default: one a core)')
+    .option('--trial-limit <seconds>', 'longest time of one trial on a thread (default: 300)')
+    .option('--log <form>', 'progress as text or as json, one object a line on stderr (default: text)')
+    .option(
+      '--shard <i/n>',
+      'only a share of the day, such as 2/8, or auto in a job array; gather makes the day of them',
+    )
     .addHelpText('after', examples('swingbasis process day.yaml', 'swingbasis process day.yaml --out results --curves'))
     .action(async (dayFile: string, options: ProcessFlags) => {
       done(await (await import('./processCommand.ts')).processCommand(dayFile, options));
+    });
+  withPrintOptions(program.command('gather'))
+    .description('make one day of the shares that process --shard left in a folder')
+    .argument('<folder>', 'the folder that all shares were written to')
+    .addHelpText('after', examples('swingbasis gather results'))
+    .action(async (folder: string, options: GatherFlags) => {
+      done(await (await import('./gatherCommand.ts')).gatherCommand(folder, options));
     });
   withPrintOptions(program.command('compare'))
     .description(
@@ -213,7 +227,13 @@ export interface ProcessFlags extends PrintFlags {
   readonly residuals: boolean;
   /** False with `--no-repair`. */
   readonly repair: boolean;
+  readonly workers?: string;
+  readonly trialLimit?: string;
+  readonly log?: string;
+  readonly shard?: string;
 }
+
+export type GatherFlags = PrintFlags;
 
 /** Runs one command line (without the program's own name) and returns its exit code. Never throws for a user's mistake. */
 export async function run(args: readonly string[]): Promise<number> {

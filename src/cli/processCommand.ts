@@ -1,17 +1,18 @@
 import { join } from 'node:path';
+import type { BatchOptions } from '../batch/dayTrials.ts';
+import { type DayRun, runDay } from '../batch/runDay.ts';
+import { runShard, type Shard, type ShardRun } from '../batch/shards.ts';
 import { PACKAGE_FOLDER } from '../disk/packageFacts.ts';
 import type { DayRequest } from '../disk/plannedDay.ts';
-import { runDay } from '../disk/runDay.ts';
 import type { OrderRequest } from '../model/analysisPlan.ts';
-import type { DayResult } from '../pipeline/analyseDay.ts';
 import { parseOrders } from '../pipeline/orders.ts';
 import { countByStatus } from '../pipeline/runRecord.ts';
-import { outlyingText } from '../report/sentences/doubts.ts';
+import { exitCodeOf, summaryText, warningLines } from './daySummary.ts';
 import { EXIT, UsageError } from './exit.ts';
 import type { DemoFlags, ProcessFlags } from './main.ts';
 import { type PrintStep, withPrinting } from './printing.ts';
-import { createProgress, watchSignals } from './progress.ts';
-import { findingLine, shownBelow } from './summary.ts';
+import { createProgress, LOG_FORMS, type LogForm, type Progress, turn, watchStops, writeEvent } from './progress.ts';
+import { shardOf } from './shardOption.ts';
 import { formatsOf } from './tablesOption.ts';
 
 export async function processCommand(dayFile: string, flags: ProcessFlags): Promise<number> {
@@ -27,14 +28,38 @@ export async function processCommand(dayFile: string, flags: ProcessFlags): Prom
     repair: flags.repair,
     figures: flags.figures,
     tables: formatsOf(flags.tables),
+    ...batchOptions(flags),
   };
-  return await withPrinting(flags, (print) => processDay(request, print));
+  const form = logForm(flags.log ?? 'text');
+  if (flags.shard !== undefined) {
+    if (flags.pdf || flags.png) throw new UsageError('--pdf and --png belong to gather: a shard writes no report');
+    return await processShard(request, shardOf(flags.shard, process.env), form);
+  }
+  return await withPrinting(flags, (print) => processDay(request, form, print));
 }
 
 export async function demoCommand(flags: DemoFlags): Promise<number> {
   const dayFile = join(PACKAGE_FOLDER, 'samples', 'day', 'day.yaml');
   const request = { dayFile, out: flags.out, lab: null, data: null, curves: false, orders: [], strict: false };
-  return await withPrinting(flags, (print) => processDay(request, print));
+  return await withPrinting(flags, (print) => processDay(request, 'text', print));
+}
+
+function logForm(text: string): LogForm {
+  const form = LOG_FORMS.find((one) => one === text);
+  if (form === undefined) throw new UsageError(`--log: "${text}" is none of ${LOG_FORMS.join(', ')}`);
+  return form;
+}
+
+function batchOptions({ workers, trialLimit }: ProcessFlags): BatchOptions {
+  return {
+    ...(workers === undefined ? {} : { workers: wholeNumber('--workers', workers) }),
+    ...(trialLimit === undefined ? {} : { trialLimit_s: wholeNumber('--trial-limit', trialLimit) }),
+  };
+}
+
+function wholeNumber(option: string, text: string): number {
+  if (!/^[1-9]\d{0,5}$/.test(text)) throw new UsageError(`${option}: "${text}" is no whole number from 1 up`);
+  return Number(text);
 }
 
 function ordersOf(text: string | undefined): readonly OrderRequest[] {
@@ -46,70 +71,65 @@ function ordersOf(text: string | undefined): readonly OrderRequest[] {
   }
 }
 
-async function processDay(request: DayRequest, print: PrintStep): Promise<number> {
-  const progress = createProgress();
-  const { pause, release } = watchSignals();
+/** Runs with progress and the two steps of an interruption; what `work` returns is the exit code unless the user ended the run. */
+async function watched(
+  form: LogForm,
+  work: (progress: Progress, stopped: () => boolean) => Promise<number>,
+): Promise<number> {
+  const progress = createProgress(form);
+  const { stopped, release } = watchStops(progress.note);
   try {
-    const run = await runDay(request, {
-      onNote: (note) => process.stderr.write(`${note}\n`),
-      onProgress: ({ done, total, outcome }) => progress.step(done, total, outcome.trial),
-      onWriting: () => progress.end(),
-      pause,
-    });
-    if (!run.ok) {
-      for (const problem of run.problems) process.stderr.write(`${problem}\n`);
-      const count = run.problems.length;
-      process.stderr.write(`${count} problem${count === 1 ? '' : 's'} in the day file; nothing was processed\n`);
-      return EXIT.notRun;
-    }
-    process.stderr.write(warningsText(run.result));
-    process.stdout.write(summaryText(run.result, run.out));
-    const printed = await print(run.out, pause);
-    const counts = countByStatus(run.result);
-    return counts.rejected + counts.failed > 0 ? EXIT.someBad : printed;
+    const code = await work(progress, stopped);
+    return stopped() && code !== EXIT.notRun ? EXIT.interrupted : code;
   } finally {
     progress.end();
     release();
   }
 }
 
-/** One line per trial that is not used or used with a doubt, one finding per player, the counts, and where the report is. */
-function summaryText(result: DayResult, out: string): string {
-  const lines: string[] = [];
-  for (const { trial, status, reason } of result.outcomes) {
-    if (status !== 'used') lines.push(`${status}: ${trial}: ${reason.replace(/\s+/g, ' ')}`);
-  }
-  for (const { trial, status, gate, outlying } of result.outcomes) {
-    if (status !== 'used') continue;
-    if (gate?.verdict === 'review') lines.push(`review: ${trial}: ${gate.reasons.map(({ text }) => text).join('; ')}`);
-    if (outlying !== undefined) lines.push(`outlying: ${trial}: ${outlyingText(outlying)}`);
-  }
-  lines.push(...result.comparisons.map(findingLine));
-  const counts = countByStatus(result);
-  const other = (['left-out', 'rejected', 'failed'] as const).flatMap((status) =>
-    counts[status] === 0 ? [] : [`${counts[status]} ${status.replace('-', ' ')}`],
-  );
-  lines.push(`${[`${counts.used} of ${result.outcomes.length} trials used`, ...other].join(', ')}`);
-  lines.push(`report: ${shownBelow(out, 'index.html')}`);
-  return `${lines.join('\n')}\n`;
+function dayProblems({ problems }: (DayRun | ShardRun) & { readonly ok: false }): number {
+  for (const problem of problems) process.stderr.write(`${problem}\n`);
+  const count = problems.length;
+  process.stderr.write(`${count} problem${count === 1 ? '' : 's'} in the day file; nothing was processed\n`);
+  return EXIT.notRun;
 }
 
-/** Warnings of the used trials, one line a code: in how many trials, the first of them, what it says there. */
-function warningsText(result: DayResult): string {
-  const byCode = new Map<string, { trials: string[]; message: string }>();
-  for (const { trial, status, diagnostics } of result.outcomes) {
-    if (status !== 'used') continue;
-    for (const { code, severity, message } of diagnostics) {
-      if (severity === 'info') continue;
-      const entry = byCode.get(code) ?? { trials: [], message };
-      if (!entry.trials.includes(trial)) entry.trials.push(trial);
-      byCode.set(code, entry);
-    }
-  }
-  return [...byCode]
-    .map(([code, { trials, message }]) => {
-      const where = trials.length === 1 ? `in ${trials[0]}` : `in ${trials.length} trials, first ${trials[0]}`;
-      return `warning ${code} ${where}: ${message.replace(/\s+/g, ' ')}\n`;
-    })
-    .join('');
+async function processDay(request: DayRequest & BatchOptions, form: LogForm, print: PrintStep): Promise<number> {
+  return await watched(form, async (progress, stopped) => {
+    const run = await runDay(request, {
+      onNote: progress.note,
+      onProgress: progress.step,
+      onWriting: progress.end,
+      pause: turn,
+      stopped,
+    });
+    if (!run.ok) return dayProblems(run);
+    const { result, out, recalled } = run;
+    for (const line of warningLines(result)) progress.note(line);
+    if (recalled > 0) progress.note(`${recalled} of ${result.outcomes.length} trials unchanged`);
+    process.stdout.write(summaryText(result, out));
+    const printed = stopped() ? EXIT.used : await print(out, turn);
+    const code = exitCodeOf(result) === EXIT.used ? printed : EXIT.someBad;
+    if (form === 'json') writeEvent('end', { ...countByStatus(result), unchanged: recalled, stopped: stopped() });
+    return code;
+  });
+}
+
+async function processShard(request: DayRequest & BatchOptions, shard: Shard, form: LogForm): Promise<number> {
+  return await watched(form, async (progress, stopped) => {
+    const run = await runShard(request, shard, {
+      onNote: progress.note,
+      onProgress: progress.step,
+      pause: turn,
+      stopped,
+    });
+    if (!run.ok) return dayProblems(run);
+    const counts = countByStatus(run);
+    const name = `shard ${shard.index}/${shard.count}`;
+    if (run.recalled > 0) progress.note(`${run.recalled} of ${run.outcomes.length} trials unchanged`);
+    const what = `${counts.used} of its ${run.outcomes.length} trials used, ${counts.rejected + counts.failed} rejected or failed`;
+    process.stdout.write(`${name}: ${run.isDone ? what : 'ended before it was done; run it again to finish it'}\n`);
+    if (form === 'json') writeEvent('end', { ...counts, unchanged: run.recalled, stopped: stopped() });
+    return exitCodeOf(run);
+  });
 }

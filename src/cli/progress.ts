@@ -1,45 +1,109 @@
+/** What a user sees while trials are done: a bar on a terminal, plain lines or JSON lines elsewhere. Always on stderr. */
+import { performance } from 'node:perf_hooks';
 import { SingleBar } from 'cli-progress';
-import { Interrupted } from './exit.ts';
+import type { DayProgress } from '../pipeline/analyseDay.ts';
+import { EXIT, Interrupted } from './exit.ts';
 
 export interface Progress {
-  step(done: number, total: number, what: string): void;
+  step(progress: DayProgress): void;
+  note(text: string): void;
   end(): void;
 }
 
-/** A bar on a terminal; elsewhere a plain line at about every tenth part. Always on stderr. */
-export function createProgress(): Progress {
+export const LOG_FORMS = ['text', 'json'] as const;
+export type LogForm = (typeof LOG_FORMS)[number];
+
+/** A bar on a terminal, a plain line at about every tenth part elsewhere; with `json` one JSON object a line for every trial and note. */
+export function createProgress(form: LogForm): Progress {
+  if (form === 'json') return jsonProgress();
   return process.stderr.isTTY ? barProgress() : lineProgress();
+}
+
+/** One JSON object as a line on stderr. */
+export function writeEvent(event: string, fields: Readonly<Record<string, unknown>>): void {
+  process.stderr.write(`${JSON.stringify({ event, ...fields })}\n`);
+}
+
+function jsonProgress(): Progress {
+  const pace = createPace();
+  return {
+    step(progress) {
+      const { trial, status, reason } = progress.outcome;
+      const { done, total, recalled } = progress;
+      const { rate, left_s, problems } = pace(progress);
+      const unchanged = recalled;
+      writeEvent('trial', { trial, status, reason, unchanged, done, total, trials_per_s: rate, left_s, problems });
+    },
+    note: (text) => writeEvent('note', { text }),
+    end() {},
+  };
+}
+
+interface Pace {
+  /** Trials a second since the start, to one decimal. */
+  readonly rate: number;
+  readonly left_s: number;
+  /** Trials rejected or failed so far. */
+  readonly problems: number;
+}
+
+function createPace(): (progress: DayProgress) => Pace {
+  const start = performance.now();
+  let problems = 0;
+  return ({ done, total, outcome }) => {
+    if (outcome.status === 'failed' || outcome.status === 'rejected') problems += 1;
+    const perTrial_s = Math.max(1e-6, (performance.now() - start) / 1000 / done);
+    return { rate: Math.round(10 / perTrial_s) / 10, left_s: Math.round((total - done) * perTrial_s), problems };
+  };
+}
+
+function paceText({ rate, left_s, problems }: Pace): string {
+  const trouble = problems === 0 ? '' : `, ${problems} problem${problems === 1 ? '' : 's'} so far`;
+  return `${rate} a second, ${durationText(left_s)} left${trouble}`;
+}
+
+function durationText(seconds: number): string {
+  if (seconds < 100) return `${seconds} s`;
+  return seconds < 6000 ? `${Math.round(seconds / 60)} min` : `${Math.round(seconds / 360) / 10} h`;
 }
 
 function barProgress(): Progress {
   const bar = new SingleBar({
-    format: '{bar} {value}/{total} {what}',
+    format: '{bar} {value}/{total} {pace}  {trial}',
     stream: process.stderr,
     hideCursor: true,
     clearOnComplete: true,
     barsize: 30,
   });
-  let started = false;
+  const pace = createPace();
+  let isDrawn = false;
   return {
-    step(done, total, what) {
-      if (!started) bar.start(total, 0, { what: '' });
-      started = true;
-      bar.update(done, { what });
+    step(progress) {
+      const fields = { pace: paceText(pace(progress)), trial: progress.outcome.trial };
+      if (!isDrawn) bar.start(progress.total, 0, fields);
+      isDrawn = true;
+      bar.update(progress.done, fields);
     },
+    note: (text) => process.stderr.write(`${isDrawn ? '\n' : ''}${text}\n`),
     end() {
-      if (started) bar.stop();
+      if (isDrawn) bar.stop();
+      isDrawn = false;
     },
   };
 }
 
 function lineProgress(): Progress {
+  const pace = createPace();
   let said = 0;
   return {
-    step(done, total, what) {
+    step(progress) {
+      const { done, total, outcome } = progress;
+      const text = paceText(pace(progress));
       if (done !== total && done < said + total / 10) return;
       said = done;
-      process.stderr.write(`${done} of ${total} trials (${what})\n`);
+      process.stderr.write(`${done} of ${total} trials, ${text} (${outcome.trial})\n`);
     },
+    note: (text) => process.stderr.write(`${text}\n`),
     end() {},
   };
 }
@@ -62,4 +126,36 @@ export function watchSignals(): { readonly pause: () => Promise<void>; readonly 
       process.off('SIGTERM', onSignal);
     },
   };
+}
+
+/**
+ * Takes an interruption by the user in two steps: after the first signal `stopped` is true, so that what is running is finished and what is
+ * done is written; the second ends the program at once. Call `release` when done.
+ */
+export function watchStops(note: (text: string) => void): {
+  readonly stopped: () => boolean;
+  readonly release: () => void;
+} {
+  let stop = false;
+  const onSignal = (): void => {
+    if (stop) process.exit(EXIT.interrupted);
+    stop = true;
+    note('interrupted: finishing what is running, then writing what is done; once more ends at once');
+  };
+  process.on('SIGINT', onSignal);
+  process.on('SIGTERM', onSignal);
+  return {
+    stopped: () => stop,
+    release() {
+      process.off('SIGINT', onSignal);
+      process.off('SIGTERM', onSignal);
+    },
+  };
+}
+
+/** Lets signals and messages in between two pieces of work. */
+export function turn(): Promise<void> {
+  return new Promise((resolve) => {
+    setImmediate(resolve);
+  });
 }

@@ -1,3 +1,4 @@
+import { randomBytes } from 'node:crypto';
 import { closeSync, existsSync, fsyncSync, mkdirSync, openSync, renameSync, rmSync, writeSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { FileError, fileReason } from './fileSource.ts';
@@ -5,19 +6,23 @@ import { FileError, fileReason } from './fileSource.ts';
 /** Ends the names of files that are being written; one that is left by a kill is no result and may be deleted. */
 export const UNFINISHED = '.unfinished';
 
+/** Tells apart what several processes write at once, on one machine or on many that share a folder. */
+const OWN = randomBytes(6).toString('hex');
+
 /**
  * Writes pieces of text (as UTF-8) or bytes to a file that is there whole or not at all: a temporary file in the same folder, flushed,
- * then renamed. Makes the folders. Returns the bytes written. @throws FileError
+ * then renamed. Makes the folders. Returns the bytes written. Without `flush` it is whole for other programs at once, and after a power cut
+ * perhaps not: for what carries its own checksum. @throws FileError
  */
 export function writeAtomically(
   path: string,
   pieces: Iterable<string | Uint8Array>,
-  options: { readonly exclusive?: boolean } = {},
+  options: { readonly exclusive?: boolean; readonly flush?: boolean } = {},
 ): number {
   if (options.exclusive === true && existsSync(path))
     throw new FileError(`${path} already exists; it is never overwritten`);
   const folder = dirname(path);
-  const temporary = join(folder, `.${basename(path)}.${process.pid}${UNFINISHED}`);
+  const temporary = join(folder, `.${basename(path)}.${OWN}${UNFINISHED}`);
   let handle: number | null = null;
   let written = 0;
   try {
@@ -28,7 +33,7 @@ export function writeAtomically(
       for (let at = 0; at < bytes.length; ) at += writeSync(handle, bytes, at);
       written += bytes.length;
     }
-    fsyncSync(handle);
+    if (options.flush !== false) fsyncSync(handle);
     closeSync(handle);
     handle = null;
     renameSync(temporary, path);

@@ -1,6 +1,7 @@
 /** Files in and out: byte sources that never hold a file whole, listings, atomic writes, the output folder. */
 import { createHash } from 'node:crypto';
 import { closeSync, fstatSync, openSync, readFileSync, readSync, statSync } from 'node:fs';
+import { join } from 'node:path';
 import type { ByteSource } from '../c3d/types.ts';
 import type { OpenSource } from '../pipeline/io.ts';
 
@@ -101,6 +102,11 @@ export function openFile(path: string, shown: string): OpenSource {
       closeSync(handle);
     },
   };
+}
+
+/** A file below the data folder, `/` between folders. Close it. @throws FileError */
+export function openBelow(data: string, path: string): OpenSource {
+  return openFile(join(data, ...path.split('/')), path);
 }
 
 /** SHA-256 of all bytes of a source, lower-case hexadecimal. */

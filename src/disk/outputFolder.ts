@@ -2,12 +2,14 @@ import { existsSync, readdirSync, readFileSync, rmdirSync, rmSync, statSync } fr
 import { dirname, join } from 'node:path';
 import { compareCodeUnits } from '../base/text.ts';
 import type { OutputFile } from '../pipeline/renderDay.ts';
-import { writeAtomically } from './atomicWrite.ts';
+import { UNFINISHED, writeAtomically } from './atomicWrite.ts';
 import { FileError } from './fileSource.ts';
 
 const RUN_RECORD = 'run.json';
 /** Files that this program wrote into the folder: only these are ever removed. */
 const MADE = '.store/files.json';
+/** What a run keeps for the next one; it may be alone where a run was ended early. */
+const STORE = '.store';
 
 /** What a folder is written by: results of a day and comparisons never take each other's place. */
 export type OutputKind = 'process' | 'compare';
@@ -18,7 +20,7 @@ const HOLDS: Readonly<Record<OutputKind, string>> = { process: 'the results of a
 export function checkOutputFolder(folder: string, kind: OutputKind = 'process'): void {
   if (!existsSync(folder)) return;
   if (!statSync(folder).isDirectory()) throw new FileError(`${folder} is a file; --out names a folder`);
-  if (readdirSync(folder).length === 0) return;
+  if (readdirSync(folder).every((name) => name === STORE)) return;
   const wayOut = 'choose another with --out, or empty it yourself';
   const held = kindOf(folder);
   if (held === null) {
@@ -82,6 +84,7 @@ export async function writeOutput(
     await pause();
     made.add(file.path);
     if (!begun) {
+      removeUnfinished(folder);
       note();
       rmSync(join(folder, RUN_RECORD), { force: true });
       begun = true;
@@ -107,6 +110,16 @@ function finish(folder: string, earlier: readonly string[], made: ReadonlySet<st
     removeEmptyFolders(dirname(full), folder);
   }
   writeAtomically(join(folder, MADE), [`${JSON.stringify([...made].sort(compareCodeUnits), null, 1)}\n`]);
+}
+
+/** Removes what a killed run was writing. The store may be written by others at this moment, so it is passed over. */
+function removeUnfinished(folder: string): void {
+  if (!existsSync(folder)) return;
+  for (const entry of readdirSync(folder, { recursive: true, withFileTypes: true })) {
+    const path = join(entry.parentPath, entry.name);
+    if (!entry.isFile() || !entry.name.startsWith('.') || !entry.name.endsWith(UNFINISHED)) continue;
+    if (!path.startsWith(join(folder, STORE))) rmSync(path, { force: true });
+  }
 }
 
 function removeEmptyFolders(from: string, stop: string): void {

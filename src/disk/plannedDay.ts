@@ -4,10 +4,12 @@ import { basename, dirname, join, resolve } from 'node:path';
 import { decodeText } from '../day/decodeText.ts';
 import { pathTrouble } from '../day/patterns.ts';
 import { readDay, renderProblemLine } from '../day/readDay.ts';
+import { withoutRepair } from '../day/settings.ts';
 import type { DayPlan } from '../model/dayPlan.ts';
+import type { TrialOutcome } from '../model/swingRecord.ts';
 import type { DayIo } from '../pipeline/io.ts';
 import type { RunInput, RunOptions } from '../pipeline/runRecord.ts';
-import { FileError, openFile, readSmallFile, sha256Of, sha256OfBytes } from './fileSource.ts';
+import { FileError, openBelow, readSmallFile, sha256Of, sha256OfBytes } from './fileSource.ts';
 import { listFiles } from './listing.ts';
 import { libraryFacts, programFacts } from './packageFacts.ts';
 
@@ -33,13 +35,16 @@ export interface PlannedDay {
   readonly waiting: readonly string[];
 }
 
+/** A day that is to be written. */
+export interface PlannedRun extends Omit<PlannedDay, 'waiting'> {
+  readonly out: string;
+}
+
 /** Either problems of the day file, one line each (file:line:column: message), or a day that can be run. */
-export type DayPlanning =
-  | { readonly ok: false; readonly problems: readonly string[] }
-  | ({ readonly ok: true } & PlannedDay);
+export type Planning<T> = { readonly ok: false; readonly problems: readonly string[] } | ({ readonly ok: true } & T);
 
 /** Reads the day file; `unfinished`: files that are not there yet are no problem. @throws FileError where files or folders cannot be used */
-export function planDay(request: DayPlace, onNote: (note: string) => void, unfinished = false): DayPlanning {
+export function planDay(request: DayPlace, onNote: (note: string) => void, unfinished = false): Planning<PlannedDay> {
   const dayFile = resolve(request.dayFile);
   const data = resolve(request.data ?? dirname(dayFile));
   const inputs: RunInput[] = [];
@@ -74,13 +79,34 @@ export function planDay(request: DayPlace, onNote: (note: string) => void, unfin
   return { ok: true, plan: reading.plan, inputs, data, waiting: reading.waiting.map(renderProblemLine) };
 }
 
+/** Reads the day file of a day that is to be written, as the request has it. @throws FileError where files or folders cannot be used */
+export function planRun(request: DayRequest, onNote: (note: string) => void): Planning<PlannedRun> {
+  const day = planDay(request, onNote);
+  if (!day.ok) return day;
+  const { inputs, data } = day;
+  const plan = request.repair === false ? withoutRepair(day.plan) : day.plan;
+  const out = resolve(request.out ?? join(dirname(resolve(request.dayFile)), 'results'));
+  return { ok: true, plan, inputs, data, out };
+}
+
 /** The disk and the program as the pipeline borrows them. */
 export function dayIo(data: string, control: Pick<DayIo, 'pause' | 'stopped'>): DayIo {
   return {
-    open: (path) => openFile(join(data, ...path.split('/')), path),
+    open: (path) => openBelow(data, path),
     sha256: sha256Of,
     ...control,
     program: programFacts(),
     libraries: libraryFacts(),
   };
+}
+
+/** Every file of every trial, once: a side-car may serve many recordings. */
+export function captureInputs(outcomes: readonly TrialOutcome[]): readonly RunInput[] {
+  const inputs = new Map<string, RunInput>();
+  for (const { file, files, sha256 } of outcomes) {
+    for (const one of files ?? [{ path: file, sha256 }]) {
+      if ((inputs.get(one.path)?.sha256 ?? '') === '') inputs.set(one.path, { bytes: 0, ...one });
+    }
+  }
+  return [...inputs.values()].map(({ path, bytes, sha256 }) => ({ path, bytes, sha256 }));
 }

@@ -7,6 +7,11 @@ export interface OutputFile {
   readonly text: Iterable<string | Uint8Array>;
 }
 
+/** Loads what a report is drawn with, so that it is there when the first report is made. */
+export async function loadReportLibraries(): Promise<void> {
+  await (await import('../report/document.ts')).createReportDocument();
+}
+
 /** The sheets of every comparison, then the page that shows them. */
 export async function* renderReport(view: DayView): AsyncGenerator<OutputFile> {
   const document = await (await import('../report/document.ts')).createReportDocument();

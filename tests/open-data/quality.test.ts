@@ -5,7 +5,7 @@ import { JSDOM } from 'jsdom';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { FormatError } from '../../src/base/errors.ts';
 import { bytesSource, readC3d } from '../../src/c3d/readC3d.ts';
-import { runDay } from '../../src/disk/runDay.ts';
+import { runDay } from '../../src/batch/runDay.ts';
 import { framesOf } from '../../src/model/markerRuns.ts';
 import type { TrialOutcome } from '../../src/model/swingRecord.ts';
 import type { MarkerQuality } from '../../src/model/trial.ts';

@@ -2,7 +2,7 @@ import { copyFileSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from '
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { runDay } from '../../src/disk/runDay.ts';
+import { runDay } from '../../src/batch/runDay.ts';
 import type { SwingRecord, TrialOutcome } from '../../src/model/swingRecord.ts';
 import { openData } from '../support/openData.ts';
 import { REAL_SWING, REAL_SWING_MARKERS } from '../support/realSwing.ts';

@@ -5,7 +5,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { DEMO_PLAYERS } from '../../samples/generator/demoPlayers.ts';
 import type { SensorTruthRow } from '../../samples/generator/sensorDay.ts';
 import type { TruthRow } from '../../samples/generator/truthFile.ts';
-import { runDay } from '../../src/disk/runDay.ts';
+import { runDay } from '../../src/batch/runDay.ts';
 import type { PlayerComparison } from '../../src/model/comparison.ts';
 import { toDisplay } from '../../src/model/units.ts';
 import type { DayResult } from '../../src/pipeline/analyseDay.ts';

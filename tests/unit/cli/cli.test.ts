@@ -178,19 +178,47 @@ describe('draft', () => {
 });
 
 describe('an interruption', () => {
-  it.skipIf(process.platform === 'win32')('ends with 130 and leaves no half-written file', async () => {
-    const out = join(scratch, 'interrupted');
-    const main = join(ROOT, 'scripts/swingbasis.ts');
-    const child = spawn(process.execPath, ['--import', 'tsx', main, 'demo', '--out', out], { cwd: ROOT });
+  const main = join(ROOT, 'scripts/swingbasis.ts');
+  /** The sample day; a signal at the first progress, another where `again`. */
+  async function interrupted(out: string, again: boolean): Promise<{ readonly code: number; readonly stderr: string }> {
+    const child = spawn(
+      process.execPath,
+      ['--import', 'tsx', main, 'process', join(SAMPLES, 'day.yaml'), '--out', out, '--workers', '1'],
+      {
+        cwd: ROOT,
+      },
+    );
     let stderr = '';
-    let sent = false;
+    let sent = 0;
     child.stderr.on('data', (chunk: Buffer) => {
       stderr += chunk.toString();
-      if (!sent && /\d+ of \d+ trials/.test(stderr)) sent = child.kill('SIGINT');
+      if (sent === 0 && /\d+ of \d+ trials/.test(stderr)) sent += Number(child.kill('SIGINT'));
+      if (again && sent === 1 && stderr.includes('interrupted')) sent += Number(child.kill('SIGINT'));
     });
-    const code = await new Promise((resolve) => child.on('exit', resolve));
-    expect(stderr).toContain('interrupted');
+    const code = await new Promise<number>((resolve) => child.on('exit', resolve));
+    return { code, stderr };
+  }
+  const unfinished = (out: string): readonly string[] =>
+    [...contentsOf(out).keys()].filter((path) => path.endsWith('.unfinished'));
+
+  it.skipIf(process.platform === 'win32')('ends with 130 and writes what is done; the others say why', async () => {
+    const out = join(scratch, 'interrupted');
+    const { code, stderr } = await interrupted(out, false);
+    expect(stderr).toContain('interrupted: finishing what is running');
     expect(code).toBe(130);
-    expect(existsSync(out)).toBe(false);
+    expect(unfinished(out)).toEqual([]);
+    const { trials } = JSON.parse(readFileSync(join(out, 'run.json'), 'utf8')) as { trials: Record<string, number> };
+    expect(trials['used']).toBeGreaterThan(0);
+    expect(trials['failed']).toBeGreaterThan(0);
+    expect(readFileSync(join(out, 'tables/trials.csv'), 'utf8')).toContain('interrupted before this trial');
+    expect(existsSync(join(out, 'index.html'))).toBe(true);
+  });
+
+  it.skipIf(process.platform === 'win32')('sent again ends at once: no report, no half-written file', async () => {
+    const out = join(scratch, 'interrupted twice');
+    const { code } = await interrupted(out, true);
+    expect(code).toBe(130);
+    expect(existsSync(join(out, 'run.json'))).toBe(false);
+    expect([...contentsOf(out).keys()].filter((path) => !path.startsWith('.store/'))).toEqual([]);
   });
 });

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parse } from 'csv-parse/sync';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { runDay } from '../../../src/disk/runDay.ts';
+import { runDay } from '../../../src/batch/runDay.ts';
 
 const DATA = join(import.meta.dirname, '../../../samples/day/plover');
 const QUIET = { onNote: () => {}, onProgress: () => {}, onWriting: () => {}, pause: async () => {} };

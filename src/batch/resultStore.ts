@@ -1,0 +1,126 @@
+/** Results of trials on disk, under the checksum of all that they rest on: a run takes over what an earlier one did. */
+import { createHash } from 'node:crypto';
+import { existsSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
+import { deserialize, serialize } from 'node:v8';
+import { writeAtomically } from '../disk/atomicWrite.ts';
+import type { TrialOutcome } from '../model/swingRecord.ts';
+import type { TaskDone, TrialMemory } from '../pipeline/trialTask.ts';
+import { taskKey } from './taskKey.ts';
+
+/** Below an output folder. It may be deleted at any time: what was there is analysed again. */
+export const STORE_FOLDER = '.store';
+const RESULTS = 'results';
+const MARK = 'swingbasis result 1\n';
+
+export interface StorePlace {
+  /** The output folder. */
+  readonly out: string;
+  /** Checksum of the program: results of another one are not taken over. */
+  readonly program: string;
+}
+
+/** What a store tells beside its results. */
+export interface StoreNotes {
+  /** An entry that cannot be used, or a result that could not be kept; one sentence each. */
+  readonly onNote: (note: string) => void;
+  /** Of every result taken over or kept. */
+  readonly onKey?: (trial: string, key: string) => void;
+}
+
+/** Bytes of a finished task, as they are stored and sent between threads; every number comes back as it was. */
+export function encodeDone(done: TaskDone): Uint8Array {
+  return serialize(done);
+}
+
+export function decodeDone(bytes: Uint8Array): TaskDone {
+  return deserialize(bytes) as TaskDone;
+}
+
+/**
+ * The memory of one output folder. Entries appear whole or not at all and carry the checksum of their own bytes: one that is damaged is
+ * passed over with a note. A result that cannot be kept costs a note, not the trial. Several processes may write at once.
+ */
+export function createResultStore(place: StorePlace, { onNote, onKey = () => {} }: StoreNotes): TrialMemory {
+  return {
+    recall(task, files) {
+      const key = taskKey(place.program, task, files);
+      const found = readResult(place, key, onNote);
+      if (found === null) return null;
+      onKey(task.trial.id, key);
+      return inPlace(found, task.trial.order);
+    },
+    keep(task, files, done) {
+      const key = taskKey(place.program, task, files);
+      try {
+        writeEntry(entryPath(place, key), MARK, encodeDone(done));
+        onKey(task.trial.id, key);
+      } catch (error) {
+        const { message } = error as Error;
+        onNote(
+          `results cannot be kept in ${place.out} for later runs: ${message.slice(message.lastIndexOf(': ') + 2)}`,
+        );
+      }
+    },
+  };
+}
+
+function entryPath({ out, program }: StorePlace, key: string): string {
+  return join(out, STORE_FOLDER, RESULTS, program.slice(0, 16), key.slice(0, 2), key);
+}
+
+/** Writes bytes under a mark and their own checksum, whole or not at all. @throws FileError */
+export function writeEntry(path: string, mark: string, body: Uint8Array): void {
+  writeAtomically(path, [`${mark}${sumOf(body)}\n`, body], { flush: false });
+}
+
+/** The bytes of an entry; null where it is damaged. Throws what the disk throws. */
+export function readEntry(path: string, mark: string): Uint8Array | null {
+  const bytes = readFileSync(path);
+  const head = mark.length + 64 + 1;
+  const body = bytes.subarray(head);
+  return bytes.toString('latin1', 0, head) === `${mark}${sumOf(body)}\n` ? body : null;
+}
+
+function sumOf(bytes: Uint8Array): string {
+  return createHash('sha256').update(bytes).digest('hex');
+}
+
+/** The result under a key; null where there is none that is whole. */
+export function readResult(place: StorePlace, key: string, onNote: (note: string) => void): TaskDone | null {
+  const path = entryPath(place, key);
+  try {
+    const body = readEntry(path, MARK);
+    if (body !== null) return decodeDone(body);
+    onNote(`${path} is damaged; its trial is analysed again`);
+  } catch (error) {
+    const { code, message } = error as { code?: string; message: string };
+    if (code !== 'ENOENT') onNote(`${path} cannot be used (${message}); its trial is analysed again`);
+  }
+  return null;
+}
+
+/** A result with the trial's place in this day, which is no part of its key. */
+export function inPlace({ outcome, basis }: TaskDone, order: number): TaskDone {
+  const { record, head, still } = outcome;
+  const placed = <T extends { readonly head: { readonly order: number } }>(one: T): T => ({
+    ...one,
+    head: { ...one.head, order },
+  });
+  const moved: TrialOutcome = {
+    ...outcome,
+    ...(head == null ? {} : { head: { ...head, order } }),
+    record: record === null ? null : placed(record),
+    ...(still == null ? {} : { still: placed(still) }),
+  };
+  return { outcome: moved, basis };
+}
+
+/** Removes what other versions of the program left. */
+export function removeOtherPrograms({ out, program }: StorePlace): void {
+  const folder = join(out, STORE_FOLDER, RESULTS);
+  if (!existsSync(folder)) return;
+  for (const name of readdirSync(folder)) {
+    if (name !== program.slice(0, 16)) rmSync(join(folder, name), { recursive: true, force: true });
+  }
+}

@@ -1,0 +1,87 @@
+import { spawnSync } from 'node:child_process';
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { createRandom } from '../../src/numeric/random.ts';
+import { makeSmallDay, resultsOf } from '../support/batchDay.ts';
+import { scratchFolder } from '../support/folders.ts';
+import { filesIn, killedAt, program } from '../support/killedRuns.ts';
+
+const scratch = scratchFolder();
+const KILLS = 10;
+let dayFile = '';
+let one: ReadonlyMap<string, string>;
+let files = 0;
+
+beforeAll(() => {
+  dayFile = makeSmallDay(join(scratch, 'day'));
+  const out = join(scratch, 'one');
+  const { code, stderr } = program(['process', dayFile, '--out', out, '--workers', '2']);
+  expect(code, stderr).toBe(0);
+  one = resultsOf(out);
+  files = filesIn(out);
+});
+
+describe('a run that is killed', () => {
+  it(`at ${KILLS} random moments and run again writes the bytes of one run`, async () => {
+    const random = createRandom(20);
+    let killed = 0;
+    for (let i = 0; i < KILLS; i += 1) {
+      const out = join(scratch, `killed ${i}`);
+      const workers = String(1 + (i % 2));
+      const args = ['process', dayFile, '--out', out, '--workers', workers];
+      if (await killedAt(Math.floor(random.uniform() * files), out, args)) killed += 1;
+      const { code, stderr } = program(args);
+      expect(code, stderr).toBe(0);
+      expect(resultsOf(out), `kill ${i}`).toEqual(one);
+    }
+    // moments are spread over the files that one run writes: a run that overtakes the watch is rare
+    expect(killed).toBeGreaterThan(KILLS / 2);
+  });
+
+  it('as a shard is named by gather; run again, the day is whole', async () => {
+    const out = join(scratch, 'shards');
+    const shard = (id: number): Readonly<Record<string, string>> => ({
+      SLURM_ARRAY_TASK_ID: String(id),
+      SLURM_ARRAY_TASK_MIN: '0',
+      SLURM_ARRAY_TASK_COUNT: '3',
+    });
+    const args = ['process', dayFile, '--out', out, '--shard', 'auto', '--workers', '1'];
+    expect(program(args, shard(2)).code).toBe(0);
+    expect(await killedAt(filesIn(out) + 1, out, args, shard(0))).toBe(true);
+    expect(program(args, shard(1)).code).toBe(0);
+    const early = program(['gather', out]);
+    expect(early.code).toBe(2);
+    expect(early.stderr).toContain('shard 1/3 is missing');
+    expect(program(args, shard(0)).code).toBe(0);
+    const done = program(['gather', out]);
+    expect(done.code, done.stderr).toBe(0);
+    expect(resultsOf(out)).toEqual(one);
+  });
+});
+
+describe('a full disk', () => {
+  const small = join(scratch, 'small disk');
+  mkdirSync(small);
+  const mount = (...options: readonly string[]): boolean =>
+    spawnSync('mount', [...options, 'tmpfs', small], { stdio: 'ignore' }).status === 0;
+  const isMounted = process.platform === 'linux' && mount('-t', 'tmpfs', '-o', 'size=1500k');
+  if (!isMounted) console.log('no small disk can be mounted here: the test of a full disk is skipped');
+  afterAll(() => {
+    if (isMounted) spawnSync('umount', [small]);
+  });
+
+  it.skipIf(!isMounted)('is named, nothing half-written stands for a result, and with room the day is whole', () => {
+    const out = join(small, 'out');
+    const args = ['process', dayFile, '--out', out, '--workers', '2'];
+    const full = program(args);
+    expect(full.code).toBe(2);
+    expect(full.stderr).toContain('the disk is full');
+    for (const [path, text] of resultsOf(out)) expect(text, path).toBe(one.get(path));
+    expect(resultsOf(out).has('run.json')).toBe(false);
+    expect(mount('-o', 'remount,size=200m')).toBe(true);
+    const { code, stderr } = program(args);
+    expect(code, stderr).toBe(0);
+    expect(resultsOf(out)).toEqual(one);
+  });
+});
