@@ -1,8 +1,10 @@
 /** A day of swings end to end as users run it, on 1 and 2 threads, beside a plain numpy script of the core work. Files are made in a temporary folder. */
-import { spawnSync } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { performance } from 'node:perf_hooks';
+import { createInterface } from 'node:readline';
 import { bytesSource, readC3d } from '../src/c3d/readC3d.ts';
 import type { C3dFile } from '../src/c3d/types.ts';
 import { writeC3d } from '../src/c3d/writeC3d.ts';
@@ -16,17 +18,17 @@ interface DayRow {
   readonly peak_MB: number;
 }
 
-/** What one run in a process of its own tells. */
-export interface DayRunTimes {
+/** What is seen of one run of the built program. */
+interface DayRunTimes {
   readonly trials: number;
   readonly analysis_s: number;
   readonly whole_s: number;
   readonly peak_MB: number;
 }
 
-/** Benches run from the project's folder, compiled. */
+/** Benches run from the project's folder, compiled; the program is the built one (npm run build). */
 const SAMPLES = 'samples/day/plover';
-const CHILD = 'dist-bench/bench/dayRun.js';
+const PROGRAM = 'bin/swingbasis';
 const POINTS = 60;
 const CLUBS = { driver: ['1-driver-1', '1-driver-2'], iron7: ['2-iron7-1', '2-iron7-2'] } as const;
 
@@ -53,7 +55,7 @@ function stretched(file: C3dFile, frames: number): readonly number[] {
   });
 }
 
-/** A recording of so many points and frames; every swing differs from every other by noise of 0.3 mm. */
+/** A recording of so many points and frames; every swing differs from every other: its columns are shifted by 0.3 mm (SD). */
 function recording(file: C3dFile, frames: number, seed: number): Uint8Array {
   const random = createRandom(seed);
   const order = stretched(file, frames);
@@ -103,15 +105,45 @@ function rowsOf(name: string, { trials, analysis_s, whole_s, peak_MB }: DayRunTi
   ];
 }
 
-function timed(folder: string, name: string, workers: number): readonly DayRow[] {
-  const out = join(folder, `out ${name} ${workers}`);
-  const child = spawnSync(process.execPath, [CHILD, join(folder, 'day.yaml'), out, String(workers)], {
-    encoding: 'utf8',
-    maxBuffer: 1e8,
+/** Runs the program as users do; the trials are done at its last line about one. */
+async function watched(args: readonly string[]): Promise<DayRunTimes> {
+  const start = performance.now();
+  const child = spawn(process.execPath, [PROGRAM, ...args, '--log', 'json'], { stdio: ['ignore', 'ignore', 'pipe'] });
+  let trials = 0;
+  let analysed = start;
+  let peak_MB = Number.NaN;
+  createInterface({ input: child.stderr }).on('line', (line) => {
+    if (!line.startsWith('{"event":"trial"')) return;
+    trials += 1;
+    analysed = performance.now();
   });
-  if (child.status !== 0) throw new Error(child.stderr);
+  const timer = setInterval(() => {
+    peak_MB = peakOf(child.pid!) ?? peak_MB;
+  }, 20);
+  const code = await new Promise<number | null>((resolve) => {
+    child.on('close', resolve);
+  });
+  clearInterval(timer);
+  if (code !== 0 && code !== 1) throw new Error(`exit code ${code}`);
+  const whole_s = (performance.now() - start) / 1000;
+  return { trials, analysis_s: (analysed - start) / 1000, whole_s, peak_MB };
+}
+
+/** VmHWM of proc_pid_status(5), megabytes; null where there is no such file. */
+function peakOf(pid: number): number | null {
+  try {
+    const match = /^VmHWM:\s+(\d+) kB/m.exec(readFileSync(`/proc/${pid}/status`, 'utf8'));
+    return match === null ? null : Number(match[1]) / 1024;
+  } catch {
+    return null;
+  }
+}
+
+async function timed(folder: string, name: string, workers: number): Promise<readonly DayRow[]> {
+  const out = join(folder, `out ${workers}`);
+  const times = await watched(['process', join(folder, 'day.yaml'), '--out', out, '--workers', String(workers)]);
   rmSync(out, { recursive: true, force: true });
-  return rowsOf(`${name}, ${workers} worker${workers === 1 ? '' : 's'}`, JSON.parse(child.stdout) as DayRunTimes);
+  return rowsOf(`${name}, ${workers} worker${workers === 1 ? '' : 's'}`, times);
 }
 
 /** The plain script on the same files, where Python with numpy and scipy is there. */
@@ -131,8 +163,8 @@ export async function benchDay(): Promise<DayRow[]> {
     const folder = mkdtempSync(join(tmpdir(), 'swingbasis-bench-'));
     try {
       makeDay(folder, size);
-      if (size === LONG) rows.push(...numpyRows(folder), ...timed(folder, name, 1));
-      rows.push(...timed(folder, name, 2));
+      if (size === LONG) rows.push(...numpyRows(folder), ...(await timed(folder, name, 1)));
+      rows.push(...(await timed(folder, name, 2)));
     } finally {
       rmSync(folder, { recursive: true, force: true });
     }
