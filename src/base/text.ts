@@ -57,23 +57,33 @@ export function editDistance(a: string, b: string): number {
   return last[b.length]!;
 }
 
-/** Text safe in XML and HTML, in content and in quoted attributes. Characters XML 1.0 forbids become U+FFFD. */
-export function escapeXml(text: string): string {
-  let out = '';
-  for (const character of text) {
-    const code = character.codePointAt(0)!;
-    if (character === '&') out += '&amp;';
-    else if (character === '<') out += '&lt;';
-    else if (character === '>') out += '&gt;';
-    else if (character === '"') out += '&quot;';
-    else if (character === "'") out += '&#39;';
-    else if (isForbiddenInXml(code)) out += '\ufffd';
-    else out += character;
-  }
-  return out;
+/**
+ * What a reader would not see, or what would move the words around it: control characters, marks and overrides of the writing direction,
+ * separators and characters without width, halves of surrogate pairs, what XML 1.0 forbids (Unicode 16, general categories Cc, Cf, Zl, Zp). The two joiners that scripts need stay, and so does the soft hyphen.
+ */
+const UNSEEN =
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: these are the ones to replace
+  /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f\u061c\u180e\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb\ufffe\uffff\u{e0000}-\u{e007f}]|\p{Surrogate}/gu;
+
+/** Marks that would pile up over the lines above, or below. */
+const PILE = /(?<=\p{M}{4})\p{M}+/gu;
+
+/**
+ * Text from a file as a report shows it: whatever would not be seen, or would turn the words beside it, becomes U+FFFD, and of combining marks in a row four are left.
+ */
+export function shownText(text: string): string {
+  return text.replace(UNSEEN, '\ufffd').replace(PILE, '');
 }
 
-function isForbiddenInXml(code: number): boolean {
-  if (code < 0x20) return code !== 0x09 && code !== 0x0a && code !== 0x0d;
-  return (code >= 0xd800 && code <= 0xdfff) || code === 0xfffe || code === 0xffff;
+const ENTITIES: Readonly<Record<string, string>> = {
+  '&': '&amp;',
+  '<': '&lt;',
+  '>': '&gt;',
+  '"': '&quot;',
+  "'": '&#39;',
+};
+
+/** Text as `shownText`, safe in XML and HTML, in content and in quoted attributes. */
+export function escapeXml(text: string): string {
+  return shownText(text).replace(/[&<>"']/g, (character) => ENTITIES[character]!);
 }

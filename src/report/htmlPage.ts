@@ -1,4 +1,5 @@
-import { clean, STYLE } from './indexPage.ts';
+import { shownText } from '../base/text.ts';
+import { SHEETS_STYLE, SHEETS_STYLE_SHA256 } from './page/script.generated.ts';
 
 type Child = Element | string;
 export type Make = (
@@ -7,7 +8,7 @@ export type Make = (
   ...children: readonly Child[]
 ) => Element;
 
-/** A page that opens from disk, runs no script and fetches nothing. */
+/** A page that opens from disk, runs no script and shows nothing but the pictures beside it. */
 export interface HtmlPage {
   readonly body: Element;
   /** An element of HTML; text can only ever be text. */
@@ -18,15 +19,24 @@ export interface HtmlPage {
   readonly finish: () => string;
 }
 
-export function startPage(document: Document, title: string, moreStyle = ''): HtmlPage {
-  const page = document.implementation.createHTMLDocument(clean(title));
+/** Pictures from beside the page, its own style by its hash, nothing else. */
+const POLICY = [
+  "default-src 'none'",
+  "img-src 'self' file:",
+  `style-src 'sha256-${SHEETS_STYLE_SHA256}'`,
+  "base-uri 'none'",
+  "form-action 'none'",
+].join('; ');
+
+export function startPage(document: Document, title: string): HtmlPage {
+  const page = document.implementation.createHTMLDocument(shownText(title));
   const fill = (
     element: Element,
     attributes: Readonly<Record<string, string>>,
     children: readonly Child[],
   ): Element => {
-    for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, clean(value));
-    for (const child of children) element.append(typeof child === 'string' ? clean(child) : child);
+    for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, shownText(value));
+    for (const child of children) element.append(typeof child === 'string' ? shownText(child) : child);
     return element;
   };
   const make: Make = (name, attributes, ...children) => fill(page.createElement(name), attributes, children);
@@ -34,7 +44,10 @@ export function startPage(document: Document, title: string, moreStyle = ''): Ht
     fill(page.createElementNS('http://www.w3.org/2000/svg', name), attributes, children);
   page.documentElement.setAttribute('lang', 'en');
   page.head.prepend(make('meta', { charset: 'utf-8' }));
+  page.head.append(make('meta', { 'http-equiv': 'Content-Security-Policy', content: POLICY }));
   page.head.append(make('meta', { name: 'viewport', content: 'width=device-width, initial-scale=1' }));
-  page.head.append(make('style', {}, STYLE, moreStyle));
+  const style = page.createElement('style');
+  style.textContent = SHEETS_STYLE;
+  page.head.append(style);
   return { body: page.body, make, draw, finish: () => `<!doctype html>\n${page.documentElement.outerHTML}\n` };
 }

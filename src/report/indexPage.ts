@@ -1,7 +1,7 @@
 import { findingsOf } from './findings.ts';
+import { type Make, startPage } from './htmlPage.ts';
 import { CAUTIONS, dayText, descriptionOf, sheetTitle } from './playerSheet.ts';
-import { PRINT_STYLE } from './printStyle.ts';
-import { QUALITY_STYLE, qualitySection } from './qualitySection.ts';
+import { qualitySection } from './qualitySection.ts';
 import { groupWords } from './sentences/groupWords.ts';
 import { counted } from './sentences/numbers.ts';
 import { nameOf } from './sentences/zero.ts';
@@ -12,50 +12,12 @@ import type { DayView, PlayerView } from './views.ts';
  * shows the SVG files beside it, opens from disk, runs no script, fetches nothing else, and prints one sheet a page.
  */
 
-export const STYLE = `
-:root { color: #1a1a1a; background: #fff; font: 16px/1.5 Helvetica, Arial, 'Liberation Sans', sans-serif; font-variant-numeric: tabular-nums; }
-body { margin: 0 auto; padding: 1.5rem; max-width: 76rem; }
-h1 { font-size: 1.5rem; line-height: 1.25; margin: 0; }
-h2 { font-size: 1.15rem; margin: 2.5rem 0 .5rem; }
-p { margin: .4rem 0; max-width: 48rem; }
-a { color: #005a8e; }
-.day, .foot { color: #555; }
-dl { display: grid; grid-template-columns: fit-content(16rem) 1fr; gap: .5rem 1.5rem; margin: 1.2rem 0 0; }
-dt { font-weight: bold; overflow-wrap: anywhere; }
-dd { margin: 0; max-width: 52rem; }
-img { display: block; width: 100%; height: auto; margin: .5rem 0; border: 1px solid #b8b8b8; box-sizing: border-box; }
-ul { padding-left: 1.2rem; max-width: 48rem; }
-table { border-collapse: collapse; }
-th, td { text-align: left; vertical-align: top; padding: .25rem 1.5rem .25rem 0; border-bottom: 1px solid #e4e4e4; overflow-wrap: anywhere; }
-th { white-space: nowrap; }
-.foot { margin-top: 2.5rem; }
-@media (max-width: 40rem) { body { padding: .8rem; } dl { grid-template-columns: 1fr; gap: 0; } dd { margin-bottom: .8rem; } }
-${PRINT_STYLE}${QUALITY_STYLE}`;
-
-type Child = Element | string;
-
-/** Text without characters that XML and HTML forbid. */
-export function clean(text: string): string {
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: these are the ones to replace
-  return text.replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]|\p{Surrogate}/gu, '\ufffd');
-}
-
 /** HTML text of the page. The same view gives the same bytes. */
 export function renderIndex(document: Document, view: DayView): string {
   const words = groupWords(view.players.map(({ comparison }) => comparison));
-  const page = document.implementation.createHTMLDocument(clean(`${dayText(view)}: ${words.title}`));
-  const make = (name: string, attributes: Readonly<Record<string, string>>, ...children: readonly Child[]): Element => {
-    const element = page.createElement(name);
-    for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, clean(value));
-    for (const child of children) element.append(typeof child === 'string' ? clean(child) : child);
-    return element;
-  };
-  page.documentElement.setAttribute('lang', 'en');
-  page.head.prepend(make('meta', { charset: 'utf-8' }));
-  page.head.append(make('meta', { name: 'viewport', content: 'width=device-width, initial-scale=1' }));
-  page.head.append(make('style', {}, STYLE));
+  const { body, make, finish } = startPage(document, `${dayText(view)}: ${words.title}`);
   const unused = view.outcomes.filter((outcome) => outcome.status !== 'used');
-  page.body.append(
+  body.append(
     make(
       'header',
       { class: 'text' },
@@ -82,10 +44,8 @@ export function renderIndex(document: Document, view: DayView): string {
       make('p', { class: 'foot' }, view.programVersion),
     ),
   );
-  return `<!doctype html>\n${page.documentElement.outerHTML}\n`;
+  return finish();
 }
-
-type Make = (name: string, attributes: Readonly<Record<string, string>>, ...children: readonly Child[]) => Element;
 
 function fileOf(view: PlayerView, ending: string): string {
   const { player, part } = view.comparison;

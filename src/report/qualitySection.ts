@@ -7,20 +7,6 @@ import { drawQuality, hasQualityToShow } from './qualityFigure.ts';
 import { counted } from './sentences/numbers.ts';
 import type { PlayerView } from './views.ts';
 
-export const QUALITY_STYLE = `
-h3 { font-size: 1rem; margin: 1.2rem 0 .3rem; }
-.quality details { margin: .4rem 0; }
-.quality summary { overflow-wrap: anywhere; }
-.quality .figure { overflow-x: auto; margin: .4rem 0 1rem; }
-.quality svg { display: block; width: 100%; min-width: 40rem; max-width: 60rem; height: auto; }
-@media print {
-  .quality { break-before: page; }
-  .quality:not(:has(details[open])) { display: none; }
-  .quality details { break-inside: avoid; }
-  .quality svg { min-width: 0; max-width: 220mm; max-height: 155mm; }
-}
-`;
-
 interface Shown {
   readonly quality: TrialQuality;
   /** '' of a used trial. */

@@ -28,18 +28,11 @@ export interface TableView {
   readonly programVersion: string;
 }
 
-const MORE_STYLE = `
-.rows { overflow-x: auto; }
-.rows td, .rows th { padding: .2rem 1rem .2rem 0; white-space: nowrap; }
-.rows td.name { white-space: normal; min-width: 8rem; }
-svg { display: block; }
-`;
-
 /** HTML text of the page. The same view gives the same bytes. */
 export function renderTablePage(document: Document, view: TableView): string {
   const [first] = view.comparisons;
   const title = first === undefined ? 'no swings to compare' : `${first.group.label} against ${first.reference.label}`;
-  const { body, make, draw, finish } = startPage(document, `${view.file}: ${title}`, MORE_STYLE);
+  const { body, make, draw, finish } = startPage(document, `${view.file}: ${title}`);
   const players = new Set(view.comparisons.map(({ player }) => player)).size;
   const apart = view.by.length === 0 ? '' : ` · kept apart by ${view.by.join(', ')}`;
   body.append(

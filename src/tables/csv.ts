@@ -55,9 +55,15 @@ export function numberColumn<R>(
   };
 }
 
+/**
+ * Starts that a spreadsheet may take for a formula: = + - @, their full-width forms, a tab or a line break (common practice against
+ * formulas in delimited text); also behind blanks and characters that are not seen.
+ */
+const FORMULA = /^(?:[\t\r\n]|[\s\p{Cc}\p{Cf}]*[=+\-@\uff1d\uff0b\uff0d\uff20])/u;
+
 /** A text that a spreadsheet would take for a formula gets a ' before it. */
 function guarded(text: string): string {
-  return /^[=+\-@\t]/.test(text) ? `'${text}` : text;
+  return FORMULA.test(text) ? `'${text}` : text;
 }
 
 function quoted(text: string): string {

@@ -1,4 +1,4 @@
-import { escapeXml } from '../../base/text.ts';
+import { escapeXml, shownText } from '../../base/text.ts';
 import { fitText, textWidth, type Weight } from './textMetrics.ts';
 import { COLOUR, FONT_STACK, PAGE, SIZE, type TextSize } from './theme.ts';
 
@@ -59,7 +59,7 @@ export function add(sheet: Sheet, parent: Element, name: string, attributes: Att
 /** A titled group: its title is read out and shown when pointed at. */
 export function group(sheet: Sheet, parent: Element, title: string, attributes: Attributes = {}): Element {
   const made = add(sheet, parent, 'g', { role: 'group', ...attributes });
-  add(sheet, made, 'title').textContent = title;
+  add(sheet, made, 'title').textContent = shownText(title);
   return made;
 }
 
@@ -73,7 +73,8 @@ export function textBox(text: string, x: number, y: number, style: TextStyle): B
 
 /** Writes one line of text with its baseline at y and keeps its box. Empty text writes nothing. */
 export function write(sheet: Sheet, parent: Element, text: string, x: number, y: number, style: TextStyle): Box {
-  const shown = style.width === undefined ? text : fitText(text, style.width, style.size, style.weight);
+  const safe = shownText(text);
+  const shown = style.width === undefined ? safe : fitText(safe, style.width, style.size, style.weight);
   const box = textBox(shown, x, y, style);
   if (shown === '') return box;
   const attributes: Record<string, string | number> = { x, y, 'font-size': SIZE[style.size] };
@@ -144,8 +145,8 @@ export function startDrawing(document: Document, title: string, description: str
     fill: COLOUR.ink,
   });
   const sheet: Sheet = { document, root, texts: [] };
-  add(sheet, root, 'title').textContent = title;
-  add(sheet, root, 'desc').textContent = description;
+  add(sheet, root, 'title').textContent = shownText(title);
+  add(sheet, root, 'desc').textContent = shownText(description);
   add(sheet, root, 'rect', { width: size.width, height: coordinate(size.height), fill: COLOUR.paper });
   return sheet;
 }
@@ -167,8 +168,8 @@ export function startFigure(
     fill: COLOUR.ink,
   });
   const sheet: Sheet = { document, root, texts: [] };
-  add(sheet, root, 'title').textContent = title;
-  add(sheet, root, 'desc').textContent = description;
+  add(sheet, root, 'title').textContent = shownText(title);
+  add(sheet, root, 'desc').textContent = shownText(description);
   return sheet;
 }
 

@@ -76,28 +76,31 @@ export function fitText(text: string, width: number, size: TextSize, weight: Wei
   if (textWidth(text, size, weight) <= width) return text;
   const characters = [...text];
   const cut = (count: number): string => `${characters.slice(0, count).join('').trimEnd()}…`;
-  let fits = 0;
-  let over = characters.length;
-  while (over - fits > 1) {
-    const middle = (fits + over) >> 1;
-    if (textWidth(cut(middle), size, weight) <= width) fits = middle;
-    else over = middle;
+  return cut(mostThatFit(characters.length, (count) => textWidth(cut(count), size, weight) <= width));
+}
+
+/** The largest count below `over` that fits, 0 where none does; what fits shorter is taken to fit too. */
+function mostThatFit(over: number, fits: (count: number) => boolean): number {
+  let low = 0;
+  let high = over;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (fits(middle)) low = middle;
+    else high = middle;
   }
-  return cut(fits);
+  return low;
 }
 
 /** The text cut in its middle: of a path the beginning and the end tell most. */
 export function fitMiddle(text: string, width: number, size: TextSize, weight: Weight = 'regular'): string {
   if (textWidth(text, size, weight) <= width) return text;
   const characters = [...text];
-  let keep = characters.length - 1;
-  while (keep > 1) {
+  const cut = (keep: number): string => {
     const head = Math.ceil(keep / 2);
-    const cut = `${characters.slice(0, head).join('')}…${characters.slice(characters.length - (keep - head)).join('')}`;
-    if (textWidth(cut, size, weight) <= width) return cut;
-    keep -= 1;
-  }
-  return '…';
+    return `${characters.slice(0, head).join('')}…${characters.slice(characters.length - (keep - head)).join('')}`;
+  };
+  const most = mostThatFit(characters.length, (keep) => textWidth(cut(keep), size, weight) <= width);
+  return most < 2 ? '…' : cut(most);
 }
 
 /**
@@ -135,11 +138,14 @@ export function wrapText(
   return kept;
 }
 
+/** As much of the word's beginning as fits, one character at least. */
 function breakWord(word: string, width: number, size: TextSize, weight: Weight): { head: string; rest: string } {
-  const characters = [...word];
-  let count = characters.length - 1;
-  while (count > 1 && textWidth(characters.slice(0, count).join(''), size, weight) > width) count -= 1;
-  return { head: characters.slice(0, count).join(''), rest: characters.slice(count).join('') };
+  let head = '';
+  for (const character of word) {
+    if (head !== '' && textWidth(head + character, size, weight) > width) break;
+    head += character;
+  }
+  return { head, rest: word.slice(head.length) };
 }
 
 /** As wrapText, the lines of about the same width: no last line of one word. */

@@ -1,5 +1,6 @@
 import { formatFixed, roundedSteps } from '../../base/format.ts';
 import { pack16 } from '../../base/packed.ts';
+import { shownText } from '../../base/text.ts';
 import { CATALOGUE } from '../../model/catalogue.ts';
 import type { ComparisonRow, PlayerComparison } from '../../model/comparison.ts';
 import { POSITIONS, type PositionId } from '../../model/positions.ts';
@@ -93,7 +94,7 @@ export function pageData(
   const places = cellPlaces.quantities;
   return {
     hand: comparison.hand,
-    labels: [comparison.group.label, comparison.reference.label],
+    labels: [shownText(comparison.group.label), shownText(comparison.reference.label)],
     positions,
     quantities,
     rows: pageRows(comparison, listed, positions),
@@ -160,9 +161,9 @@ function pageSwing(
   const { trial, set, club } = record.head;
   const side = group.trials.includes(trial) ? 0 : reference.trials.includes(trial) ? 1 : 2;
   return {
-    label: club === null || trial.includes(club) ? trial : `${trial} (${club})`,
+    label: shownText(club === null || trial.includes(club) ? trial : `${trial} (${club})`),
     side,
-    set,
+    set: shownText(set),
     film: record.film ?? null,
     curves: pack16(curveValues(record, panels), CURVE_STEPS_PER_UNIT),
     values: swingValues(record, listed, places),

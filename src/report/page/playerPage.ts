@@ -2,7 +2,6 @@
 
 import { finishFigure, startFigure } from '../drawing/draw.ts';
 import { findingsOf } from '../findings.ts';
-import { clean } from '../indexPage.ts';
 import { drawFigures, noFiguresText, shownFigures } from '../parts/figures.ts';
 import { CAUTIONS, dayText, sheetTitle } from '../playerSheet.ts';
 import { counted } from '../sentences/numbers.ts';
@@ -57,7 +56,7 @@ export function renderPlayerPage(document: Document, view: PlayerView, words: Wo
     tag('meta', { charset: 'utf-8' }),
     tag('meta', { 'http-equiv': 'Content-Security-Policy', content: POLICY }),
     tag('meta', { name: 'viewport', content: 'width=device-width, initial-scale=1' }),
-    tag('title', {}, clean(`${sheetTitle(view)}, ${dayText(view)}`)),
+    tag('title', {}, `${sheetTitle(view)}, ${dayText(view)}`),
     raw(`<style>${PAGE_STYLE}</style>`),
   );
   const body = tag(

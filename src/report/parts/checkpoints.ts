@@ -28,6 +28,9 @@ function drawState(sheet: Sheet, state: CheckpointState, x: number, y: number): 
   add(sheet, sheet.root, 'path', { d, fill: 'none', stroke: COLOUR.ink, 'stroke-width': 1 });
 }
 
+/** Lines of a name or of a source; its reading may have twice as many. A rule is written by the reader and may be of any length. */
+const MOST_LINES = 6;
+
 /** The block of the details; nothing where no rule was read. */
 export function drawCheckpoints(sheet: Sheet, flow: Flow, comparison: PlayerComparison): void {
   const { checkpoints } = comparison;
@@ -40,9 +43,10 @@ export function drawCheckpoints(sheet: Sheet, flow: Flow, comparison: PlayerComp
 
 function drawOne(sheet: Sheet, flow: Flow, result: CheckpointResult, { reference }: PlayerComparison): void {
   const { name, source } = result.checkpoint;
-  const names = wrapText(name, NAME_WIDTH, 'small', 'bold');
-  const sources = wrapText(source, NAME_WIDTH, 'small');
-  const texts = wrapText(checkpointText(result, { reference: reference.label }), PAGE.right - TEXT, 'small');
+  const names = wrapText(name, NAME_WIDTH, 'small', 'bold', MOST_LINES);
+  const sources = wrapText(source, NAME_WIDTH, 'small', 'regular', MOST_LINES);
+  const said = checkpointText(result, { reference: reference.label });
+  const texts = wrapText(said, PAGE.right - TEXT, 'small', 'regular', 2 * MOST_LINES);
   const height = LEADING.small * Math.max(names.length + sources.length, texts.length) + 3;
   makeRoom(flow, height);
   const line = (i: number): number => flow.y + 7 + LEADING.small * i;

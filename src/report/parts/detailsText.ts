@@ -18,7 +18,7 @@ const TERM = 92;
 /** A heading that stays with at least one line below it. */
 export function drawHeading(sheet: Sheet, flow: Flow, text: string, below = 14): void {
   makeRoom(flow, 14 + below);
-  write(sheet, sheet.root, text, PAGE.left, flow.y + 8, { size: 'middle', weight: 'bold' });
+  write(sheet, sheet.root, text, PAGE.left, flow.y + 8, { size: 'middle', weight: 'bold', width: WIDTH });
   flow.y += 14;
 }
 

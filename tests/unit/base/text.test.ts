@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { compareCodeUnits, editDistance, escapeXml, nearestOf } from '../../../src/base/text.ts';
+import { compareCodeUnits, editDistance, escapeXml, nearestOf, shownText } from '../../../src/base/text.ts';
 
 describe('text', () => {
   it('is ordered by code unit, never by locale', () => {
@@ -36,6 +36,11 @@ describe('text', () => {
   it('is safe in XML: five characters escaped, forbidden ones replaced, the rest kept', () => {
     expect(escapeXml(`<a href="x">'&'</a>`)).toBe('&lt;a href=&quot;x&quot;&gt;&#39;&amp;&#39;&lt;/a&gt;');
     expect(escapeXml('a\u0000b\u000bc\ud800d\uffffe')).toBe('a\ufffdb\ufffdc\ufffdd\ufffde');
+    expect(shownText('\u202eb\u200b \u0085\ufeff\u2028')).toBe('\ufffdb\ufffd \ufffd\ufffd\ufffd');
+    // needed to write: joiners, the soft hyphen, a no-break space, letters from right to left, marks that belong to a letter
+    const needed = 'a\u200cb\u200d c\u00ad\u00a0\u202f \u05d0\u0627 e\u0301\u0323 🏳\ufe0f';
+    expect(shownText(needed)).toBe(needed);
+    expect(shownText(`Z${'\u0301'.repeat(99)}a\u0301`)).toBe(`Z${'\u0301'.repeat(4)}a\u0301`);
     expect(escapeXml('tab\tline\nü°−🏌')).toBe('tab\tline\nü°−🏌');
   });
 });

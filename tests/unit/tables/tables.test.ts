@@ -221,9 +221,12 @@ describe('the text of a table', () => {
     const back = parse([...csvText(table, rows)].join(''), { from_line: 2, record_delimiter: '\r\n' }) as string[][];
     expect(back.map((row) => row[0])).toEqual(rows);
   });
-  it.each(['=1+1', '+1', '-1', '@x', '\tx'])('%j cannot be taken for a formula', (text) => {
-    expect([...csvText(table, [text])].join('')).toBe(`a,b\r\n'${text},\r\n`);
-  });
+  it.each(['=1+1', '+1', '-1', '@x', '\tx', ' =1', '\u200b\u202e+1', '\uff1d1', '\uff201'])(
+    '%j cannot be taken for a formula',
+    (text) => {
+      expect([...csvText(table, [text])].join('')).toBe(`a,b\r\n'${text},\r\n`);
+    },
+  );
   it('comes in pieces, so that a long table is never held whole', () => {
     const pieces = [...csvText(table, Array<string>(40_000).fill('0123456789'))];
     expect(pieces.length).toBeGreaterThan(5);

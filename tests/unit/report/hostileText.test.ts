@@ -1,0 +1,83 @@
+import { JSDOM } from 'jsdom';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { shownText } from '../../../src/base/text.ts';
+import { createReportDocument } from '../../../src/report/document.ts';
+import { renderIndex } from '../../../src/report/indexPage.ts';
+import { renderPlayerPage } from '../../../src/report/page/playerPage.ts';
+import { renderPlayerDetails } from '../../../src/report/playerDetails.ts';
+import { renderPlayerSheet } from '../../../src/report/playerSheet.ts';
+import type { DayView } from '../../../src/report/views.ts';
+import { HOSTILE_TEXTS, hostileDay, UNSEEN } from '../../support/hostileTexts.ts';
+import { outsidePage, overlappingPairs, parseSvg, textsOf } from '../../support/svgText.ts';
+
+let document: Document;
+beforeAll(async () => {
+  document = await createReportDocument();
+});
+
+const PAGES: Readonly<Record<string, (view: DayView) => string>> = {
+  'the page of the day': (view) => renderIndex(document, view),
+  'the page of a player': (view) => renderPlayerPage(document, view.players[0]!),
+};
+
+const SHEETS: Readonly<Record<string, (view: DayView) => string>> = {
+  'the sheet': (view) => renderPlayerSheet(document, view.players[0]!),
+  'the details': (view) => renderPlayerDetails(document, view.players[0]!),
+};
+
+/** Elements with the names of their attributes, in order; lines of drawings, which follow the length of a text, left out. */
+function skeleton(page: Document): string[] {
+  return [...page.querySelectorAll('*:not(svg *)')].map(
+    (element) => `${element.tagName} ${element.getAttributeNames().join(' ')}`,
+  );
+}
+
+/** All that could act: elements and attributes that run, fetch or lead somewhere. */
+function acting(page: Document): string[] {
+  const elements = page.querySelectorAll('script, iframe, object, embed, link, base, form, foreignObject, image');
+  const attributes = [...page.querySelectorAll('*')].flatMap((element) =>
+    element
+      .getAttributeNames()
+      .filter((name) => /^on|^(src|href|action|style|xlink:href)$/.test(name))
+      .map((name) => `${name}=${element.getAttribute(name)}`),
+  );
+  return [...[...elements].map(({ tagName }) => tagName), ...attributes];
+}
+
+const names = Object.keys(HOSTILE_TEXTS);
+
+describe.each(Object.keys(PAGES))('%s', (which) => {
+  const render = PAGES[which]!;
+  let plain: Document;
+  beforeAll(() => {
+    plain = new JSDOM(render(hostileDay('plain'))).window.document;
+  });
+  it.each(names)('holds %s as text', (name) => {
+    const html = render(hostileDay(HOSTILE_TEXTS[name]!));
+    const page = new JSDOM(html).window.document;
+    expect(skeleton(page)).toEqual(skeleton(plain));
+    expect(acting(page)).toEqual(acting(plain));
+    expect(html).not.toMatch(UNSEEN);
+    const shown = shownText(HOSTILE_TEXTS[name]!).replaceAll('\r\n', '\n'); // HTML reads CR LF as LF
+    expect(page.body.textContent).toContain(shown.trim().slice(0, 40));
+    const policy = page.querySelector('meta[http-equiv="Content-Security-Policy"]')!;
+    expect(policy.getAttribute('content')).toMatch(/^default-src 'none';/);
+    expect(policy.getAttribute('content')).not.toMatch(/unsafe|\*/);
+    expect(policy.compareDocumentPosition(page.querySelector('style')!)).toBe(4); // before any style or script
+  });
+});
+
+describe.each(Object.keys(SHEETS))('%s', (which) => {
+  const render = SHEETS[which]!;
+  it.each(names)('holds %s as text, within the page, over no other', (name) => {
+    const file = render(hostileDay(HOSTILE_TEXTS[name]!));
+    const svg = parseSvg(file);
+    expect(acting(svg)).toEqual([]);
+    expect(file).not.toMatch(UNSEEN);
+    const texts = textsOf(svg);
+    const [, , width, height] = svg.documentElement.getAttribute('viewBox')!.split(' ').map(Number);
+    const pages = Math.round(height! / 595.25);
+    expect(outsidePage(texts, width!, height! / pages, 0.02)).toEqual([]);
+    expect(overlappingPairs(texts, 0.02)).toEqual([]);
+  });
+});
