@@ -152,6 +152,10 @@ function tablesPage(): string {
     '`--tables parquet` on `process` and `compare` writes each table as Parquet beside its CSV (`tables/angles.parquet` …): the same rows and columns, GZIP pages, text',
     "as strings, counts as 64-bit integers, other numbers as doubles with every digit; missing values are null and no text gets a `'`. The key `schema` of the metadata",
     'of the file holds name, description, type and unit of every column.',
+    '',
+    '`tables/datapackage.json` describes the folder for programs: a Data Package of Frictionless Data (version 1) with a resource for each file and a schema with name,',
+    'description, type and unit of each column. Where the unit goes by row, `unitColumn`, `quantityColumn` and `orderColumn` name the columns that say unit, quantity and',
+    'axis order; `quantities` gives title, definition, unit, order and the meaning of + and − of each quantity.',
   ];
   const sections = [...TABLES, SESSIONS].flatMap((table) => [
     `## tables/${table.name}.csv`,

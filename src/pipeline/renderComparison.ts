@@ -9,7 +9,7 @@ import { jsonText } from '../tables/storedRecord.ts';
 import { renderFigures } from './renderFigures.ts';
 import { type OutputFile, renderReport } from './renderReport.ts';
 import { type RunInput, sortedLibraries, tablesNote } from './runRecord.ts';
-import { tableFiles } from './tableFiles.ts';
+import { dataPackageFile, tableFiles } from './tableFiles.ts';
 import { TABLES_VERSION } from './tablesVersion.ts';
 
 /** What run.json says of a comparison. */
@@ -31,6 +31,7 @@ export async function* renderComparison(
 ): AsyncGenerator<OutputFile> {
   yield* tableFiles(COMPARISON, () => comparedRows(comparisons), run.tables);
   yield* tableFiles(CHECKPOINTS, () => checkpointRows(comparisons), run.tables);
+  yield dataPackageFile('swingbasis-comparison', [COMPARISON, CHECKPOINTS], run.tables);
   yield* renderReport(view);
   if (run.options['figures'] === true) yield* renderFigures(view);
   yield { path: 'run.json', text: [comparisonRunText(run)] };

@@ -8,7 +8,7 @@ import { renderFigures } from './renderFigures.ts';
 import { type OutputFile, renderReport } from './renderReport.ts';
 import { renderResidualFigures } from './renderResiduals.ts';
 import { type RunInput, type RunOptions, runRecordText } from './runRecord.ts';
-import { tableFiles } from './tableFiles.ts';
+import { dataPackageFile, tableFiles } from './tableFiles.ts';
 
 export type { OutputFile } from './renderReport.ts';
 
@@ -21,10 +21,11 @@ export async function* renderDay(
   const repeatability = repeatabilityRows(result.records);
   const formats = options.tables ?? [];
   const asked = { curves: options.curves, repeatability: repeatability.length > 0 };
-  for (const table of TABLES) {
-    if (table.onRequest && !asked[table.name as keyof typeof asked]) continue;
+  const written = TABLES.filter((table) => !table.onRequest || asked[table.name as keyof typeof asked]);
+  for (const table of written) {
     yield* table.write({ ...result, repeatability }, (one, rows) => tableFiles(one, rows, formats));
   }
+  yield dataPackageFile('swingbasis-day', written, formats);
   for (const record of result.records) {
     yield { path: `trials/${record.head.trial}.json`, text: [storedRecordText(record)] };
   }

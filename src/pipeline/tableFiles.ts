@@ -1,5 +1,7 @@
 import { csvText, type Table } from '../tables/csv.ts';
+import { dataPackage, type PackagedTable } from '../tables/dataPackage.ts';
 import type { TableFormat } from '../tables/formats.ts';
+import { jsonText } from '../tables/storedRecord.ts';
 import type { OutputFile } from './renderReport.ts';
 
 /** A table as CSV, then in the other formats that are asked for; the rows are gone through once for each. */
@@ -13,4 +15,13 @@ export async function* tableFiles<R>(
   if (!formats.includes('parquet')) return;
   const { parquetBytes } = await import('../tables/parquet.ts');
   yield { path: `${path}.parquet`, text: [parquetBytes(table, rows())] };
+}
+
+/** What the columns of all written tables are, for programs. */
+export function dataPackageFile(
+  name: string,
+  tables: readonly PackagedTable[],
+  formats: readonly TableFormat[],
+): OutputFile {
+  return { path: 'tables/datapackage.json', text: [`${jsonText(dataPackage(name, tables, formats))}\n`] };
 }

@@ -65,7 +65,11 @@ export const CHECKPOINTS: Table<CheckedRow> = {
     ),
     inUnit('value_reference', 'mean of the reference', (result) => result.valueReference),
     numberColumn('n_reference', 'swings', 'swings of the reference with a value', ({ result }) => result.nReference, 0),
-    turn('turn', 'mean turn of the segment at the position, read with a bend', (result) => result.turn?.at),
+    turn(
+      'turn',
+      'mean turn of the segment at the position, read with a bend; + toward the target',
+      (result) => result.turn?.at,
+    ),
     turn('turn_from', 'the same at the earlier position of a change', (result) => result.turn?.from),
     turn('turn_reference', 'the turn of the reference at the position', (result) => result.turn?.referenceAt),
     turn(

@@ -10,6 +10,10 @@ export interface TableField {
   readonly unit?: string;
   /** In place of `unit`: the column that holds the unit of each row. */
   readonly unitColumn?: string;
+  /** Beside `unitColumn`: the column that holds the quantity of each row, which says what a sign means. */
+  readonly quantityColumn?: string;
+  /** Beside `unitColumn`: the column that holds the axis order of each row. */
+  readonly orderColumn?: string;
 }
 
 export interface TableSchema {
@@ -19,11 +23,17 @@ export interface TableSchema {
 
 /** The schema of a table, from the declarations of its columns. */
 export function tableSchema(columns: readonly Described[]): TableSchema {
-  return { fields: columns.map(fieldOf), missingValues: [''] };
+  const names = new Set(columns.map(({ name }) => name));
+  const byRow = {
+    unitColumn: 'unit',
+    ...(names.has('quantity') ? { quantityColumn: 'quantity' } : {}),
+    ...(names.has('order') ? { orderColumn: 'order' } : {}),
+  };
+  return { fields: columns.map((column) => fieldOf(column, byRow)), missingValues: [''] };
 }
 
-function fieldOf({ name, unit, meaning, kind }: Described): TableField {
+function fieldOf({ name, unit, meaning, kind }: Described, byRow: Partial<TableField>): TableField {
   const field = { name, title: name.replaceAll('_', ' '), description: meaning };
   if (kind === 'text') return { ...field, type: 'string' };
-  return { ...field, type: kind, ...(unit === 'by row' ? { unitColumn: 'unit' } : { unit }) };
+  return { ...field, type: kind, ...(unit === 'by row' ? byRow : { unit }) };
 }

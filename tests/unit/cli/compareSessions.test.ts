@@ -84,6 +84,7 @@ describe('several days of a player', () => {
       'players/plover-2026-05-16-2026-06-30.svg',
       'players/plover-2026-05-16-2026-09-12.svg',
       'run.json',
+      'tables/datapackage.json',
       'tables/sessions.csv',
     ]);
     expect(done.stdout).toMatch(/^plover, 2026-06-30: .*\nplover, 2026-09-12: /);

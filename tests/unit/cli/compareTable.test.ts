@@ -36,6 +36,7 @@ describe('compare --table', () => {
       'index.html',
       'run.json',
       'tables/comparison.csv',
+      'tables/datapackage.json',
     ]);
     const run = JSON.parse(readFileSync(join(out, 'run.json'), 'utf8')) as Record<string, unknown>;
     expect(run).toMatchObject({

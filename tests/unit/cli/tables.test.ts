@@ -1,6 +1,7 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import type { DataPackage } from '../../../src/tables/dataPackage.ts';
 import { cli } from '../../support/cli.ts';
 import { contentsOf, scratchFolder } from '../../support/folders.ts';
 import { SAMPLE_DATA, SMALL_DAY } from '../../support/smallDay.ts';
@@ -29,6 +30,14 @@ describe('--tables parquet', () => {
     ]);
     const run = JSON.parse(made.get('run.json')!.toString('utf8')) as { options: object };
     expect(run.options).toMatchObject({ tables: ['csv', 'parquet'] });
+
+    const { resources } = JSON.parse(made.get('tables/datapackage.json')!.toString('utf8')) as DataPackage;
+    const described = resources.map(({ path }) => `tables/${path}`);
+    expect(described.toSorted()).toEqual(tables.filter((path) => !path.endsWith('.json')));
+    for (const { path, schema } of resources.filter(({ format }) => format === 'csv')) {
+      const [header] = made.get(`tables/${path}`)!.toString('utf8').split('\r\n');
+      expect(header).toBe(schema.fields.map(({ name }) => name).join(','));
+    }
 
     const compared = join(scratch, 'compared');
     expect((await cli('compare', out, '--out', compared, '--tables', 'parquet')).code).toBe(0);
