@@ -162,7 +162,7 @@ const page = [
   '## The ± of angles, joint angles, places, lines, stance and speeds',
   '',
   `${SPREAD_CASES} recordings of ${SPREAD_CASES / 4} invented players, both hands, driver and irons, 240 and 500 Hz, 0.3 to 2 mm of noise, default filter: how`,
-  'often the stated 95 % ± (its noise part) held the truth, %. A share near 98 is known to 0.3. The speed of the body’s centre at P7 and P8 has no ±.',
+  'often the stated 95 % ± (its noise part) held the truth, %. A share near 98 is known to 0.3. The speed of the body’s centre from P5.5 to P8 has no ±; rates may be held more often.',
   '',
   '| position | quantities | least | mean | most |',
   '| --- | --- | --- | --- | --- |',

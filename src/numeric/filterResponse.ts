@@ -4,7 +4,7 @@
 export interface FilterResponse {
   /** Response at m samples from a unit impulse, m = 0 … reach; the whole of both sides sums to 1. */
   readonly impulse: Float64Array;
-  /** What the shift at a sample is estimated with: weights of the filtered samples at ± m, m = 0 … reach. */
+  /** What the shift at a sample is estimated with: weights of the filtered samples at ± m, m = 0 … 2 reach. */
   readonly shift: Float64Array;
   /** The same of its rate of change, a sample: weight of the sample at + m, minus that of the one at − m. */
   readonly shiftRate: Float64Array;
@@ -51,9 +51,12 @@ export function filterResponse(reach: number, run: (series: Float64Array) => voi
   };
 }
 
-/** (h − δ) * (2δ − h), the first two terms of the series in `shiftAt`, as far as the impulse response itself reaches. */
+/**
+ * (h − δ) * (2δ − h), the first two terms of the series in `shiftAt`, whole: cut where the impulse response ends, what is missing of it would
+ * weigh on the slow part of the motion, which is a hundred times the shift.
+ */
 function shiftTaps(h: Float64Array, hh: Float64Array): Float64Array {
-  return h.map((own, m) => 3 * own - hh[m]! - (m === 0 ? 2 : 0));
+  return hh.map((square, m) => 3 * (h[m] ?? 0) - square - (m === 0 ? 2 : 0));
 }
 
 /** Both sides of a symmetric series given by halves, in a row with `margin` zeros at either end. */

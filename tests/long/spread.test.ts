@@ -5,7 +5,7 @@ import { measureSpread, outside } from '../support/spreadCoverage.ts';
 const CASES = 300;
 /**
  * Of some 790 rows none may be outside. A row whose true share is 0.90 or 0.98 falls 3.5 counting errors beyond in 1 of 4000 runs, one of 0.95
- * in none: at 300 cases a share below 84 % or above 100 % − that is, too narrow by a sixth, is found.
+ * in none: at 300 cases a share below 84 % is found; one that is too high is not, for which two thousand cases are needed.
  */
 const COUNTING_ERRORS = 3.5;
 

@@ -38,8 +38,8 @@ export type ReadingSpread = (of: SpreadOf, sample: PositionSample, slope: number
  */
 const WHOLE_SHIFT = 1.5;
 
-/** Here the blow has just shaken hands and arms, faster than any filter of the body lets through: speeds of points have no ±. */
-const AFTER_THE_BLOW: ReadonlySet<PositionId> = new Set(['P7', 'P8']);
+/** Before and after the blow the body's centre speeds up and hands and arms are shaken faster than any filter of the body lets through: no ±. */
+const AROUND_THE_BLOW: ReadonlySet<PositionId> = new Set(['P5.5', 'P6', 'P7', 'P8']);
 
 const RATES: ReadonlySet<Reading['kind']> = new Set(['angular-speed', 'point-speed']);
 
@@ -69,7 +69,7 @@ export function createReadingSpread({ motion, view, p1 }: SpreadInput, ws: Works
   const here: Carried = { noise2: 0, shift: 0, shiftNoise2: 0, slope: 0 };
   const there: Carried = { noise2: 0, shift: 0, shiftNoise2: 0, slope: 0 };
   return ({ reading, view: seen, sinceP1 }, sample, slope) => {
-    if (reading.kind === 'point-speed' && AFTER_THE_BLOW.has(sample.position)) return Number.NaN;
+    if (reading.kind === 'point-speed' && AROUND_THE_BLOW.has(sample.position)) return Number.NaN;
     const gradient = gradients.of(reading, seen, sample.at, sample.time.t_frames);
     if (gradient === null) return Number.NaN;
     network.carry(stateAt(sample, RATES.has(reading.kind) ? 'rate' : 'place'), gradient, here);
