@@ -10,7 +10,15 @@ import { isYes, type Named, type PlanContext, suggestion } from './planContext.t
 import { countsAsSensors, staticOf, stillPoses } from './poseTrials.ts';
 import { trialIdOf } from './sensorFiles.ts';
 import { layeredSensors, namesSensors, sensorTroubles } from './sensorSettings.ts';
-import { checkPlacement, comparePlan, gateSettings, layeredFaults, layeredFilter, layeredGaps } from './settings.ts';
+import {
+  checkPlacement,
+  comparePlan,
+  gateSettings,
+  layeredFaults,
+  layeredFilter,
+  layeredGaps,
+  reportSettings,
+} from './settings.ts';
 import { unusedNotes } from './unusedFiles.ts';
 
 /** Builds the plan and reports what does not fit together. The plan is only good where nothing was reported. */
@@ -60,6 +68,7 @@ export function buildPlan(day: DayFile, context: PlanContext): { plan: DayPlan; 
     })),
     compare: comparePlan(day, context),
     ...(day.gates === undefined ? {} : { gates: gateSettings(day.gates) }),
+    ...(day.report === undefined ? {} : { report: reportSettings(day.report) }),
     groups: groupPlans(day, trials, context),
   };
   return { plan, notes: unusedNotes(named, day.trials_csv, context.listing) };

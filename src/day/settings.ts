@@ -18,6 +18,7 @@ import { GATE_RULE_IDS } from '../model/gateRules.ts';
 import type { GateSetting, GateSettings } from '../model/gates.ts';
 import { segmentOf } from '../model/placement.ts';
 import { takesReapplication } from '../model/reapplication.ts';
+import { DEFAULT_REPORT, type ReportSettings } from '../model/reportSettings.ts';
 import { isYes, type PlanContext, suggestion } from './planContext.ts';
 
 /** Later layers win key by key; `none` turns every cutoff off, a rule chooses every one, and keys of a later layer set theirs again. */
@@ -116,6 +117,11 @@ export function checkPlacement(placement: DayFile['placement'], context: PlanCon
     const place = context.place(['placement', name], true);
     context.problem(place, 'unknown-quantity', `no quantity or segment is called ${name}${suggestion(name, names)}`);
   }
+}
+
+/** How the report is written, defaults filled in. */
+export function reportSettings({ speed, length }: NonNullable<DayFile['report']>): ReportSettings {
+  return { speed: speed ?? DEFAULT_REPORT.speed, length: length ?? DEFAULT_REPORT.length };
 }
 
 /** The options of the comparison, defaults filled in; names of quantities that do not exist are reported. */

@@ -6,6 +6,7 @@ import type { CoachWords } from './coachWords.ts';
 import type { GateSettings } from './gates.ts';
 import type { Placement } from './placement.ts';
 import type { Reapplication } from './reapplication.ts';
+import type { ReportSettings } from './reportSettings.ts';
 import type { Movement, SensorPlan } from './sensors.ts';
 import type { GroupComparison } from './swingSelector.ts';
 
@@ -165,6 +166,8 @@ export interface DayPlan {
   readonly compare: CompareOptions;
   /** Limits of the gates that differ from the table; absent: none does. */
   readonly gates?: GateSettings;
+  /** How the report is written; absent: as by default. */
+  readonly report?: ReportSettings;
   /** Named comparisons of the day; absent: driver against irons alone. */
   readonly groups?: readonly GroupComparison[];
 }

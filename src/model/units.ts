@@ -1,7 +1,13 @@
 /** Display units. Radians, metres, seconds and ratios inside; these factors are applied only at the doors (tables, report). */
-/** 'none': of a column of a table measured elsewhere, whose unit is not known. */
-export const UNITS = ['deg', 'mm', 's', 'm/s', 'deg/s', '%', 'ratio', 'N', 'none'] as const;
+/** 'mph' and 'in': of the report alone, where it is asked for them. 'none': of a column of a table measured elsewhere, whose unit is not known. */
+export const UNITS = ['deg', 'mm', 's', 'm/s', 'deg/s', '%', 'ratio', 'N', 'none', 'mph', 'in'] as const;
 export type Unit = (typeof UNITS)[number];
+
+/** Metres per second of one mile per hour, exact (international yard and pound agreement of 1959: a mile is 1609.344 m). */
+const MILE_PER_HOUR_mPerS = 0.44704;
+
+/** Metres of one inch, exact (the same agreement). */
+const INCH_m = 0.0254;
 
 const FACTOR: Readonly<Record<Unit, number>> = {
   deg: 180 / Math.PI,
@@ -13,6 +19,8 @@ const FACTOR: Readonly<Record<Unit, number>> = {
   ratio: 1,
   N: 1,
   none: 1,
+  mph: 1 / MILE_PER_HOUR_mPerS,
+  in: 1 / INCH_m,
 };
 
 /** Decimals in tables (interfaces.md). */
@@ -26,6 +34,8 @@ export const TABLE_DECIMALS: Readonly<Record<Unit, number>> = {
   ratio: 4,
   N: 1,
   none: 6,
+  mph: 3,
+  in: 4,
 };
 
 /** Inside value (SI, radians) → display unit. */
@@ -37,9 +47,6 @@ export function toDisplay(value: number, unit: Unit): number {
 export function fromDisplay(value: number, unit: Unit): number {
   return value / FACTOR[unit];
 }
-
-/** Metres per second of one mile per hour, exact (international yard and pound agreement of 1959: a mile is 1609.344 m). */
-const MILE_PER_HOUR_mPerS = 0.44704;
 
 /** A speed in miles per hour. */
 export function milesPerHour(speed_mPerS: number): number {

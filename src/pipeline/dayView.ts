@@ -5,7 +5,9 @@ import { CATALOGUE } from '../model/catalogue.ts';
 import { type CoachWords, coachWordsOf } from '../model/coachWords.ts';
 import type { PlayerComparison } from '../model/comparison.ts';
 import type { Cutoffs, DayPlan, FilterOptions, TrialPlan } from '../model/dayPlan.ts';
+import { DEFAULT_REPORT, type ReportSettings } from '../model/reportSettings.ts';
 import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
+import { inReportUnits } from '../report/reportUnits.ts';
 import type { DayView, PlayerView } from '../report/views.ts';
 import type { DayResult } from './analyseDay.ts';
 import { filterText } from './filterText.ts';
@@ -25,6 +27,8 @@ export interface ViewSource {
   /** Smoothing of a player's markers, in words. */
   readonly smoothing: (player: string) => string;
   readonly orders: readonly OrderRequest[];
+  /** How the report is written; absent: as by default. */
+  readonly report?: ReportSettings | undefined;
   readonly program: { readonly name: string; readonly version: string };
 }
 
@@ -42,6 +46,7 @@ export function dayView(result: DayResult, orders: readonly OrderRequest[]): Day
     coach: (player) => coachWordsOf(plan.players.find(({ id }) => id === player) ?? {}),
     smoothing: (player) => smoothingOf(result, player),
     orders,
+    report: plan.report,
     program,
   });
 }
@@ -90,7 +95,7 @@ export function viewOf(source: ViewSource): DayView {
     return {
       day,
       date,
-      comparison,
+      ...writtenIn(comparison, source.report),
       records: records.filter((record) => isOwn(record.head.trial)),
       outcomes: outcomes.filter((outcome) => isOwn(outcome.trial)),
       ...source.coach(comparison.player),
@@ -103,6 +108,15 @@ export function viewOf(source: ViewSource): DayView {
     };
   });
   return { day, date, players, outcomes, programVersion };
+}
+
+/** The comparison in the units of the report; as it is where they are those of the tables. */
+function writtenIn(
+  comparison: PlayerComparison,
+  settings: ReportSettings = DEFAULT_REPORT,
+): Pick<PlayerView, 'comparison' | 'inTableUnits' | 'settings'> {
+  if (settings.speed === DEFAULT_REPORT.speed && settings.length === DEFAULT_REPORT.length) return { comparison };
+  return { comparison: inReportUnits(comparison, settings), inTableUnits: comparison, settings };
 }
 
 /** The orders of the main quantities, by segment, and those asked for beside them. */

@@ -20,8 +20,10 @@ import type { OutputFile } from './renderReport.ts';
 export async function* renderFigures(view: DayView): AsyncGenerator<OutputFile> {
   const document = await (await import('../report/document.ts')).createReportDocument();
   const { panelsOf, renderPanel } = await import('../report/figurePanels.ts');
-  for (const player of view.players) {
-    const { comparison } = player;
+  for (const { inTableUnits, settings: _settings, ...shown } of view.players) {
+    // drawing and numbers beside it are in the units of the tables
+    const comparison = inTableUnits ?? shown.comparison;
+    const player = { ...shown, comparison };
     for (const panel of panelsOf(player)) {
       const name = `figures/${comparison.player}${comparison.part.suffix}/${panel.name}`;
       yield { path: `${name}.svg`, text: [renderPanel(document, player, panel)] };

@@ -38,7 +38,7 @@ export function countByStatus(result: Pick<DayResult, 'outcomes'>): Readonly<Rec
 
 /** What the comparisons of a day rest on beside the records, so that they can be made again from what is stored. */
 function comparisonBasis(result: DayResult): ComparisonBasis {
-  const { players, clubs, compare, groups } = result.plan;
+  const { players, clubs, compare, groups, report } = result.plan;
   return {
     players: players.map((player) => ({
       id: player.id,
@@ -58,6 +58,7 @@ function comparisonBasis(result: DayResult): ComparisonBasis {
       ...(compare.reapplication === undefined ? {} : { reapplication: compare.reapplication }),
     },
     groups: groups ?? [],
+    ...(report === undefined ? {} : { report }),
   };
 }
 

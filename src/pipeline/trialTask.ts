@@ -9,7 +9,7 @@ import { type AnalyseTrial, noteLost, runTrial } from './oneTrial.ts';
 import type { FileSum } from './recordings.ts';
 
 /** What the analysis of trials reads of a day plan: nothing of what only the comparisons rest on. */
-export type TrialsPlan = Omit<DayPlan, 'compare' | 'groups' | 'gates' | 'day' | 'date'>;
+export type TrialsPlan = Omit<DayPlan, 'compare' | 'groups' | 'gates' | 'report' | 'day' | 'date'>;
 
 export interface TaskSettings {
   readonly orders: readonly OrderRequest[];
@@ -46,7 +46,7 @@ export interface TaskTools {
 
 /** The task of a trial: swings see their own club, other trials all clubs and those trials of their player that decide what is calibrated. */
 export function taskOf(trial: TrialPlan, plan: DayPlan, settings: TaskSettings, basis: DayBasis): TrialTask {
-  const { compare: _compare, groups: _groups, gates: _gates, day: _day, date: _date, ...rest } = plan;
+  const { compare: _compare, groups: _groups, gates: _gates, report: _report, day: _day, date: _date, ...rest } = plan;
   const isSwing = trial.role === 'swing';
   const player = plan.players.find(({ id }) => id === trial.player);
   const decides = (one: TrialPlan): boolean =>

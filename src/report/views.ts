@@ -1,5 +1,6 @@
 import type { CoachWords } from '../model/coachWords.ts';
 import type { PlayerComparison } from '../model/comparison.ts';
+import type { ReportSettings } from '../model/reportSettings.ts';
 import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
 
 /** What the sheets of one player show. Everything in it is finished: the report adds words, places and ink, no number. */
@@ -10,6 +11,10 @@ export interface PlayerView extends CoachWords {
   readonly date: string | null;
   /** `reason` in it is not '' where there was nothing to compare; it may then be empty of rows, curves and figures. */
   readonly comparison: PlayerComparison;
+  /** The same in the units of the tables; absent where the report has them too. */
+  readonly inTableUnits?: PlayerComparison;
+  /** Units; absent: those of the tables. */
+  readonly settings?: ReportSettings;
   /** The player's used swings. */
   readonly records: readonly SwingRecord[];
   /** Every trial of the player: used, left out, rejected, failed. */

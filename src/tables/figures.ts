@@ -21,6 +21,8 @@ const UNIT_ENDS: Readonly<Record<Unit, string>> = {
   ratio: 'ratio',
   N: 'N',
   none: 'none',
+  mph: 'mph',
+  in: 'in',
 };
 
 /** Decimals of coordinates in metres: a hundredth of a millimetre. */

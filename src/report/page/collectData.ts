@@ -5,11 +5,13 @@ import { CATALOGUE } from '../../model/catalogue.ts';
 import type { ComparisonRow, PlayerComparison } from '../../model/comparison.ts';
 import { POSITIONS, type PositionId } from '../../model/positions.ts';
 import type { Quantity } from '../../model/quantity.ts';
+import { DEFAULT_REPORT, reportUnit } from '../../model/reportSettings.ts';
 import { CURVE_POSITIONS, CURVE_STEPS, type SwingRecord } from '../../model/swingRecord.ts';
 import { topicOf } from '../../model/topics.ts';
-import { toDisplay } from '../../model/units.ts';
+import { toDisplay, type Unit } from '../../model/units.ts';
 import type { Findings } from '../findings.ts';
 import { positionNotes } from '../sentences/coachText.ts';
+import { decimalsIn } from '../sentences/numbers.ts';
 import { primaryOf } from '../sentences/ranking.ts';
 import { positionName } from '../sentences/words.ts';
 import type { PlayerView } from '../views.ts';
@@ -25,17 +27,22 @@ const SPARE_DECIMALS = 6;
 export interface ListedQuantity {
   readonly quantity: Quantity;
   readonly topic: TopicWord;
+  /** As the report writes it. */
+  readonly unit: Unit;
+  readonly decimals: number;
 }
 
 /** Quantities that have a mean somewhere, in the order of the catalogue; the order of motion apart, which is told by its own picture. */
-export function listedQuantities(comparison: PlayerComparison): readonly ListedQuantity[] {
+export function listedQuantities({ comparison, settings = DEFAULT_REPORT }: PlayerView): readonly ListedQuantity[] {
   const primary = primaryOf(comparison.rows);
   const some = new Set(comparison.rows.filter(isValue).map(({ quantity }) => quantity));
   return CATALOGUE.flatMap((quantity): ListedQuantity[] => {
     const topic = topicOf(quantity.reading);
     if (!some.has(quantity.id) || topic === 'order') return [];
-    if (primary.has(quantity.id)) return [{ quantity, topic: 'main' }];
-    return [{ quantity, topic: topic === 'trunk' || topic === 'limbs' ? topic : 'all' }];
+    const own = reportUnit(quantity.unit, settings);
+    const written = { quantity, unit: own, decimals: decimalsIn(quantity.decimals, own) };
+    if (primary.has(quantity.id)) return [{ ...written, topic: 'main' }];
+    return [{ ...written, topic: topic === 'trunk' || topic === 'limbs' ? topic : 'all' }];
   });
 }
 
@@ -81,7 +88,7 @@ export function pageData(
   panels: readonly PagePanel[],
   words: Words,
 ): PageData {
-  const { comparison } = view;
+  const comparison = view.inTableUnits ?? view.comparison;
   const positions = pagePositions(view);
   const quantities = listed.map(({ quantity, topic }) => ({
     label: quantity.label,
@@ -111,6 +118,7 @@ export function pageData(
     words: words.page.script,
     verdicts: VERDICTS.map(({ words: said }) => said),
     inch: words.page.inch,
+    units: view.settings ?? DEFAULT_REPORT,
   };
 }
 

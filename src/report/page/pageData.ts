@@ -1,4 +1,5 @@
 import type { Film } from '../../model/film.ts';
+import type { ReportSettings } from '../../model/reportSettings.ts';
 import type { Unit } from '../../model/units.ts';
 import type { ScriptWords, TopicWord } from '../words/words.ts';
 
@@ -19,6 +20,8 @@ export interface PageData {
   readonly words: ScriptWords;
   readonly verdicts: readonly string[];
   readonly inch: string;
+  /** Units at first. */
+  readonly units: ReportSettings;
 }
 
 export interface PagePosition {

@@ -45,7 +45,7 @@ export function renderPlayerPage(document: Document, view: PlayerView, words: Wo
   const { comparison } = view;
   const { page } = words;
   const findings = findingsOf(comparison);
-  const listed = listedQuantities(comparison);
+  const listed = listedQuantities(view);
   const positions = pagePositions(view);
   const panels = curvePanels(document, comparison, words);
   const hasFilm = view.records.some(({ film }) => film !== undefined);

@@ -9,8 +9,8 @@ import { signKey, signOf, VERDICTS } from './verdicts.ts';
 
 /** Tables of the page: quantities by positions, and what a swing has once. The script changes units, sorts and chooses rows. */
 
-function nameCell({ quantity }: ListedQuantity): Markup {
-  const unit = unitText(quantity.unit).trim();
+function nameCell({ quantity, unit: own }: ListedQuantity): Markup {
+  const unit = unitText(own).trim();
   return tag(
     'th',
     { scope: 'row' },
@@ -70,7 +70,7 @@ export function positionsTable(
         'tr',
         { 'data-quantity': place },
         nameCell(entry),
-        join(positions.map(({ id }) => valueCell(cells.get(`${entry.quantity.id}@${id}`), entry.quantity.decimals))),
+        join(positions.map(({ id }) => valueCell(cells.get(`${entry.quantity.id}@${id}`), entry.decimals))),
       ),
     ];
   });
@@ -144,7 +144,7 @@ export function onceTable(comparison: PlayerComparison, listed: readonly ListedQ
 }
 
 function onceRow(entry: ListedQuantity, place: number, row: ComparisonRow, between: string): Markup {
-  const { decimals } = entry.quantity;
+  const { decimals } = entry;
   const shown = (value: number | null, text: (v: number, d: number) => string): string =>
     value === null ? '' : text(value, decimals);
   const interval =

@@ -4,7 +4,7 @@ import { topicOf } from '../../model/topics.ts';
 import { add, rule, type Sheet, write } from '../drawing/draw.ts';
 import { type Flow, makeRoom } from '../drawing/flow.ts';
 import { COLOUR, LEADING, PAGE } from '../drawing/theme.ts';
-import { listed, plain, signedWithUnit, withUnit } from '../sentences/numbers.ts';
+import { decimalsIn, listed, plain, signedWithUnit, withUnit } from '../sentences/numbers.ts';
 import { drawHeading, drawParagraph } from './detailsText.ts';
 
 /** What the player's other clubs would have at this length: one line and one small picture for each quantity that departs. */
@@ -45,7 +45,7 @@ function departingTrends({ rows, firstDepartures }: PlayerComparison): Carried[]
 
 /** 'too uncertain to judge', 'matches the trend' … */
 function verdictText({ row, trend }: Carried): string {
-  const { decimals } = quantityById(row.quantity);
+  const decimals = decimalsIn(quantityById(row.quantity).decimals, row.unit);
   const by = `${signedWithUnit(trend.difference, decimals, row.unit)} (95 % interval ${plain(trend.differenceLow95, decimals)} to ${withUnit(trend.differenceHigh95, decimals, row.unit)})`;
   switch (trend.verdict) {
     case 'departs':
@@ -63,7 +63,7 @@ function verdictText({ row, trend }: Carried): string {
 
 function lineText(comparison: PlayerComparison, carried: Carried): string {
   const { row, trend } = carried;
-  const { decimals } = quantityById(row.quantity);
+  const decimals = decimalsIn(quantityById(row.quantity).decimals, row.unit);
   const value = (x: number): string => withUnit(x, decimals, row.unit);
   return `${value(trend.expected)} (95 % interval ${plain(trend.low95, decimals)} to ${value(trend.high95)}), ${comparison.group.label} ${value(row.meanGroup!)}: ${verdictText(carried)}`;
 }

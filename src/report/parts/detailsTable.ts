@@ -9,7 +9,7 @@ import { type Flow, makeRoom } from '../drawing/flow.ts';
 import { drawSign, VERDICT_WORDS } from '../drawing/signs.ts';
 import { textWidth } from '../drawing/textMetrics.ts';
 import { COLOUR, PAGE } from '../drawing/theme.ts';
-import { plain, signed, signedWithUnit, unitText } from '../sentences/numbers.ts';
+import { decimalsIn, plain, signed, signedWithUnit, unitText } from '../sentences/numbers.ts';
 
 /** Tables of quantities by positions: in a cell the driver and the irons, below them the difference and the sign of the verdict. */
 
@@ -142,7 +142,8 @@ function drawQuantity(
   columns: Columns,
 ): void {
   const top = flow.y + 8;
-  const unit = unitText(quantity.unit).trim();
+  const rows = positions.map((position) => cells.get(`${quantity.id}@${position}`));
+  const unit = unitText(rows.find((row) => row !== undefined)?.unit ?? quantity.unit).trim();
   const label = `${quantity.label.slice(0, 1).toUpperCase()}${quantity.label.slice(1)}`;
   write(sheet, sheet.root, `${label}${unit === '' ? '' : `, ${unit}`}`, columns.start, top, {
     size: 'small',
@@ -155,9 +156,9 @@ function drawQuantity(
     fill: COLOUR.grey,
     width: LABEL_WIDTH - 4,
   });
-  positions.forEach((position, i) => {
-    const row = cells.get(`${quantity.id}@${position}`);
-    if (row !== undefined) drawCell(sheet, row, quantity.decimals, columns.left + columns.width * (i + 1) - 8, top);
+  rows.forEach((row, i) => {
+    if (row === undefined) return;
+    drawCell(sheet, row, decimalsIn(quantity.decimals, row.unit), columns.left + columns.width * (i + 1) - 8, top);
   });
   flow.y += ROW_HEIGHT;
   rule(sheet, sheet.root, columns.start, flow.y, columns.end, flow.y, { stroke: COLOUR.faint, 'stroke-width': 0.4 });
@@ -219,8 +220,8 @@ export function drawOnce(sheet: Sheet, flow: Flow, comparison: PlayerComparison)
       fresh = false;
     }
     const y = flow.y + 8;
-    const unit = unitText(quantity.unit).trim();
-    const { decimals } = quantity;
+    const unit = unitText(row.unit).trim();
+    const decimals = decimalsIn(quantity.decimals, row.unit);
     const label = `${quantity.label.slice(0, 1).toUpperCase()}${quantity.label.slice(1)}`;
     write(sheet, sheet.root, `${label}${unit === '' ? '' : `, ${unit}`}`, PAGE.left, y, {
       size: 'small',

@@ -7,7 +7,7 @@ import { fitMiddle, wrapText } from '../drawing/textMetrics.ts';
 import { COLOUR, LEADING, PAGE } from '../drawing/theme.ts';
 import { noteText } from '../sentences/coachText.ts';
 import { doubtText } from '../sentences/doubts.ts';
-import { counted, listed, percent, plain, signed, signedWithUnit, unitText } from '../sentences/numbers.ts';
+import { counted, decimalsIn, listed, percent, plain, signed, signedWithUnit, unitText } from '../sentences/numbers.ts';
 import type { PlayerView } from '../views.ts';
 
 /** What the sheet was made from and how: trials, settings, notes, method, references. */
@@ -144,11 +144,12 @@ export function drawNotes(sheet: Sheet, flow: Flow, { comparison, note: own }: P
     ]);
   }
   for (const drift of comparison.drift.filter((entry) => entry.flagged)) {
-    const { label, decimals, unit } = quantityById(drift.quantity);
+    const { label, decimals } = quantityById(drift.quantity);
+    const unit = comparison.rows.find(({ quantity }) => quantity === drift.quantity)!.unit;
     const where = drift.position === 'swing' ? '' : ` at ${drift.position}`;
     notes.push([
       'drift',
-      `${label}${where} with ${drift.club} moved by ${signed(drift.slope, decimals + 1)}${unitText(unit)} a swing through the session.`,
+      `${label}${where} with ${drift.club} moved by ${signed(drift.slope, decimalsIn(decimals, unit) + 1)}${unitText(unit)} a swing through the session.`,
     ]);
   }
   for (const note of comparison.notes) {

@@ -2,7 +2,7 @@ import { quantityById } from '../../model/catalogue.ts';
 import type { Sheet } from '../drawing/draw.ts';
 import { type Flow, makeRoom } from '../drawing/flow.ts';
 import { LEADING, PAGE } from '../drawing/theme.ts';
-import { speedWords } from '../sentences/numbers.ts';
+import { speedWords, withUnit } from '../sentences/numbers.ts';
 import { catalogueOrder } from '../sentences/ranking.ts';
 import type { PlayerView } from '../views.ts';
 import { drawHeading, drawParagraph } from './detailsText.ts';
@@ -50,11 +50,11 @@ export function drawClubMarks(sheet: Sheet, flow: Flow, view: PlayerView): void 
 function speedsText({ comparison }: PlayerView): string {
   const row = comparison.rows.find(({ quantity, basis }) => quantity === 'club.head_speed' && basis === 'value');
   const { decimals } = quantityById('club.head_speed');
+  const speed = (mean: number): string =>
+    row === undefined || row.unit === 'm/s' ? speedWords(mean, decimals) : withUnit(mean, decimals, row.unit);
   const said = [
     { label: comparison.group.label, mean: row?.meanGroup },
     { label: comparison.reference.label, mean: row?.meanReference },
-  ].flatMap(({ label, mean }) =>
-    mean === undefined || mean === null ? [] : [`${label} ${speedWords(mean, decimals)}`],
-  );
+  ].flatMap(({ label, mean }) => (mean === undefined || mean === null ? [] : [`${label} ${speed(mean)}`]));
   return said.length === 0 ? '' : `Mean head speed: ${said.join(', ')}.`;
 }

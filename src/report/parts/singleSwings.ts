@@ -1,12 +1,13 @@
 import { quantityById } from '../../model/catalogue.ts';
 import type { PositionId } from '../../model/positions.ts';
 import type { Quantity } from '../../model/quantity.ts';
+import { DEFAULT_REPORT, type ReportSettings, reportUnit } from '../../model/reportSettings.ts';
 import type { SwingRecord } from '../../model/swingRecord.ts';
 import { toDisplay } from '../../model/units.ts';
 import { type Box, rule, type Sheet, write } from '../drawing/draw.ts';
 import { fitMiddle, textWidth } from '../drawing/textMetrics.ts';
 import { COLOUR, LEADING, SIZE, type TextSize } from '../drawing/theme.ts';
-import { counted, plain, unitText } from '../sentences/numbers.ts';
+import { counted, decimalsIn, plain, unitText } from '../sentences/numbers.ts';
 import { capital } from '../sentences/ranking.ts';
 import type { PlayerView } from '../views.ts';
 
@@ -63,8 +64,15 @@ function hasValue({ values }: Line): boolean {
   return values.some((value) => value !== null);
 }
 
+/** The quantity in the unit of the report. */
+function writtenIn(quantity: Quantity, settings: ReportSettings): Quantity {
+  const unit = reportUnit(quantity.unit, settings);
+  return { ...quantity, unit, decimals: decimalsIn(quantity.decimals, unit) };
+}
+
 /** Quantities with at least one value at a shown position; a position that no swing has is not replaced within a swing. */
-function blocksOf(records: readonly SwingRecord[]): Block[] {
+function blocksOf(records: readonly SwingRecord[], settings: ReportSettings): Block[] {
+  const known = (id: string): Quantity => writtenIn(quantityById(id), settings);
   const ids: readonly string[] = records.every(({ form }) => form === 'reduced') ? REDUCED : FULL;
   const lineOf = (quantity: Quantity, position: PositionId | 'swing', place: string): Line => ({
     place,
@@ -72,14 +80,13 @@ function blocksOf(records: readonly SwingRecord[]): Block[] {
   });
   const positions = PLACES.map(
     (names) =>
-      names.find((name) => ids.some((id) => hasValue(lineOf(quantityById(id), name, name)))) ??
-      (names[0] as PositionId),
+      names.find((name) => ids.some((id) => hasValue(lineOf(known(id), name, name)))) ?? (names[0] as PositionId),
   );
-  const body = ids.map(quantityById).map((quantity) => ({
+  const body = ids.map(known).map((quantity) => ({
     quantity,
     lines: positions.map((position) => lineOf(quantity, position, position)),
   }));
-  const club = CLUB.map(quantityById).map((quantity) => ({ quantity, lines: [lineOf(quantity, 'swing', 'P7')] }));
+  const club = CLUB.map(known).map((quantity) => ({ quantity, lines: [lineOf(quantity, 'swing', 'P7')] }));
   return [
     ...body.filter(({ lines }) => lines.some(hasValue)),
     ...(club.some(({ lines }) => lines.some(hasValue)) ? club : []),
@@ -90,7 +97,7 @@ function blocksOf(records: readonly SwingRecord[]): Block[] {
 export function drawSingleSwings(sheet: Sheet, view: PlayerView, box: Box): number {
   const { label, records } = chosenSwings(view);
   const shown = records.slice(0, MOST_SWINGS);
-  const blocks = blocksOf(shown);
+  const blocks = blocksOf(shown, view.settings ?? DEFAULT_REPORT);
   if (blocks.length === 0) return box.y;
   const lines = blocks.reduce((sum, block) => sum + block.lines.length, 0);
   const heightAt = (leading: number): number => 38 + leading * lines + GAP * blocks.length + LEADING.small;
@@ -142,7 +149,7 @@ function drawBlock(sheet: Sheet, { quantity, lines }: Block, x: number, top: num
   const name = `${capital(quantity.label)}${unit === '' ? '' : `, ${unit}`}`;
   const baseline = (i: number): number => top + leading * (i + 1) - (leading - SIZE[size]) / 2 - 1;
   write(sheet, sheet.root, name, x, baseline(0), { size, width: LABEL_WIDTH - 6 });
-  const plus = quantity.unit === 'm/s' ? '' : `+ ${quantity.plus}`;
+  const plus = ['m/s', 'mph'].includes(quantity.unit) ? '' : `+ ${quantity.plus}`;
   const beside = x + textWidth(name, size) + 6;
   const [at, line] = lines.length > 1 ? [x, 1] : [beside, 0];
   if (at + textWidth(plus, 'small') <= x + LABEL_WIDTH - 4) {

@@ -13,7 +13,17 @@ const UNIT_TEXT: Readonly<Record<Unit, string>> = {
   ratio: '',
   N: ' N',
   none: '',
+  mph: ' mph',
+  in: ' in',
 };
+
+/** An inch is 25.4 mm: a tenth of it is as fine as the whole millimetres of the tables are sure. */
+const INCH_DECIMALS = 1;
+
+/** Decimals of a quantity where it is written in `unit`. */
+export function decimalsIn(decimals: number, unit: Unit): number {
+  return unit === 'in' ? INCH_DECIMALS : decimals;
+}
 
 /** The unit as written straight after a number. */
 export function unitText(unit: Unit): string {
@@ -33,7 +43,7 @@ export function signed(value: number, decimals: number): string {
 
 /** '4.3°' */
 export function withUnit(value: number, decimals: number, unit: Unit): string {
-  return `${plain(value, decimals)}${UNIT_TEXT[unit]}`;
+  return `${plain(value, decimalsIn(decimals, unit))}${UNIT_TEXT[unit]}`;
 }
 
 /** '41.2 m/s (92 mph)': a speed of the club as most players know it. */
@@ -43,7 +53,7 @@ export function speedWords(speed_mPerS: number, decimals: number): string {
 
 /** '+4.3°' */
 export function signedWithUnit(value: number, decimals: number, unit: Unit): string {
-  return `${signed(value, decimals)}${UNIT_TEXT[unit]}`;
+  return `${signed(value, decimalsIn(decimals, unit))}${UNIT_TEXT[unit]}`;
 }
 
 /** A share as whole percent: '82 %'. */

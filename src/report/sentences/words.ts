@@ -2,7 +2,7 @@ import { quantityById } from '../../model/catalogue.ts';
 import type { ComparisonRow } from '../../model/comparison.ts';
 import type { PositionId } from '../../model/positions.ts';
 import { POSITIONS } from '../../model/positions.ts';
-import { plain, withUnit } from './numbers.ts';
+import { decimalsIn, plain, withUnit } from './numbers.ts';
 
 /** A coach's words for positions, quantities and differences: templates filled with numbers, no free prose. */
 
@@ -195,5 +195,5 @@ export function intervalText(row: SaidRow, short = false): string {
   if (row.low95 === null || row.high95 === null) return '';
   const { decimals } = quantityById(row.quantity);
   const [low, high] = row.difference < 0 ? [-row.high95, -row.low95] : [row.low95, row.high95];
-  return `${short ? plain(low, decimals) : withUnit(low, decimals, row.unit)} to ${withUnit(high, decimals, row.unit)}`;
+  return `${short ? plain(low, decimalsIn(decimals, row.unit)) : withUnit(low, decimals, row.unit)} to ${withUnit(high, decimals, row.unit)}`;
 }

@@ -43,6 +43,7 @@ ${['heron', 'osprey']
   .map((row) => `  - ${row}`)
   .join('\n')}
 gates: {marker-noise: 1, tempo-ratio: off}
+report: {speed: mph}
 compare:
   resamples: 200
   checkpoints: rules.yaml
@@ -111,6 +112,7 @@ describe('a day compared again from what is stored', () => {
     expect(words('players/osprey-details.svg')).toContain('rejected: rejected by hand: topped');
     expect(words('players/osprey.svg')).toMatch(/ · \d+ for review \(details\)/);
     expect(words('players/heron.svg')).not.toContain('for review');
+    expect(words('players/osprey.svg')).toContain('Head speed, mph');
     for (const path of ['players/heron.svg', 'players/heron-details.svg', 'players/heron.html']) {
       expect(words(path)).toContain('“stays down” (from the day file)');
       expect(words(path)).toContain('“half swings”');

@@ -126,6 +126,12 @@ describe('settings over settings', () => {
       practice: ['slow swings', '3'],
     });
   });
+  it('takes the units of the report from the day file, what it leaves open from the lab file', () => {
+    const lab = { file: 'lab.yaml', text: 'report: {speed: mph, length: mm}\n' };
+    const { plan } = read(`${GOOD}report: {length: in}\n`, { lab });
+    expect(plan?.report).toEqual({ speed: 'mph', length: 'in' });
+    expect(read(GOOD).plan?.report).toBeUndefined();
+  });
   it('sets the options of the comparison', () => {
     const { plan } = read(
       `${GOOD}compare: {margins: {pelvis.turn: 3}, primary: [pelvis.turn@P4], seed: 7, resamples: 500, attack_band_deg: [-1.5, 4]}\n`,

@@ -34,7 +34,7 @@ function start(): void {
     step: data.start,
     solid: choices[0]!,
     dashed: choices[1]!,
-    units: { speed: 'm/s', length: 'mm' },
+    units: { speed: data.units.speed, length: data.units.length },
     topic: 'trunk',
     reader: location.hash === '#coach' ? 'coach' : 'player',
   };
@@ -167,6 +167,10 @@ function start(): void {
   onChange('length', (value) => unitsAre({ ...state.units, length: value as UnitChoice['length'] }));
   const topic = document.querySelector<HTMLSelectElement>('select[name=topic]');
   if (topic !== null) topic.value = state.topic;
+  for (const name of ['speed', 'length'] as const) {
+    const unit = document.querySelector<HTMLSelectElement>(`select[name=${name}]`);
+    if (unit !== null) unit.value = state.units[name];
+  }
 
   function unitsAre(units: UnitChoice): void {
     state.units = units;
@@ -197,6 +201,7 @@ function start(): void {
     select.value = String(first);
     enlarge(first);
   }
+  still?.units(state.units);
   wireButtons(reader, readerIs);
   for (const button of all<HTMLButtonElement>('button', reader)) {
     button.setAttribute('aria-pressed', String(button.value === state.reader));

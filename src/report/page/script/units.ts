@@ -1,18 +1,10 @@
-import type { Unit } from '../../../model/units.ts';
-import { milesPerHour } from '../../../model/units.ts';
-import { plain, signed, unitText } from '../../sentences/numbers.ts';
+import { type ReportSettings, reportUnit } from '../../../model/reportSettings.ts';
+import { fromDisplay, toDisplay, type Unit } from '../../../model/units.ts';
+import { decimalsIn, plain, signed, unitText } from '../../sentences/numbers.ts';
 import type { PageQuantity } from '../pageData.ts';
 
 /** Units that the reader may choose. */
-export interface UnitChoice {
-  readonly speed: 'm/s' | 'mph';
-  readonly length: 'mm' | 'in';
-}
-
-/** Millimetres of an inch, exact (international yard and pound agreement of 1959). */
-const INCH_mm = 25.4;
-/** An inch is 25.4 mm: a tenth of it is as fine as the whole millimetres of the tables are sure. */
-const INCH_DECIMALS = 1;
+export type UnitChoice = Pick<ReportSettings, 'speed' | 'length'>;
 
 interface Scale {
   readonly convert: (value: number) => number;
@@ -21,11 +13,9 @@ interface Scale {
 }
 
 function scaleOf({ unit, decimals }: PageQuantity, choice: UnitChoice, inch: string): Scale {
-  if (unit === 'm/s' && choice.speed === 'mph') return { convert: milesPerHour, decimals, unit: 'mph' };
-  if (unit === 'mm' && choice.length === 'in') {
-    return { convert: (value) => value / INCH_mm, decimals: INCH_DECIMALS, unit: inch };
-  }
-  return { convert: (value) => value, decimals, unit: unitText(unit).trim() };
+  const own = reportUnit(unit, choice);
+  const convert = own === unit ? (value: number) => value : (value: number) => toDisplay(fromDisplay(value, unit), own);
+  return { convert, decimals: decimalsIn(decimals, own), unit: own === 'in' ? inch : unitText(own).trim() };
 }
 
 /** True where another choice of units changes what is written. */
