@@ -90,6 +90,7 @@ const DATA: PageData = {
   words: EN.page.script,
   verdicts: [],
   inch: 'inches',
+  units: { speed: 'm/s', length: 'mm' },
 };
 
 describe('what can be chosen', () => {
