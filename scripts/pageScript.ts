@@ -46,6 +46,7 @@ export function pageScriptText(): string {
     PAGE_SCRIPT: script('script/main.ts'),
     PAGE_STYLE: style('page.css'),
     SHEETS_STYLE: style('sheets.css'),
+    DAY_SCRIPT: script('dayScript.ts'),
   };
   const constant = (name: string, value: string): string => `export const ${name} =\n  ${JSON.stringify(value)};\n`;
   return [

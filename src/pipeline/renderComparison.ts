@@ -31,8 +31,9 @@ export async function* renderComparison(
 ): AsyncGenerator<OutputFile> {
   yield* tableFiles(COMPARISON, () => comparedRows(comparisons), run.tables);
   yield* tableFiles(CHECKPOINTS, () => checkpointRows(comparisons), run.tables);
-  yield dataPackageFile('swingbasis-comparison', [COMPARISON, CHECKPOINTS], run.tables);
-  yield* renderReport(view);
+  const written = [COMPARISON, CHECKPOINTS];
+  yield dataPackageFile('swingbasis-comparison', written, run.tables);
+  yield* renderReport(view, written);
   if (run.options['figures'] === true) yield* renderFigures(view);
   yield { path: 'run.json', text: [comparisonRunText(run)] };
 }

@@ -33,7 +33,7 @@ export async function* renderDay(
     if (still != null) yield { path: `trials/${trial}.json`, text: [storedStillText(still)] };
   }
   const view = dayView(result, options.orders);
-  yield* renderReport(view);
+  yield* renderReport(view, written);
   if (options.residuals === true) yield* renderResidualFigures(result.records);
   if (options.figures === true) yield* renderFigures(view);
   yield { path: 'run.json', text: [runRecordText(result, inputs, options)] };

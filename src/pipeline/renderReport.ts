@@ -1,3 +1,4 @@
+import type { TableLink } from '../report/dayOverview.ts';
 import type { DayView } from '../report/views.ts';
 
 export interface OutputFile {
@@ -12,8 +13,8 @@ export async function loadReportLibraries(): Promise<void> {
   await (await import('../report/document.ts')).createReportDocument();
 }
 
-/** The sheets of every comparison, then the page that shows them. */
-export async function* renderReport(view: DayView): AsyncGenerator<OutputFile> {
+/** The sheets of every comparison, then the page that shows them and names the tables. */
+export async function* renderReport(view: DayView, tables: readonly TableLink[]): AsyncGenerator<OutputFile> {
   const document = await (await import('../report/document.ts')).createReportDocument();
   const { renderPlayerSheet } = await import('../report/playerSheet.ts');
   const { renderPlayerDetails } = await import('../report/playerDetails.ts');
@@ -25,5 +26,5 @@ export async function* renderReport(view: DayView): AsyncGenerator<OutputFile> {
     yield { path: `${name}-details.svg`, text: [renderPlayerDetails(document, player)] };
     yield { path: `${name}.html`, text: [renderPlayerPage(document, player)] };
   }
-  yield { path: 'index.html', text: [renderIndex(document, view)] };
+  yield { path: 'index.html', text: [renderIndex(document, view, tables)] };
 }

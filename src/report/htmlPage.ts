@@ -8,7 +8,7 @@ export type Make = (
   ...children: readonly Child[]
 ) => Element;
 
-/** A page that opens from disk, runs no script and shows nothing but the pictures beside it. */
+/** A page that opens from disk, runs no script but its own and shows nothing but the pictures beside it. */
 export interface HtmlPage {
   readonly body: Element;
   /** An element of HTML; text can only ever be text. */
@@ -19,16 +19,24 @@ export interface HtmlPage {
   readonly finish: () => string;
 }
 
-/** Pictures from beside the page, its own style by its hash, nothing else. */
-const POLICY = [
-  "default-src 'none'",
-  "img-src 'self' file:",
-  `style-src 'sha256-${SHEETS_STYLE_SHA256}'`,
-  "base-uri 'none'",
-  "form-action 'none'",
-].join('; ');
+/** A script of the program's own making, with its hash. */
+export interface PageScript {
+  readonly text: string;
+  readonly sha256: string;
+}
 
-export function startPage(document: Document, title: string): HtmlPage {
+/** Pictures from beside the page, its own style and script by their hashes, nothing else. */
+const policy = (script: PageScript | null): string =>
+  [
+    "default-src 'none'",
+    "img-src 'self' file:",
+    `style-src 'sha256-${SHEETS_STYLE_SHA256}'`,
+    ...(script === null ? [] : [`script-src 'sha256-${script.sha256}'`]),
+    "base-uri 'none'",
+    "form-action 'none'",
+  ].join('; ');
+
+export function startPage(document: Document, title: string, script: PageScript | null = null): HtmlPage {
   const page = document.implementation.createHTMLDocument(shownText(title));
   const fill = (
     element: Element,
@@ -44,10 +52,18 @@ export function startPage(document: Document, title: string): HtmlPage {
     fill(page.createElementNS('http://www.w3.org/2000/svg', name), attributes, children);
   page.documentElement.setAttribute('lang', 'en');
   page.head.prepend(make('meta', { charset: 'utf-8' }));
-  page.head.append(make('meta', { 'http-equiv': 'Content-Security-Policy', content: POLICY }));
+  page.head.append(make('meta', { 'http-equiv': 'Content-Security-Policy', content: policy(script) }));
   page.head.append(make('meta', { name: 'viewport', content: 'width=device-width, initial-scale=1' }));
   const style = page.createElement('style');
   style.textContent = SHEETS_STYLE;
   page.head.append(style);
-  return { body: page.body, make, draw, finish: () => `<!doctype html>\n${page.documentElement.outerHTML}\n` };
+  const finish = (): string => {
+    if (script !== null) {
+      const element = page.createElement('script');
+      element.textContent = script.text;
+      page.body.append(element);
+    }
+    return `<!doctype html>\n${page.documentElement.outerHTML}\n`;
+  };
+  return { body: page.body, make, draw, finish };
 }

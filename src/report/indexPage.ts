@@ -1,21 +1,26 @@
+import { type DayFilter, filterBlock, filterOf, marksOf, marksOfView } from './dayFilter.ts';
+import { anchorOf, fileOf, overview, shownName, type TableLink, tablesBlock } from './dayOverview.ts';
 import { findingsOf } from './findings.ts';
 import { type Make, startPage } from './htmlPage.ts';
+import { DAY_SCRIPT, DAY_SCRIPT_SHA256 } from './page/script.generated.ts';
 import { CAUTIONS, dayText, descriptionOf, sheetTitle } from './playerSheet.ts';
 import { qualitySection } from './qualitySection.ts';
 import { groupWords } from './sentences/groupWords.ts';
 import { counted } from './sentences/numbers.ts';
-import { nameOf } from './sentences/zero.ts';
 import type { DayView, PlayerView } from './views.ts';
 
 /**
  * The page of a day: every player's finding, then every player's sheet, then the trials that were not used. One HTML file that
- * shows the SVG files beside it, opens from disk, runs no script, fetches nothing else, and prints one sheet a page.
+ * shows the SVG files beside it, opens from disk, is whole without its script, fetches nothing else, and prints one sheet a page.
  */
 
-/** HTML text of the page. The same view gives the same bytes. */
-export function renderIndex(document: Document, view: DayView): string {
+const DAY = { text: DAY_SCRIPT, sha256: DAY_SCRIPT_SHA256 } as const;
+
+/** HTML text of the page. `tables`: those in the same folder. The same view gives the same bytes. */
+export function renderIndex(document: Document, view: DayView, tables: readonly TableLink[] = []): string {
   const words = groupWords(view.players.map(({ comparison }) => comparison));
-  const { body, make, finish } = startPage(document, `${dayText(view)}: ${words.title}`);
+  const { body, make, finish } = startPage(document, `${dayText(view)}: ${words.title}`, DAY);
+  const filter = filterOf(view);
   const unused = view.outcomes.filter((outcome) => outcome.status !== 'used');
   body.append(
     make(
@@ -27,19 +32,24 @@ export function renderIndex(document: Document, view: DayView): string {
         { class: 'day' },
         `${dayText(view)} · ${counted(new Set(view.players.map(({ comparison }) => comparison.player)).size, 'player')} · ${counted(view.outcomes.length - unused.length, 'trial')} used, ${unused.length} not`,
       ),
+      ...filterBlock(make, filter),
       ...(view.players.length === 0
         ? [make('p', {}, 'No player has a used swing.')]
-        : [make('dl', {}, ...view.players.flatMap((player) => overview(make, player)))]),
+        : [make('dl', {}, ...view.players.flatMap((player) => overview(make, player, filter)))]),
     ),
     make(
       'main',
       {},
-      ...view.players.flatMap((player) => [playerSection(make, player), ...qualitySection(make, player)]),
+      ...view.players.flatMap((player) => [
+        playerSection(make, player, filter),
+        ...qualitySection(make, player, marksOfView(filter, player)),
+      ]),
     ),
     make(
       'footer',
       { class: unused.length > 0 ? 'text others' : 'text' },
-      ...(unused.length > 0 ? [make('h2', {}, 'Trials not used'), unusedTable(make, unused)] : []),
+      ...(unused.length > 0 ? [make('h2', {}, 'Trials not used'), unusedTable(make, unused, filter)] : []),
+      ...tablesBlock(make, tables),
       make('p', { class: 'foot' }, CAUTIONS),
       make('p', { class: 'foot' }, view.programVersion),
     ),
@@ -47,28 +57,7 @@ export function renderIndex(document: Document, view: DayView): string {
   return finish();
 }
 
-function fileOf(view: PlayerView, ending: string): string {
-  const { player, part } = view.comparison;
-  return `players/${encodeURIComponent(player)}${part.suffix}${ending}`;
-}
-
-function anchorOf({ comparison }: PlayerView): string {
-  return `player-${comparison.player}${comparison.part.suffix}`;
-}
-
-/** 'wren'; of a comparison beside the player's first what is compared too. */
-function shownName(view: PlayerView): string {
-  return (view.comparison.name ?? '') === '' ? nameOf(view.comparison) : sheetTitle(view);
-}
-
-function overview(make: Make, view: PlayerView): Element[] {
-  return [
-    make('dt', {}, make('a', { href: `#${encodeURIComponent(anchorOf(view))}` }, shownName(view))),
-    make('dd', {}, findingsOf(view.comparison).headline),
-  ];
-}
-
-function playerSection(make: Make, view: PlayerView): Element {
+function playerSection(make: Make, view: PlayerView, filter: DayFilter): Element {
   const findings = findingsOf(view.comparison);
   const words = [
     findings.headline,
@@ -82,7 +71,7 @@ function playerSection(make: Make, view: PlayerView): Element {
   ].filter((text) => text !== '');
   return make(
     'section',
-    { class: 'player sheet', id: anchorOf(view) },
+    { class: 'player sheet', id: anchorOf(view), ...marksOfView(filter, view) },
     make('h2', {}, sheetTitle(view)),
     make('img', { src: fileOf(view, '.svg'), alt: descriptionOf(view, findings), width: '1123', height: '794' }),
     make(
@@ -103,7 +92,7 @@ function playerSection(make: Make, view: PlayerView): Element {
   );
 }
 
-function unusedTable(make: Make, unused: DayView['outcomes']): Element {
+function unusedTable(make: Make, unused: DayView['outcomes'], filter: DayFilter): Element {
   const head = make(
     'tr',
     {},
@@ -112,7 +101,7 @@ function unusedTable(make: Make, unused: DayView['outcomes']): Element {
   const rows = unused.map((outcome) =>
     make(
       'tr',
-      {},
+      marksOf(filter, outcome.player, [outcome.club]),
       ...[outcome.trial, outcome.player, outcome.status.replace('-', ' '), outcome.reason].map((text) =>
         make('td', {}, text),
       ),

@@ -13,8 +13,12 @@ interface Shown {
   readonly status: string;
 }
 
-/** A section after the player's sheet; none beside a comparison of trials that another section shows, or where no quality is known. */
-export function qualitySection(make: Make, { comparison, outcomes }: PlayerView): Element[] {
+/** A section after the player's sheet, `marks` as attributes of it; none beside a comparison of trials that another section shows, or where no quality is known. */
+export function qualitySection(
+  make: Make,
+  { comparison, outcomes }: PlayerView,
+  marks: Readonly<Record<string, string>>,
+): Element[] {
   if ((comparison.name ?? '') !== '') return [];
   const known = outcomes.flatMap(({ record, quality, status }): Shown[] => {
     const own = record === null ? (quality ?? null) : qualityOf(record);
@@ -25,7 +29,7 @@ export function qualitySection(make: Make, { comparison, outcomes }: PlayerView)
   return [
     make(
       'section',
-      { class: 'quality' },
+      { class: 'quality', ...marks },
       make('h3', {}, 'Markers measured, filled and missing'),
       make(
         'p',

@@ -9,6 +9,7 @@ import { createReportDocument } from '../../src/report/document.ts';
 import { textWidth } from '../../src/report/drawing/textMetrics.ts';
 import { FONT_STACK, SIZE } from '../../src/report/drawing/theme.ts';
 import { renderIndex } from '../../src/report/indexPage.ts';
+import { DAY_SCRIPT } from '../../src/report/page/script.generated.ts';
 import { renderPlayerDetails } from '../../src/report/playerDetails.ts';
 import { renderPlayerSheet } from '../../src/report/playerSheet.ts';
 import { hasChromium, launchChromium } from '../support/chromium.ts';
@@ -164,7 +165,7 @@ describe.skipIf(!there)('the page of the day in a browser', () => {
     }
   });
 
-  it('opens from disk, shows every sheet, asks for nothing but the sheets, and runs no script', async () => {
+  it('opens from disk, shows every sheet, asks for nothing but the sheets, and runs no script but its filter', async () => {
     await open('index.html');
     const shown = await page.evaluate(() =>
       [...document.images].map((image) => image.complete && image.naturalWidth > 0),
@@ -172,7 +173,42 @@ describe.skipIf(!there)('the page of the day in a browser', () => {
     expect(shown).toEqual([true, true, true]);
     for (const url of requests) expect(url.startsWith(pathToFileURL(folder).href)).toBe(true);
     expect(requests).toHaveLength(4);
-    expect(await page.evaluate(() => document.scripts.length)).toBe(0);
+    expect(await page.evaluate(() => [...document.scripts].map((script) => script.text))).toEqual([DAY_SCRIPT]);
+  });
+
+  it('shows one player, or the players who swung one club, on request, and all again', async () => {
+    await open('index.html');
+    const shown = (): Promise<string[]> =>
+      page.evaluate(() =>
+        [...document.querySelectorAll('dt, section.player h2')].flatMap((element) =>
+          element.checkVisibility() ? [(element.textContent ?? '').split(/[:, ]/)[0]!] : [],
+        ),
+      );
+    const said = (): Promise<string | null> => page.locator('.filter output').textContent();
+    const all = ['Wren', 'Siskin', 'Dunnock'];
+    expect([await shown(), await said()]).toEqual([[...all, ...all], '3 of 3 shown']);
+    const player = page.locator('select[name=player]');
+    await player.selectOption('Siskin');
+    expect([await shown(), await said()]).toEqual([['Siskin', 'Siskin'], '1 of 3 shown']);
+    const rows = await page.locator('tbody tr').evaluateAll((list) => list.map((row) => row.checkVisibility()));
+    expect(rows.filter(Boolean)).toHaveLength(2); // one left out, one rejected
+    await player.selectOption('');
+    expect(await shown()).toEqual([...all, ...all]);
+    // what was not used was swung with the driver
+    await page.locator('select[name=club]').selectOption('iron7');
+    expect(await page.locator('tbody tr').evaluateAll((list) => list.filter((row) => row.checkVisibility()))).toEqual(
+      [],
+    );
+    expect(await shown()).toEqual([...all, ...all]);
+  });
+
+  it('shows everything, and no lists to choose from, where scripts are off', async () => {
+    const plain = await browser.newPage({ javaScriptEnabled: false });
+    await plain.goto(pathToFileURL(join(folder, 'index.html')).href);
+    expect(await plain.locator('section.player').count()).toBe(3);
+    for (const section of await plain.locator('section.player').all()) expect(await section.isVisible()).toBe(true);
+    expect(await plain.locator('.filter').isVisible()).toBe(false);
+    await plain.close();
   });
 
   it('is not wider than a phone', async () => {

@@ -13,7 +13,7 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 describe.skipIf(!there)('the pictures for the README', () => {
   it('are taken of every page named, at twice its pixels, without an error in any page', async () => {
-    for await (const { path, text } of renderReport(fixtureDay())) {
+    for await (const { path, text } of renderReport(fixtureDay(), [])) {
       mkdirSync(dirname(join(folder, path)), { recursive: true });
       writeFileSync(join(folder, path), [...text].join(''));
     }

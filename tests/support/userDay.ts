@@ -101,6 +101,11 @@ export interface UserDay {
   readonly of?: (trial: string) => Recorded;
   /** More keys of a trial, such as `, set: before`. */
   readonly more?: (trial: string) => string;
+  /** Path of a trial's file without its ending, where it is not the trial's name. */
+  readonly path?: (trial: string) => string;
+  /** Name of the day, and the player's note. */
+  readonly day?: string;
+  readonly note?: string;
   /** The club of a trial where it is not that of its name. */
   readonly club?: (trial: string) => string | null;
 }
@@ -118,16 +123,17 @@ export async function userDay(day: UserDay): Promise<DayResult> {
     ...SWINGS.driver.slice(0, driver),
     ...[...SWINGS.iron7, ...SWINGS.iron5].slice(0, irons),
   ];
-  const files = new Map(trials.map((trial) => [`${trial}.c3d`, recorded(trial, day.of?.(trial) ?? {})]));
+  const fileOf = (trial: string): string => `${day.path?.(trial) ?? trial}.c3d`;
+  const files = new Map(trials.map((trial) => [fileOf(trial), recorded(trial, day.of?.(trial) ?? {})]));
   const rows = trials.map((trial) => {
     const club = day.club?.(trial) ?? trial.split('-')[1];
     const what = trial === '0-static' ? 'role: static' : `club: ${club}`;
-    return `  - {file: ${trial}.c3d, ${what}${day.more?.(trial) ?? ''}}`;
+    return `  - {file: ${JSON.stringify(fileOf(trial))}, ${what}${day.more?.(trial) ?? ''}}`;
   });
   const text = `swingbasis: 1
-day: a user's day
+day: ${JSON.stringify(day.day ?? "a user's day")}
 ${day.lab ?? 'lab: {up: +Z, target: +X, units: mm}'}
-players: [{id: emu, hand: right, sex: male}]
+players: [{id: emu, hand: right, sex: male, note: ${JSON.stringify(day.note ?? '')}}]
 clubs:${day.clubs ?? CLUBS}
 trials:
 ${rows.join('\n')}

@@ -1,8 +1,10 @@
 import { JSDOM } from 'jsdom';
 import { beforeAll, describe, expect, it } from 'vitest';
+import type { TrialOutcome } from '../../../src/model/swingRecord.ts';
 import { createReportDocument } from '../../../src/report/document.ts';
 import { COLOUR, PAGE } from '../../../src/report/drawing/theme.ts';
 import { renderIndex } from '../../../src/report/indexPage.ts';
+import { DAY_SCRIPT } from '../../../src/report/page/script.generated.ts';
 import { renderPlayerDetails } from '../../../src/report/playerDetails.ts';
 import { CAUTIONS, renderPlayerSheet } from '../../../src/report/playerSheet.ts';
 import type { PlayerView } from '../../../src/report/views.ts';
@@ -172,7 +174,7 @@ describe('text from files', () => {
     const view = nastyView();
     const html = renderIndex(document, { ...fixtureDay(), day: NASTY, players: [view], outcomes: view.outcomes });
     const page = new JSDOM(html).window.document;
-    expect(page.querySelectorAll('script')).toHaveLength(0);
+    expect([...page.querySelectorAll('script')].map((script) => script.textContent)).toEqual([DAY_SCRIPT]);
     expect(page.querySelector('header .day')?.textContent).toContain('<script>alert("x")</script> & \'q\'');
     expect(page.querySelector('td')?.textContent).toContain(']]> <!--');
     expect(page.querySelectorAll('[onload], [onerror], [onclick]')).toHaveLength(0);
@@ -193,6 +195,32 @@ describe('the page of the day', () => {
       expect(page.getElementById(decodeURIComponent(link.getAttribute('href')!.slice(1)))).not.toBeNull();
     }
     expect(page.body.textContent).toContain(CAUTIONS);
+  });
+
+  it('counts under each finding the swings used, for review and not used, and leads to sheet, details and moving page', () => {
+    const day = fixtureDay();
+    const [first] = day.players;
+    const outcomes = first!.outcomes.map((outcome, i): TrialOutcome => {
+      const gate = { verdict: 'review', setBy: 'rules', note: '', reasons: [] } as const;
+      return i < 2 ? { ...outcome, gate } : outcome;
+    });
+    const view = { ...day, players: [{ ...first!, outcomes }] };
+    const page = new JSDOM(renderIndex(document, view, [{ name: 'angles', about: 'a row is a <value>' }])).window
+      .document;
+    const used = outcomes.filter(({ status }) => status === 'used').length;
+    expect(page.querySelector('dd .day')?.textContent).toBe(
+      `${used} swings used, 2 of them for review, 1 rejected, 1 left out · moving page · sheet · details`,
+    );
+    expect([...page.querySelectorAll('dd a')].map((link) => link.getAttribute('href'))).toEqual([
+      'players/Wren.html',
+      'players/Wren.svg',
+      'players/Wren-details.svg',
+    ]);
+    const table = page.querySelector('footer a')!;
+    expect([table.getAttribute('href'), table.parentElement!.textContent]).toEqual([
+      'tables/angles.csv',
+      'angles.csv: a row is a <value>',
+    ]);
   });
 
   it('stands a day without players', () => {

@@ -1,0 +1,74 @@
+/** The choice of a player and of a club on the page of a day. What it hides is marked by places in two lists, never by names. */
+import { compareCounted } from '../base/text.ts';
+import type { Make } from './htmlPage.ts';
+import type { DayView, PlayerView } from './views.ts';
+
+export interface DayFilter {
+  readonly players: readonly string[];
+  readonly clubs: readonly string[];
+}
+
+type Marks = Readonly<Record<string, string>>;
+
+/** Every player and every club of a day, in the order of their names. */
+export function filterOf({ players, outcomes }: DayView): DayFilter {
+  const sorted = (names: readonly string[]): readonly string[] => [...new Set(names)].sort(compareCounted);
+  return {
+    players: sorted([
+      ...players.map(({ comparison }) => comparison.player),
+      ...outcomes.flatMap(({ player }) => player ?? []),
+    ]),
+    clubs: sorted(outcomes.flatMap(({ club }) => club ?? [])),
+  };
+}
+
+/** Attributes of an element that is about a player and some clubs; one about no club stays whatever club is chosen. */
+export function marksOf(filter: DayFilter, player: string | null, clubs: readonly (string | null)[]): Marks {
+  const places = [...new Set(clubs)].flatMap((club) => (club === null ? [] : [String(filter.clubs.indexOf(club))]));
+  return {
+    ...(player === null ? {} : { 'data-player': String(filter.players.indexOf(player)) }),
+    ...(places.length === 0 ? {} : { 'data-club': places.join(' ') }),
+  };
+}
+
+/** As `marksOf`, of all that a player swung. */
+export function marksOfView(filter: DayFilter, { comparison, outcomes }: PlayerView): Marks {
+  return marksOf(
+    filter,
+    comparison.player,
+    outcomes.map(({ club }) => club),
+  );
+}
+
+/** The lists to choose from, shown by the script; none where there is nothing to choose between. */
+export function filterBlock(make: Make, filter: DayFilter): Element[] {
+  const list = (label: string, name: string, all: string, names: readonly string[]): Element[] =>
+    names.length < 2
+      ? []
+      : [
+          make(
+            'label',
+            {},
+            `${label} `,
+            make(
+              'select',
+              { name },
+              make('option', { value: '' }, all),
+              ...names.map((text, place) => make('option', { value: String(place) }, text)),
+            ),
+          ),
+        ];
+  const lists = [
+    ...list('Player', 'player', 'all players', filter.players),
+    ...list('Club', 'club', 'all clubs', filter.clubs),
+  ];
+  if (lists.length === 0) return [];
+  return [
+    make(
+      'div',
+      { class: 'filter screen', role: 'group', 'aria-label': 'Show', hidden: '' },
+      ...lists,
+      make('output', {}),
+    ),
+  ];
+}
