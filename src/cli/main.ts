@@ -148,6 +148,25 @@ function buildProgram(done: (code: number) => void): Command {
     .action(async (folders: string[], options: CompareFlags) => {
       done(await (await import('./compareCommand.ts')).compareCommand(folders, options));
     });
+  program
+    .command('explain')
+    .description('say how one number of a processed day was made, from its recording to its ±')
+    .argument('<out>', 'folder that process wrote; the recordings are not needed')
+    .argument('<trial>', 'the trial, as tables/trials.csv names it')
+    .argument('<quantity>', 'the quantity, as docs/quantities.md names it; of an extra order such as thorax.first:ZXY')
+    .argument('[position]', 'the position, such as P4; none for a quantity that a swing has once')
+    .option('--json', 'print one object', false)
+    .addHelpText(
+      'after',
+      examples(
+        'swingbasis explain results wren/1-driver-1 thorax.forward_bend P5.5',
+        'swingbasis explain results wren/1-driver-1 club.attack --json',
+      ),
+    )
+    .action(async (...[out, trial, quantity, position, options]: ExplainArguments) => {
+      const { explainCommand } = await import('./explainCommand.ts');
+      done(explainCommand([out, trial, quantity], position ?? null, options));
+    });
   withPrintOptions(program.command('demo'))
     .description('process the sample day that comes with the program')
     .option('--out <dir>', 'folder for the results', 'swingbasis-demo')
@@ -180,6 +199,12 @@ function buildProgram(done: (code: number) => void): Command {
       done((await import('./rewriteCommand.ts')).rewriteCommand(input, out, options));
     });
   return program;
+}
+
+type ExplainArguments = [string, string, string, string | undefined, ExplainFlags];
+
+export interface ExplainFlags {
+  readonly json: boolean;
 }
 
 export interface RewriteFlags {

@@ -123,7 +123,8 @@ function shownNames(folders: readonly string[]): readonly string[] {
   });
 }
 
-function storedFiles(folder: string, shown: string, inputs: RunInput[], name = basename(folder)): StoredFiles {
+/** The files of a folder that process wrote; each that is read is added to `inputs`. @throws FileError */
+export function storedFiles(folder: string, shown: string, inputs: RunInput[], name = basename(folder)): StoredFiles {
   if (!existsSync(folder)) throw new FileError(`there is no folder ${shown}; name one that process wrote`);
   if (!statSync(folder).isDirectory()) throw new FileError(`${shown} is a file; name the folder that process wrote`);
   const trials = join(folder, 'trials');

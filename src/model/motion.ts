@@ -3,6 +3,7 @@ import type { Clock } from './clock.ts';
 import type { CutoffCurves } from './cutoffCurves.ts';
 import type { Cutoffs } from './dayPlan.ts';
 import type { Fault } from './faults.ts';
+import type { LandmarkId } from './landmarks.ts';
 import type { OrientationMethod, SensorPlace } from './sensors.ts';
 import type { Track } from './track.ts';
 import type { ForceTrial, MarkerQuality, TrialEvent, TrialHead } from './trial.ts';
@@ -128,6 +129,8 @@ export interface Motion {
    */
   readonly directions: ReadonlyMap<DirectionId, Avail<Track<3>>>;
   readonly points: ReadonlyMap<PointId, Avail<Track<3>>>;
+  /** Markers: the landmarks in G that poses, points and directions are made of. */
+  readonly landmarks?: ReadonlyMap<LandmarkId, Track<3>>;
   readonly headPoint: Avail<HeadPoint>;
   /** R_player_club of the three markers on the club head, unfiltered (x from the first toward the second, z = x × (third − first)); sensors: none. */
   readonly clubBody?: Avail<Track<9>>;

@@ -89,6 +89,11 @@ const byGroup = <T extends z.ZodType>(of: T): Record<FilterGroup, T> => ({
   forearm_Hz: of,
 });
 
+const cutoffs = z.looseObject({
+  ...byGroup(z.number().nullable()),
+  chosen: z.looseObject(byGroup(z.enum(CUTOFF_METHODS).optional())).optional(),
+});
+
 /** Base64 of exactly the places of its points. */
 const film = z
   .looseObject({ points: z.array(z.enum(POINTS)).max(MOST_FILMED), data: z.base64() })
@@ -186,10 +191,11 @@ const shape = {
   faults: faults.optional(),
   cutoffCurves: cutoffCurves.optional(),
   headPlace: z.record(z.string(), z.number()).optional(),
-  smoothing: z
+  smoothing: cutoffs.optional(),
+  origins: z
     .looseObject({
-      ...byGroup(z.number().nullable()),
-      chosen: z.looseObject(byGroup(z.enum(CUTOFF_METHODS).optional())).optional(),
+      cutoffs: cutoffs.nullable(),
+      parts: z.record(z.string(), z.looseObject({ from: z.string(), markers: texts })),
     })
     .optional(),
   sensors: z

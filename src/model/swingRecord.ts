@@ -7,6 +7,7 @@ import type { Film } from './film.ts';
 import type { Gate } from './gates.ts';
 import type { HeadPlace } from './headPlace.ts';
 import type { Datum, HeadPoint, SensorNote } from './motion.ts';
+import type { Origins } from './origins.ts';
 import type { Outlying } from './outlying.ts';
 import type { Moment, PositionId } from './positions.ts';
 import type { AngleOrder } from './quantity.ts';
@@ -85,6 +86,8 @@ export interface SwingRecord {
   readonly headPlace?: HeadPlace;
   /** Where a rule chose cutoffs for this trial: what it was smoothed with. Absent: as set for the day or the trial. */
   readonly smoothing?: Cutoffs;
+  /** What its segments, points and lines were made of. Absent: stored by an earlier version. */
+  readonly origins?: Origins;
   /** What the rules of the filter choice read in each segment group. Absent: not asked for, or sensors. */
   readonly cutoffCurves?: readonly CutoffCurves[];
   /** Of a trial of sensors. */

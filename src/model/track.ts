@@ -38,6 +38,8 @@ export interface Track<D extends 1 | 3 | 9> {
   readonly response?: FilterResponse;
   /** What a derived track is made of, so that noise can be carried through. Absent: measured, or noise of its own. */
   readonly madeOf?: MadeOf;
+  /** What a derived track is built on where noise is not carried through `madeOf`. */
+  readonly builtOn?: readonly Track<3>[];
   /** Where it came from: a file label, or a rule such as "midpoint of the hip joint centres". */
   readonly provenance: string;
 }

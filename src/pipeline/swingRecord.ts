@@ -10,6 +10,7 @@ import type { Cell, SwingRecord } from '../model/swingRecord.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import type { SwingChecked } from '../stages/checkSwing.ts';
 import { type ReadingInput, readQuantities } from '../stages/readQuantities.ts';
+import { originsOf } from '../stages/shared/origins.ts';
 import { swingFilm } from '../stages/swingFilm.ts';
 
 /** Reads the quantities and puts the record together. `diagnostics` are those of the trial and of the stages so far, in order. */
@@ -43,6 +44,7 @@ export function swingRecord(
     ...(faults.length === 0 ? {} : { faults }),
     ...(checked.headPlace === null ? {} : { headPlace: checked.headPlace }),
     ...(motion.cutoffs !== undefined && hasRule(plan.filter) ? { smoothing: motion.cutoffs } : {}),
+    origins: originsOf(motion),
     ...(motion.sensors === undefined ? {} : { sensors: motion.sensors }),
     diagnostics: [...diagnostics, ...readings.diagnostics],
   };

@@ -99,6 +99,7 @@ export function segmentPoses(trial: PlayerTrial, options: SegmentOptions, ws: Wo
       form,
       poses,
       directions: directionsOf(trial, points, club.shaft, ws),
+      landmarks: trial.points,
       points: new Map(POINTS.map((id) => [id, points.get(id) ?? absent('landmark-missing', `the ${id}`)])),
       headPoint: club.headPoint,
       clubBody: club.body,

@@ -51,7 +51,7 @@ export const ANGLES: Table<AngleRow> = {
   ],
 };
 
-function wholeSpread({ plusMinus, placement }: Cell): number | null {
+export function wholeSpread({ plusMinus, placement }: Cell): number | null {
   return plusMinus === null ? null : Math.hypot(plusMinus, placement ?? 0);
 }
 

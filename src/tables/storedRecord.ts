@@ -27,6 +27,7 @@ export function storedRecordText(record: SwingRecord): string {
     faults: record.faults,
     headPlace: record.headPlace,
     smoothing: record.smoothing,
+    origins: record.origins,
     cutoffCurves: record.cutoffCurves,
     sensors: record.sensors,
     diagnostics: record.diagnostics,

@@ -98,7 +98,8 @@ function faceCentre(trial: MarkerTrial, place_m: readonly [number, number, numbe
       tracks.map((track) => track.noise),
     );
   }
-  return { dimension: 3, clock: trial.clock, data, state, noise, provenance: 'face centre from three head markers' };
+  const provenance = 'face centre from three head markers';
+  return { dimension: 3, clock: trial.clock, data, state, noise, builtOn: tracks, provenance };
 }
 
 /** The point `place` of the frame of three markers (nine numbers). */

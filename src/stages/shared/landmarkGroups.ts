@@ -2,7 +2,7 @@
 
 import type { FilterGroup, Hand } from '../../model/dayPlan.ts';
 import { groupOf, type LandmarkGroup } from '../../model/landmarkGroups.ts';
-import type { LandmarkId } from '../../model/landmarks.ts';
+import type { FileLandmark, LandmarkId } from '../../model/landmarks.ts';
 import { MISSING } from '../../model/track.ts';
 import type { MarkerTrial } from '../../model/trial.ts';
 
@@ -17,7 +17,7 @@ const FILTERED: Readonly<Record<LandmarkGroup, FilterGroup | null>> = {
 };
 
 /** Which cutoff a landmark is smoothed with; null: club and ball are not. */
-export function filterGroupOf(id: LandmarkId): FilterGroup | null {
+export function filterGroupOf(id: LandmarkId | FileLandmark): FilterGroup | null {
   return FILTERED[groupOf(id)];
 }
 

@@ -144,7 +144,7 @@ export function vectorAt(data: Float64Array, frames: number, time: SampleTime, o
 }
 
 /** Whole frames inside a window, at least the nearest one. */
-function framesInside(window: readonly [number, number], frames: number): [number, number] {
+export function framesInside(window: readonly [number, number], frames: number): [number, number] {
   const from = Math.max(0, Math.ceil(window[0] - 1e-6));
   const to = Math.min(frames - 1, Math.floor(window[1] + 1e-6));
   if (from <= to) return [from, to];

@@ -5,6 +5,7 @@ import type { Avail } from '../../model/availability.ts';
 import { jointOf } from '../../model/joints.ts';
 import type { Motion, SegmentId } from '../../model/motion.ts';
 import type { Reading } from '../../model/quantity.ts';
+import { partsOf } from '../../model/readingParts.ts';
 import { FILLED_COMPONENTS, FILLED_CUBIC, REBUILT, type Track } from '../../model/track.ts';
 import { poseOf } from './motionView.ts';
 
@@ -12,45 +13,10 @@ type AnyTrack = Track<1 | 3 | 9>;
 
 /** The tracks behind a reading; empty for readings that need none (times, club figures). */
 export function tracksBehind(reading: Reading, motion: Motion): readonly Avail<AnyTrack>[] {
-  const { directions, points } = motion;
-  switch (reading.kind) {
-    case 'orientation':
-    case 'inclination':
-    case 'inclination-direction':
-    case 'angular-speed':
-      return [poseOf(motion, reading.segment)];
-    case 'joint':
-      return [poseOf(motion, reading.proximal), poseOf(motion, reading.distal)];
-    case 'turn-difference':
-      return [poseOf(motion, 'pelvis'), poseOf(motion, 'thorax')];
-    case 'displacement':
-      return [points.get(reading.point)!];
-    case 'line-tilt':
-    case 'line-turn':
-    case 'line-lean':
-      return [directions.get(reading.line)!];
-    case 'axis-tilt':
-      return [points.get('pelvis_centre')!, points.get('thorax_centre')!];
-    case 'bend':
-      return [points.get(reading.from)!, points.get(reading.at)!, points.get(reading.to)!];
-    case 'direction-in':
-      return [poseOf(motion, reading.segment), points.get(reading.from)!, points.get(reading.to)!];
-    case 'address-distance':
-      return [points.get(reading.from)!, points.get(reading.to)!];
-    case 'address-heading':
-      return [directions.get(reading.line)!];
-    case 'ball-place':
-      return [points.get('lead_ankle')!, points.get('trail_ankle')!];
-    case 'point-speed':
-      return [points.get(reading.point)!];
-    case 'force':
-    case 'order-of-motion':
-    case 'order-gain':
-    case 'club':
-    case 'time':
-    case 'time-ratio':
-      return [];
-  }
+  return partsOf(reading).map((part) => {
+    if (part.of === 'pose') return poseOf(motion, part.id);
+    return part.of === 'point' ? motion.points.get(part.id)! : motion.directions.get(part.id)!;
+  });
 }
 
 /** The tracks behind a rotation that extra orders were asked for. */
