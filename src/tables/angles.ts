@@ -51,6 +51,7 @@ export const ANGLES: Table<AngleRow> = {
   ],
 };
 
+/** Half-width of the 95 % interval of noise and placement together, SI; null where the noise is not known. */
 export function wholeSpread({ plusMinus, placement }: Cell): number | null {
   return plusMinus === null ? null : Math.hypot(plusMinus, placement ?? 0);
 }
