@@ -144,8 +144,9 @@ export function drawNotes(sheet: Sheet, flow: Flow, { comparison, note: own }: P
     ]);
   }
   for (const drift of comparison.drift.filter((entry) => entry.flagged)) {
-    const { label, decimals } = quantityById(drift.quantity);
-    const unit = comparison.rows.find(({ quantity }) => quantity === drift.quantity)!.unit;
+    const { label, decimals, unit: own } = quantityById(drift.quantity);
+    // without rows, where nothing was compared, nothing was put into another unit
+    const unit = comparison.rows.find(({ quantity }) => quantity === drift.quantity)?.unit ?? own;
     const where = drift.position === 'swing' ? '' : ` at ${drift.position}`;
     notes.push([
       'drift',
