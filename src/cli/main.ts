@@ -16,7 +16,7 @@ const FIRST_DAY = `Three commands of a first day:
 swingbasis --help lists all commands and options.
 `;
 
-const TABLES = 'formats of the tables, comma between them: csv (always written), parquet';
+const TABLES = 'formats of the tables, comma between them: csv (always written), parquet, xlsx';
 const FIGURES = 'also write each panel of the sheets as its own SVG with its numbers as CSV, to figures/PLAYER';
 
 function examples(...lines: readonly string[]): string {

@@ -9,7 +9,7 @@ import { jsonText } from '../tables/storedRecord.ts';
 import { renderFigures } from './renderFigures.ts';
 import { type OutputFile, renderReport } from './renderReport.ts';
 import { type RunInput, sortedLibraries, tablesNote } from './runRecord.ts';
-import { dataPackageFile, tableFiles } from './tableFiles.ts';
+import { dataPackageFile, tableFiles, workbookFile } from './tableFiles.ts';
 import { TABLES_VERSION } from './tablesVersion.ts';
 
 /** What run.json says of a comparison. */
@@ -33,6 +33,10 @@ export async function* renderComparison(
   yield* tableFiles(CHECKPOINTS, () => checkpointRows(comparisons), run.tables);
   const written = [COMPARISON, CHECKPOINTS];
   yield dataPackageFile('swingbasis-comparison', written, run.tables);
+  yield* workbookFile(
+    (sheet) => [sheet(COMPARISON, comparedRows(comparisons)), sheet(CHECKPOINTS, checkpointRows(comparisons))],
+    run.tables,
+  );
   yield* renderReport(view, written);
   if (run.options['figures'] === true) yield* renderFigures(view);
   yield { path: 'run.json', text: [comparisonRunText(run)] };

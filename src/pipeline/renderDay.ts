@@ -1,6 +1,7 @@
 /** Results of a day as the files of the output folder, one after the other. */
 import { repeatabilityRows } from '../compare/repeatability.ts';
 import { TABLES } from '../tables/allTables.ts';
+import { CURVES } from '../tables/curves.ts';
 import { storedRecordText, storedStillText } from '../tables/storedRecord.ts';
 import type { DayResult } from './analyseDay.ts';
 import { dayView } from './dayView.ts';
@@ -8,7 +9,7 @@ import { renderFigures } from './renderFigures.ts';
 import { type OutputFile, renderReport } from './renderReport.ts';
 import { renderResidualFigures } from './renderResiduals.ts';
 import { type RunInput, type RunOptions, runRecordText } from './runRecord.ts';
-import { dataPackageFile, tableFiles } from './tableFiles.ts';
+import { dataPackageFile, tableFiles, workbookFile } from './tableFiles.ts';
 
 export type { OutputFile } from './renderReport.ts';
 
@@ -26,6 +27,12 @@ export async function* renderDay(
     yield* table.write({ ...result, repeatability }, (one, rows) => tableFiles(one, rows, formats));
   }
   yield dataPackageFile('swingbasis-day', written, formats);
+  // curves are too long for a sheet of a common day
+  const inSheets = written.filter(({ name }) => name !== CURVES.name);
+  yield* workbookFile(
+    (sheet) => inSheets.map((table) => table.write({ ...result, repeatability }, (one, rows) => sheet(one, rows()))),
+    formats,
+  );
   for (const record of result.records) {
     yield { path: `trials/${record.head.trial}.json`, text: [storedRecordText(record)] };
   }

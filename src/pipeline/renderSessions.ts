@@ -3,7 +3,7 @@ import { SESSIONS, sessionLines } from '../tables/sessions.ts';
 import type { SessionResult } from './compareSessions.ts';
 import { type ComparisonRun, comparisonRunText } from './renderComparison.ts';
 import type { OutputFile } from './renderReport.ts';
-import { dataPackageFile, tableFiles } from './tableFiles.ts';
+import { dataPackageFile, tableFiles, workbookFile } from './tableFiles.ts';
 
 export { sessionHeadline } from '../report/sentences/sessionWords.ts';
 
@@ -14,6 +14,7 @@ export async function* renderSessions(
 ): AsyncGenerator<OutputFile> {
   yield* tableFiles(SESSIONS, () => sessionLines(comparisons), run.tables);
   yield dataPackageFile('swingbasis-sessions', [SESSIONS], run.tables);
+  yield* workbookFile((sheet) => [sheet(SESSIONS, sessionLines(comparisons))], run.tables);
   const document = await (await import('../report/document.ts')).createReportDocument();
   const { renderSessionSheet } = await import('../report/sessionSheet.ts');
   const { renderSessionPage, sessionSheetFile } = await import('../report/sessionPage.ts');

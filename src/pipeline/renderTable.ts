@@ -4,7 +4,7 @@ import type { TableView } from '../report/tablePage.ts';
 import { comparedRows, TABLE_COMPARISON } from '../tables/comparison.ts';
 import { type ComparisonRun, comparisonRunText } from './renderComparison.ts';
 import type { OutputFile } from './renderReport.ts';
-import { dataPackageFile, tableFiles } from './tableFiles.ts';
+import { dataPackageFile, tableFiles, workbookFile } from './tableFiles.ts';
 
 export { tableFinding, tableName } from '../report/sentences/tableWords.ts';
 
@@ -16,6 +16,7 @@ export async function* renderTable(
 ): AsyncGenerator<OutputFile> {
   yield* tableFiles(TABLE_COMPARISON, () => comparedRows(comparisons), run.tables);
   yield dataPackageFile('swingbasis-table', [TABLE_COMPARISON], run.tables);
+  yield* workbookFile((sheet) => [sheet(TABLE_COMPARISON, comparedRows(comparisons))], run.tables);
   const document = await (await import('../report/document.ts')).createReportDocument();
   const { renderTablePage } = await import('../report/tablePage.ts');
   yield { path: 'index.html', text: [renderTablePage(document, view)] };

@@ -2,6 +2,7 @@ import { csvText, type Table } from '../tables/csv.ts';
 import { dataPackage, type PackagedTable } from '../tables/dataPackage.ts';
 import type { TableFormat } from '../tables/formats.ts';
 import { jsonText } from '../tables/storedRecord.ts';
+import type { sheetOf, TableSheet } from '../tables/xlsx.ts';
 import type { OutputFile } from './renderReport.ts';
 
 /** A table as CSV, then in the other formats that are asked for; the rows are gone through once for each. */
@@ -15,6 +16,19 @@ export async function* tableFiles<R>(
   if (!formats.includes('parquet')) return;
   const { parquetBytes } = await import('../tables/parquet.ts');
   yield { path: `${path}.parquet`, text: [parquetBytes(table, rows())] };
+}
+
+/** What makes a sheet of a table, without loading the writer where no workbook is asked for. */
+type SheetMaker = typeof sheetOf;
+
+/** All tables as one workbook, a sheet for each; nothing where it is not asked for. */
+export async function* workbookFile(
+  sheetsOf: (sheet: SheetMaker) => readonly TableSheet[],
+  formats: readonly TableFormat[],
+): AsyncGenerator<OutputFile> {
+  if (!formats.includes('xlsx')) return;
+  const { sheetOf, workbookBytes } = await import('../tables/xlsx.ts');
+  yield { path: 'tables/tables.xlsx', text: [await workbookBytes(sheetsOf(sheetOf))] };
 }
 
 /** What the columns of all written tables are, for programs. */

@@ -4,7 +4,7 @@
  */
 import { CATALOGUE } from '../model/catalogue.ts';
 import type { Described } from './csv.ts';
-import type { TableFormat } from './formats.ts';
+import type { FileFormat, TableFormat } from './formats.ts';
 import { type TableSchema, tableSchema } from './tableSchema.ts';
 
 /** A table that is written. */
@@ -32,7 +32,7 @@ export interface DataResource {
   readonly path: string;
   readonly profile: 'tabular-data-resource' | 'data-resource';
   readonly description: string;
-  readonly format: TableFormat;
+  readonly format: FileFormat;
   readonly mediatype: string;
   readonly encoding?: string;
   readonly dialect?: Readonly<Record<string, string | boolean>>;
@@ -52,18 +52,18 @@ export interface DataPackage {
 const ORDERS =
   'With --orders SEGMENT.first, SEGMENT.second and SEGMENT.third, in degrees, are the angles of the axis order in the column order, one after the other; + by the right-hand rule about the axis of the segment.';
 
-const MEDIA_TYPES: Readonly<Record<TableFormat, string>> = {
+const MEDIA_TYPES: Readonly<Record<FileFormat, string>> = {
   csv: 'text/csv',
   parquet: 'application/vnd.apache.parquet',
 };
 
-/** The descriptor of tables that lie in one folder, a resource for each file. */
+/** The descriptor of tables that lie in one folder, a resource for each file that holds one table. */
 export function dataPackage(
   name: string,
   tables: readonly PackagedTable[],
   formats: readonly TableFormat[],
 ): DataPackage {
-  const written = ['csv' as const, ...formats.filter((format) => format !== 'csv')];
+  const written: readonly FileFormat[] = formats.includes('parquet') ? ['csv', 'parquet'] : ['csv'];
   const named = tables.some(({ columns }) => columns.some((column) => column.name === 'quantity'));
   return {
     profile: 'data-package',
@@ -76,7 +76,7 @@ export function dataPackage(
   };
 }
 
-function resource({ name, about, columns }: PackagedTable, format: TableFormat): DataResource {
+function resource({ name, about, columns }: PackagedTable, format: FileFormat): DataResource {
   const isCsv = format === 'csv';
   return {
     name: isCsv ? name : `${name}-${format}`,

@@ -1,8 +1,10 @@
 /** Formats of the tables: CSV is always written, the others are asked for with --tables. */
 import { nearestOf } from '../base/text.ts';
 
-export const TABLE_FORMATS = ['csv', 'parquet'] as const;
+export const TABLE_FORMATS = ['csv', 'parquet', 'xlsx'] as const;
 export type TableFormat = (typeof TABLE_FORMATS)[number];
+/** Formats with a file for each table; XLSX has one for all. */
+export type FileFormat = Exclude<TableFormat, 'xlsx'>;
 
 /** The value of --tables: names joined by commas, in any order; CSV is always among them. @throws RangeError with a sentence for the user */
 export function parseFormats(text: string): readonly TableFormat[] {

@@ -14,7 +14,7 @@ describe('--tables parquet', () => {
   it('puts a Parquet file beside every CSV, byte for byte alike from compare, and goes with the next run without it', async () => {
     const out = join(scratch, 'results');
     const process = ['process', dayFile, '--data', SAMPLE_DATA, '--out', out];
-    expect((await cli(...process, '--tables', 'parquet', '--curves')).code).toBe(0);
+    expect((await cli(...process, '--tables', 'parquet,xlsx', '--curves')).code).toBe(0);
     const made = contentsOf(out);
     const tables = [...made.keys()].filter((path) => path.startsWith('tables/'));
     const csv = tables.filter((path) => path.endsWith('.csv'));
@@ -23,17 +23,18 @@ describe('--tables parquet', () => {
       csv.map((path) => path.replace('.csv', '.parquet')),
     );
     // both ends of a Parquet file: Apache Parquet format, "File format"
+    expect(tables).toContain('tables/tables.xlsx');
     const parquet = made.get('tables/angles.parquet')!;
     expect([parquet.toString('latin1', 0, 4), parquet.toString('latin1', parquet.length - 4)]).toEqual([
       'PAR1',
       'PAR1',
     ]);
     const run = JSON.parse(made.get('run.json')!.toString('utf8')) as { options: object };
-    expect(run.options).toMatchObject({ tables: ['csv', 'parquet'] });
+    expect(run.options).toMatchObject({ tables: ['csv', 'parquet', 'xlsx'] });
 
     const { resources } = JSON.parse(made.get('tables/datapackage.json')!.toString('utf8')) as DataPackage;
     const described = resources.map(({ path }) => `tables/${path}`);
-    expect(described.toSorted()).toEqual(tables.filter((path) => !path.endsWith('.json')));
+    expect(described.toSorted()).toEqual(tables.filter((path) => !/\.(json|xlsx)$/.test(path)));
     for (const { path, schema } of resources.filter(({ format }) => format === 'csv')) {
       const [header] = made.get(`tables/${path}`)!.toString('utf8').split('\r\n');
       expect(header).toBe(schema.fields.map(({ name }) => name).join(','));
@@ -49,7 +50,7 @@ describe('--tables parquet', () => {
 
     expect((await cli(...process)).code).toBe(0);
     const after = contentsOf(out);
-    expect([...after.keys()].filter((path) => path.endsWith('.parquet'))).toEqual([]);
+    expect([...after.keys()].filter((path) => /\.(parquet|xlsx)$/.test(path))).toEqual([]);
     expect(JSON.parse(after.get('run.json')!.toString('utf8')).options).not.toHaveProperty('tables');
     // two runs of a day: longer than the usual limit on a busy machine
   }, 240_000);
@@ -57,6 +58,6 @@ describe('--tables parquet', () => {
   it('is refused where a format is unknown, before any work', async () => {
     const run = await cli('process', 'no-such-day.yaml', '--tables', 'parket');
     expect(run).toMatchObject({ code: 2 });
-    expect(run.stderr).toContain('--tables: "parket" is none of the formats csv, parquet; did you mean parquet?');
+    expect(run.stderr).toContain('--tables: "parket" is none of the formats csv, parquet, xlsx; did you mean parquet?');
   });
 });

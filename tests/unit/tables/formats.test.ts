@@ -5,13 +5,14 @@ describe('the formats of --tables', () => {
   it.each([
     ['', ['csv']],
     ['parquet', ['csv', 'parquet']],
+    ['xlsx,parquet', ['csv', 'parquet', 'xlsx']],
     [' Parquet , csv,csv', ['csv', 'parquet']],
   ])('%j: CSV is always among them, in one order', (text, formats) => {
     expect(parseFormats(text)).toEqual(formats);
   });
   it('an unknown one is named with what there is and what may be meant', () => {
     expect(() => parseFormats('csv,parket')).toThrow(
-      new RangeError('"parket" is none of the formats csv, parquet; did you mean parquet?'),
+      new RangeError('"parket" is none of the formats csv, parquet, xlsx; did you mean parquet?'),
     );
   });
 });
