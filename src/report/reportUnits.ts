@@ -18,10 +18,14 @@ export function inReportUnits(comparison: PlayerComparison, settings: ReportSett
         departing: link.departing.map((entry) => differenceIn(entry, change(entry.unit))),
       })),
     })),
-    drift: comparison.drift.map((drift) => ({
-      ...drift,
-      slope: change(quantityById(drift.quantity).unit).value(drift.slope),
-    })),
+    drift: comparison.drift.map((drift) =>
+      comparison.rows.some(({ quantity }) => quantity === drift.quantity)
+        ? {
+            ...drift,
+            slope: change(quantityById(drift.quantity).unit).value(drift.slope),
+          }
+        : drift,
+    ),
     marks: comparison.marks.map((marks) => marksIn(marks, change(marks.unit))),
     checkpoints: comparison.checkpoints.map((result) =>
       result.unit === 'position' ? result : checkpointIn(result, change(result.unit)),
