@@ -19,6 +19,7 @@ import { drawFacts } from './parts/facts.ts';
 import { drawClubMarks } from './parts/impactDetails.ts';
 import { drawOrderDetails } from './parts/orderDetails.ts';
 import { drawSensors } from './parts/sensors.ts';
+import { drawSingleValues } from './parts/singleValue.ts';
 import { CAUTIONS, drawHeader, sheetTitle } from './playerSheet.ts';
 import { nameOf } from './sentences/zero.ts';
 import type { PlayerView } from './views.ts';
@@ -65,6 +66,7 @@ export function renderPlayerDetails(document: Document, view: PlayerView): strin
   drawTrials(sheet, flow, view);
   drawFacts(sheet, flow, view);
   drawSensors(sheet, flow, view);
+  drawSingleValues(sheet, flow, view);
   drawSettings(sheet, flow, view);
   drawMethod(sheet, flow);
   makeRoom(flow, 30);
