@@ -25,7 +25,7 @@ interface Picture {
 
 export const SCREENSHOTS: readonly Picture[] = [
   { name: 'day', page: () => 'index.html', width: 1280, height: 860 },
-  { name: 'sheet', page: (player) => `players/${player}.svg`, width: 1123, height: 794 },
+  { name: 'player', page: (player) => `players/${player}.html`, width: 1280, height: 860 },
 ];
 
 /** Takes every picture of a report into a folder; the browser stays open. Returns what the pages wrote to their consoles as errors. */
