@@ -21,7 +21,7 @@ export const FAULT_GUIDE: Readonly<Record<FaultCode, FaultGuide>> = {
   'marker-jumps': {
     limit:
       'A step in a frame that the speed before and after leaves unexplained by over 8 mm and over four times what is usual of the marker (16 mm at 1 mm of noise per axis), and that the markers beside it, carried along as one body, do not make. Where four times the usual exceeds 30 mm, twice that.',
-    done: 'The shorter part is removed and filled as a gap, within the limits of gaps. Where it is not clear which part is right, kept.',
+    done: 'The shorter part is removed and filled as a gap, within the limits of gaps. Where it is not clear which part is right, kept; so is a part longer than 0.1 s that only just stands out, unless the static trial tells the marker’s place.',
     whatToDo: 'Fix the marker anew and capture the swing again, or correct its track in the capture program.',
   },
   'marker-sticks': {

@@ -14,7 +14,8 @@ const SHEET_PX = { width: 1123, height: 794 } as const;
 /** Longer than any page needs; a browser that takes longer hangs. */
 const PATIENCE_S = 120;
 
-const QUIET = [
+/** A browser that talks to nobody by itself. */
+export const QUIET = [
   '--disable-gpu',
   '--disable-quic',
   '--no-first-run',

@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { pathToFileURL } from 'node:url';
 import { type Browser, chromium } from 'playwright-core';
+import { QUIET } from '../../src/print/browser.ts';
 
 export const CHROMIUM_PATH = '/usr/bin/chromium';
 
@@ -20,15 +21,7 @@ export function hasChromium(): boolean {
 export function launchChromium(): Promise<Browser> {
   return chromium.launch({
     executablePath: CHROMIUM_PATH,
-    args: [
-      '--no-sandbox',
-      '--disable-gpu',
-      '--disable-quic',
-      '--no-first-run',
-      '--disable-background-networking',
-      '--disable-component-update',
-      '--disable-sync',
-    ],
+    args: ['--no-sandbox', ...QUIET],
   });
 }
 

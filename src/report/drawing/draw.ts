@@ -144,9 +144,7 @@ export function startDrawing(document: Document, title: string, description: str
     'font-variant-numeric': 'tabular-nums',
     fill: COLOUR.ink,
   });
-  const sheet: Sheet = { document, root, texts: [] };
-  add(sheet, root, 'title').textContent = shownText(title);
-  add(sheet, root, 'desc').textContent = shownText(description);
+  const sheet = named(document, root, title, description);
   add(sheet, root, 'rect', { width: size.width, height: coordinate(size.height), fill: COLOUR.paper });
   return sheet;
 }
@@ -167,10 +165,7 @@ export function startFigure(
     'font-variant-numeric': 'tabular-nums',
     fill: COLOUR.ink,
   });
-  const sheet: Sheet = { document, root, texts: [] };
-  add(sheet, root, 'title').textContent = shownText(title);
-  add(sheet, root, 'desc').textContent = shownText(description);
-  return sheet;
+  return named(document, root, title, description);
 }
 
 /** A finished figure as an element inside a page of HTML. */
@@ -197,4 +192,12 @@ function serialise(node: Element, indent: string): string {
     inside += serialise(child, `${indent} `);
   }
   return `${open}>\n${inside}${indent}</${node.tagName}>\n`;
+}
+
+/** A drawing with what a screen reader says of it, still empty. */
+function named(document: Document, root: Element, title: string, description: string): Sheet {
+  const sheet: Sheet = { document, root, texts: [] };
+  add(sheet, root, 'title').textContent = shownText(title);
+  add(sheet, root, 'desc').textContent = shownText(description);
+  return sheet;
 }

@@ -18,6 +18,9 @@ const OWN_SHARE = 0.6;
 const FEWEST_RIGID = 2;
 const GHOST_m = 0.1;
 const LONGEST_GHOST_s = 0.1;
+/** Longer stretches than a spline fills are given up only for a leap this many times beyond the limit, unless the static trial tells the place. */
+const FAR = 2;
+const LONGEST_FILLED_s = 0.1;
 /** Where the static trial has the marker, its own place fits this many times better than another. */
 const FITS_BETTER = 2;
 
@@ -50,16 +53,23 @@ export function excursions(
   if (wrong.length === 0) return [];
   const spans = joined(wrong);
   const longest = LONGEST_GHOST_s * trial.clock.rate_Hz;
-  const isGhost = ({ span, size_m }: Piece): boolean => size_m > GHOST_m && span[1] - span[0] + 1 <= longest;
+  const filled = LONGEST_FILLED_s * trial.clock.rate_Hz;
+  const isGhost = (piece: Piece): boolean => piece.size_m > GHOST_m && lengthOf(piece) <= longest;
   return (['ghost-point', 'marker-jumps'] as const).flatMap((code): readonly Finding[] => {
     const of = spans.filter((piece) => isGhost(piece) === (code === 'ghost-point'));
     if (of.length === 0) return [];
-    const frames = of.reduce((sum, { span }) => sum + span[1] - span[0] + 1, 0);
+    const frames = of.reduce((sum, piece) => sum + lengthOf(piece), 0);
     const size = formatFixed(1000 * Math.max(...of.map(({ size_m }) => size_m)), 0);
     const limit = formatFixed(1000 * limit_m, 0);
     const detail = `leaps by ${size} mm in a frame (limit ${limit} mm) and is off its place in ${frames} frames`;
-    return [{ code, markers: [id], spans: of.map(({ span }) => span), clear: own.clear, detail }];
+    const isFar = of.every((piece) => lengthOf(piece) <= filled || piece.size_m >= FAR * limit_m);
+    const clear = own.clear && (own.byShape || isFar);
+    return [{ code, markers: [id], spans: of.map(({ span }) => span), clear, detail }];
   });
+}
+
+function lengthOf({ span }: Piece): number {
+  return span[1] - span[0] + 1;
 }
 
 function piecesOf(trial: MarkerTrial, leaps: readonly SeenLeap[]): readonly Piece[] {
@@ -111,7 +121,7 @@ function ownPlace(
   id: Leap['id'],
   pieces: readonly Piece[],
   models: readonly ClusterModel[],
-): { readonly place: number; readonly clear: boolean } {
+): { readonly place: number; readonly clear: boolean; readonly byShape: boolean } {
   const samples = new Map<number, number>();
   for (const { span, place } of pieces) samples.set(place, (samples.get(place) ?? 0) + span[1] - span[0] + 1);
   const all = [...samples.values()].reduce((sum, n) => sum + n, 0);
@@ -123,10 +133,10 @@ function ownPlace(
     .filter(({ off }) => !Number.isNaN(off))
     .sort((a, b) => a.off - b.off);
   if (byShape.length > 1 && FITS_BETTER * byShape[0]!.off < byShape[1]!.off) {
-    return { place: byShape[0]!.place, clear: true };
+    return { place: byShape[0]!.place, clear: true, byShape: true };
   }
   const [place, most] = [...samples].reduce((a, b) => (b[1] > a[1] ? b : a));
-  return { place, clear: most >= OWN_SHARE * all };
+  return { place, clear: most >= OWN_SHARE * all, byShape: false };
 }
 
 /** Neighbouring pieces off the marker's place as one. */
