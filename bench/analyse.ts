@@ -17,6 +17,7 @@ import { jointAngles } from '../src/stages/jointAngles.ts';
 import { measureMarkers } from '../src/stages/measureMarkers.ts';
 import { DEFAULT_ORDER_OPTIONS, orderOfMotion } from '../src/stages/orderOfMotion.ts';
 import { readQuantities } from '../src/stages/readQuantities.ts';
+import { SEGMENT_CLUSTERS } from '../src/stages/shared/segmentClusters.ts';
 import { smooth } from '../src/stages/smooth.ts';
 import { toPlayerFrame } from '../src/stages/toPlayerFrame.ts';
 import { NOISY, truthCase } from '../tests/support/truthCases.ts';
@@ -31,16 +32,17 @@ export interface AnalyseRow {
 const MARKERS = 60;
 const FRAMES = 1200;
 
-/** An invented swing, its last frame held to the full length, with further markers until there are sixty. */
+/** An invented swing without a fault, its end held to the full length, with further markers until there are sixty: each rides on another of its segment. */
 export function bigTrial(): { trial: MarkerTrial; plan: AnalysisPlan } {
   const { trial, plan } = truthCase(3, NOISY);
   const clock = { rate_Hz: trial.clock.rate_Hz, frames: FRAMES };
   const points = new Map<LandmarkId, Track<3>>();
   for (const [id, track] of trial.points) points.set(id, stretched(track, trial.clock.frames, clock));
-  const spare = [...points.values()][0]!;
   for (const name of FILE_LANDMARKS) {
     const id = landmarkOfPlayer(name, 'right');
-    if (points.size < MARKERS && !points.has(id) && !id.startsWith('CLUB')) points.set(id, { ...spare });
+    if (points.size >= MARKERS || points.has(id) || id.startsWith('CLUB')) continue;
+    const segment = SEGMENT_CLUSTERS.find(({ landmarks }) => landmarks.includes(id))?.landmarks ?? [...points.keys()];
+    points.set(id, { ...points.get(segment.find((other) => points.has(other))!)! });
   }
   return { trial: { ...trial, clock, points }, plan: { ...plan, filter: DEFAULT_FILTER, gaps: DEFAULT_GAPS } };
 }

@@ -1,11 +1,13 @@
 /** What quality adds to one swing: 60 markers × 1200 frames at 240 Hz, clean and with gaps, beside the rest of its analysis. */
 import { performance } from 'node:perf_hooks';
 import type { AnalysisPlan } from '../src/model/analysisPlan.ts';
+import { DEFAULT_BODY_FAULT_LIMITS } from '../src/model/bodyFaultLimits.ts';
 import type { MarkerTrial } from '../src/model/trial.ts';
 import { qualityOf } from '../src/model/trialQuality.ts';
 import { createRandom } from '../src/numeric/random.ts';
 import { createWorkspace } from '../src/numeric/workspace.ts';
 import { analyseTrial } from '../src/pipeline/analyseTrial.ts';
+import { checkSegments } from '../src/stages/checkSegments.ts';
 import { fillComponents } from '../src/stages/fillComponents.ts';
 import { fillGaps } from '../src/stages/fillGaps.ts';
 import { findFaults } from '../src/stages/findFaults.ts';
@@ -53,14 +55,17 @@ function timesOf(trial: MarkerTrial, plan: AnalysisPlan, runs: number): Readonly
     if (run === 0) all.clear();
     ws.reset();
     const clusters = plan.calibration?.clusters ?? [];
-    const mended = timed('findFaults', () => findFaults(trial, clusters, plan.faults, ws)).value.trial;
-    const measured = timed('measureMarkers', () => measureMarkers(mended, ws));
+    const mended = timed('findFaults', () => findFaults(trial, clusters, plan.faults, ws)).value;
+    const measured = timed('measureMarkers', () => measureMarkers(mended.trial, ws));
+    const check = { limits: DEFAULT_BODY_FAULT_LIMITS, calibration: plan.calibration, known: mended.faults };
+    timed('checkSegments', () => checkSegments(measured.trial, check, ws));
     const rebuilt = timed('rebuildLandmarks', () => rebuildLandmarks(measured.trial, clusters, plan.gaps, ws)).value;
     const splined = timed('fillGaps', () => fillGaps(rebuilt.trial, plan.gaps, ws)).value;
     const filled = timed('fillComponents', () => fillComponents(splined, plan.gaps, ws)).value;
     timed('leftGaps', () => leftGaps(filled, measured.quality));
     ws.reset();
     const record = timed('analyseTrial, whole', () => analyseTrial(trial, plan, ws));
+    if (record.faults !== undefined) throw new Error(`a trial of the bench has faults: ${record.faults[0]!.detail}`);
     timed('data of the figure', () => qualityOf(record));
   }
   return all;
