@@ -1,4 +1,4 @@
-import { type BodyFaultLimits, DEFAULT_BODY_FAULT_LIMITS, SKIN_SEGMENTS } from '../model/bodyFaultLimits.ts';
+import { type BodyFaultLimits, SKIN_SEGMENTS } from '../model/bodyFaultLimits.ts';
 import { CATALOGUE } from '../model/catalogue.ts';
 import {
   type CompareOptions,
@@ -64,7 +64,7 @@ export function layeredFaults(layers: readonly DayFile['faults'][]): FaultOption
   for (const layer of layers) {
     out = {
       repair: isYes(layer?.repair, out.repair),
-      limits: faultLimits(out.limits ?? DEFAULT_BODY_FAULT_LIMITS, layer),
+      limits: faultLimits(out.limits, layer),
     };
   }
   return out;

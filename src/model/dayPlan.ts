@@ -95,8 +95,8 @@ export interface GapOptions {
 export interface FaultOptions {
   /** False: faults of a recording are found and named, and nothing is changed. */
   readonly repair: boolean;
-  /** Of the faults of segments, time base and club; absent: the defaults. */
-  readonly limits?: BodyFaultLimits;
+  /** Of the faults of segments, time base and club. */
+  readonly limits: BodyFaultLimits;
 }
 
 export interface CompareOptions {

@@ -1,7 +1,6 @@
 /** The science of one trial, a stage a line. */
 
 import type { AnalysisPlan } from '../model/analysisPlan.ts';
-import { DEFAULT_BODY_FAULT_LIMITS } from '../model/bodyFaultLimits.ts';
 import { CATALOGUE } from '../model/catalogue.ts';
 import { type FilterOptions, NO_FILTER } from '../model/dayPlan.ts';
 import type { Quantity } from '../model/quantity.ts';
@@ -35,7 +34,7 @@ export function analyseTrial(
   const angles = jointAngles(motion.value, plan.orders, ws);
   const club = clubAtImpact(motion.value, found.value, plan.club, DEFAULT_CLUB_OPTIONS, ws);
   const markers = trial.source === 'markers' ? trial : null;
-  const check = { limits: plan.faults.limits ?? DEFAULT_BODY_FAULT_LIMITS, said: found.diagnostics };
+  const check = { limits: plan.faults.limits, said: found.diagnostics };
   const checked = checkSwing(motion.value, found.value, markers, check, ws);
   const orderOptions = { ...DEFAULT_ORDER_OPTIONS, filter: motion.value.cutoffs ?? NO_FILTER };
   const order = orderOfMotion(motion.value, found.value, orderOptions, ws);

@@ -15,7 +15,7 @@ export function withHeadPoints(
   trials: readonly Pick<TrialPlan, 'id' | 'faults'>[],
 ): readonly TrialOutcome[] {
   const records = outcomes.flatMap(({ record }) => (record === null ? [] : [record]));
-  const limits = new Map(trials.map(({ id, faults }) => [id, faults.limits?.headPoint_m]));
+  const limits = new Map(trials.map(({ id, faults }) => [id, faults.limits.headPoint_m]));
   const found = headPointFaults(records, (trial) => limits.get(trial) ?? DEFAULT_BODY_FAULT_LIMITS.headPoint_m);
   if (found.size === 0) return outcomes;
   return outcomes.map((outcome) => {

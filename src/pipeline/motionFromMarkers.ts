@@ -3,7 +3,6 @@
 import type { Diagnostic, Outcome } from '../base/diagnostics.ts';
 import type { AnalysisPlan } from '../model/analysisPlan.ts';
 import type { Avail } from '../model/availability.ts';
-import { DEFAULT_BODY_FAULT_LIMITS } from '../model/bodyFaultLimits.ts';
 import type { PlayerCalibration } from '../model/calibration.ts';
 import type { PlayerPlan } from '../model/dayPlan.ts';
 import type { Motion } from '../model/motion.ts';
@@ -31,15 +30,16 @@ import { widenFilled } from '../stages/widenFilled.ts';
  * Whether the trial shows the player's body is asked before, by `checkBody`.
  */
 export function motionFromMarkers(trial: MarkerTrial, plan: AnalysisPlan, ws: Workspace): Outcome<Motion> {
-  const mended = findFaults(trial, plan.calibration?.clusters ?? [], plan.faults, ws);
+  const clusters = plan.calibration?.clusters ?? [];
+  const mended = findFaults(trial, clusters, plan.faults, ws);
   const measured = measureMarkers(mended.value.trial, ws);
   const check = {
-    limits: plan.faults.limits ?? DEFAULT_BODY_FAULT_LIMITS,
+    limits: plan.faults.limits,
     calibration: plan.calibration,
     known: mended.value.faults,
   };
   const segments = checkSegments(measured.trial, check, ws);
-  const rebuilt = rebuildLandmarks(measured.trial, plan.calibration?.clusters ?? [], plan.gaps, ws);
+  const rebuilt = rebuildLandmarks(measured.trial, clusters, plan.gaps, ws);
   const splined = fillGaps(rebuilt.value.trial, plan.gaps, ws);
   const filled = fillComponents(splined.value, plan.gaps, ws);
   const smoothed = smooth(filled.value, plan.filter, ws);

@@ -35,7 +35,7 @@ export interface FaultlessTrial {
 export function findFaults(
   trial: MarkerTrial,
   models: readonly ClusterModel[],
-  { repair }: FaultOptions,
+  { repair }: Pick<FaultOptions, 'repair'>,
   ws: Workspace,
 ): Outcome<FaultlessTrial> {
   const mending = new Mending(trial, ws);

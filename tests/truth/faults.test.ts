@@ -1,5 +1,6 @@
 /** Known damage of single markers put into synthetic swings (seeds: both hands), and clean swings in which nothing is to be found. */
 import { describe, expect, it } from 'vitest';
+import { DEFAULT_FAULTS } from '../../src/model/dayPlan.ts';
 import type { LandmarkId } from '../../src/model/landmarks.ts';
 import { seedsTo } from '../support/accuracy.ts';
 import { type Frames, leaping, swapped, thinned, withHoles } from '../support/damage.ts';
@@ -57,7 +58,7 @@ describe('angles after the repair', () => {
     repair = true,
   ): Errors {
     const errors = new Errors();
-    for (const cell of trueTimeCells(trial, { ...one.plan, faults: { repair } }, one.made)) {
+    for (const cell of trueTimeCells(trial, { ...one.plan, faults: { ...DEFAULT_FAULTS, repair } }, one.made)) {
       const values: Readonly<Record<string, number>> | undefined =
         one.made.truth.values[cell.position as keyof typeof one.made.truth.values];
       const is = values?.[cell.quantity];

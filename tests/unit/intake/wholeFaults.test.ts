@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { makeStatic } from '../../../samples/generator/makeSwing.ts';
 import type { C3dFile } from '../../../src/c3d/types.ts';
 import { intake } from '../../../src/intake/intake.ts';
-import type { TrialPlan } from '../../../src/model/dayPlan.ts';
+import { DEFAULT_FAULTS, type TrialPlan } from '../../../src/model/dayPlan.ts';
 import { scaled, withSidesExchanged } from '../../support/bodyDamage.ts';
 import { clubPlan, playerPlan, trialPlan } from '../../support/plans.ts';
 import { exactFile, NOISY, type TruthCase, truthCase } from '../../support/truthCases.ts';
@@ -77,7 +77,7 @@ describe('pairs of markers exchanged in the names, for the whole trial', () => {
   it('without repair they are named and stay', () => {
     const one = truthCase(3, NOISY);
     const file = withSidesExchanged(exactFile(one.made.content), ['ASIS']);
-    const found = taken(file, one, { faults: { repair: false } }).value;
+    const found = taken(file, one, { faults: { ...DEFAULT_FAULTS, repair: false } }).value;
     if (!found.ok) throw new Error(found.why.needed);
     expect(found.value.faults).toMatchObject([
       { code: 'sides-exchanged', markers: ['L_ASIS', 'R_ASIS'], action: 'kept' },
@@ -100,7 +100,7 @@ describe('every name of the other side', () => {
   });
 
   it('is refused without repair', () => {
-    const found = taken(file, one, { faults: { repair: false } }).value;
+    const found = taken(file, one, { faults: { ...DEFAULT_FAULTS, repair: false } }).value;
     expect(found.ok).toBe(false);
     expect(found).toMatchObject({
       why: { code: 'sides-exchanged', needed: expect.stringMatching(/^true names of left and right/) },
