@@ -14,6 +14,7 @@ export function shardOf(text: string, env: Readonly<Record<string, string | unde
   }
   const index = match[1] === 'auto' ? indexIn(env) : Number(match[1]);
   const count = match[2] === undefined ? countIn(env) : Number(match[2]);
+  if (match[1] === 'auto') checkArray(count, env);
   if (count < 1 || count > MOST_SHARDS || index < 1 || index > count) {
     throw new UsageError(`--shard: there is no share ${index} of ${count}; shares count from 1`);
   }
@@ -36,6 +37,14 @@ function countIn(env: Readonly<Record<string, string | undefined>>): number {
   const count = whole(env['SLURM_ARRAY_TASK_COUNT']);
   if (count !== null) return count;
   throw new UsageError('--shard auto: SLURM_ARRAY_TASK_COUNT is not set; say of how many, such as auto/8');
+}
+
+/** A task submitted again alone is an array of one: its index among all is not to be known from Slurm. */
+function checkArray(count: number, env: Readonly<Record<string, string | undefined>>): void {
+  const tasks = whole(env['SLURM_ARRAY_TASK_COUNT']);
+  if (tasks === null || tasks === count) return;
+  const message = `--shard auto/${count}: this array has ${tasks} task${tasks === 1 ? '' : 's'}, not ${count}`;
+  throw new UsageError(`${message}; write the share itself, such as 2/${count}`);
 }
 
 function whole(text: string | undefined): number | null {

@@ -40,6 +40,12 @@ describe('--shard', () => {
     ['-1/3', {}, 'is no share'],
     ['auto', {}, 'neither SLURM_ARRAY_TASK_ID nor JOB_COMPLETION_INDEX is set'],
     ['auto', { JOB_COMPLETION_INDEX: '1' }, 'say of how many'],
+    // sbatch --array=7 for one task of eight that was lost
+    [
+      'auto/8',
+      { SLURM_ARRAY_TASK_ID: '7', SLURM_ARRAY_TASK_MIN: '7', SLURM_ARRAY_TASK_COUNT: '1' },
+      'this array has 1 task, not 8; write the share itself, such as 2/8',
+    ],
     ['auto/5', { JOB_COMPLETION_INDEX: '5' }, 'there is no share 6 of 5'],
   ])('%s with %j is refused', (text, env, message) => {
     expect(() => shardOf(text, env)).toThrow(message);
