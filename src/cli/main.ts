@@ -2,6 +2,7 @@
 import { Command, CommanderError } from 'commander';
 import { FileError } from '../disk/fileSource.ts';
 import { programFacts } from '../disk/packageFacts.ts';
+import { archiveCommands } from './archiveOptions.ts';
 import type { CheckFlags } from './checkCommand.ts';
 import { EXIT, Interrupted, UsageError } from './exit.ts';
 import type { InspectFlags } from './inspectCommand.ts';
@@ -198,6 +199,7 @@ function buildProgram(done: (code: number) => void): Command {
     .action(async (input: string, out: string, options: RewriteFlags) => {
       done((await import('./rewriteCommand.ts')).rewriteCommand(input, out, options));
     });
+  archiveCommands(program, examples, done);
   return program;
 }
 

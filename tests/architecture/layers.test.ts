@@ -35,6 +35,7 @@ const LAYERS: Readonly<Record<string, readonly string[]>> = {
   pipeline: ['base', 'numeric', 'c3d', 'imu', 'model', 'day', 'intake', 'stages', 'compare', 'report', 'tables'],
   disk: ALL_PURE.concat('node:'),
   batch: ALL_PURE_AND_DISK.concat('npm:piscina'),
+  archive: ALL_PURE_AND_DISK.concat('npm:@duckdb/node-api'),
   print: ALL_PURE_AND_DISK.concat('npm:playwright-core'),
   cli: [
     'base',
@@ -46,6 +47,7 @@ const LAYERS: Readonly<Record<string, readonly string[]>> = {
     'pipeline',
     'disk',
     'batch',
+    'archive',
     'print',
     'node:',
     'npm:commander',

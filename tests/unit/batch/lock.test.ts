@@ -4,6 +4,7 @@ import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { lockFolder } from '../../../src/batch/lock.ts';
+import { takeLock } from '../../../src/disk/lock.ts';
 import { scratchFolder } from '../../support/folders.ts';
 
 const scratch = scratchFolder();
@@ -72,6 +73,23 @@ describe('the lock of an output folder', () => {
       .poll(() => (JSON.parse(readFileSync(path, 'utf8')) as { beat: number }).beat, { timeout: 5000 })
       .toBeGreaterThan(1);
     unlock();
+  });
+
+  it('that another holds is waited for where there is no other way, with one note', async () => {
+    const { path, notes } = folder();
+    const request = { path, what: 'it', onNote: (note: string) => notes.push(note), times: QUICK };
+    const first = await takeLock(request);
+    let hasSecond = false;
+    const second = takeLock(request).then((unlock) => {
+      hasSecond = true;
+      return unlock;
+    });
+    await expect.poll(() => notes).toEqual([`waiting for process ${process.pid} on ${hostname()}, which writes it`]);
+    expect(hasSecond).toBe(false);
+    first();
+    (await second)();
+    expect(hasSecond).toBe(true);
+    expect(existsSync(path)).toBe(false);
   });
 
   it('that another has taken since is not removed by the first', async () => {

@@ -1,0 +1,49 @@
+import { addDay } from '../archive/addDay.ts';
+import { readState } from '../archive/folder.ts';
+import { forgetPlayer } from '../archive/forgetPlayer.ts';
+import { dayText, listText } from '../archive/listText.ts';
+import { readNames } from '../archive/names.ts';
+import type { AddFlags, ArchiveFlags, ListFlags } from './archiveOptions.ts';
+import { EXIT } from './exit.ts';
+
+const onNote = (note: string): void => {
+  process.stderr.write(`${note}\n`);
+};
+
+/** @throws FileError where the day cannot be added; the archive is then as it was */
+export async function addCommand(folder: string, { archive, replace }: AddFlags): Promise<number> {
+  const { what, day } = await addDay({ folder, archive, replace, onNote });
+  const told = what === 'known' ? 'is in the archive already, and nothing was changed:' : `${what}:`;
+  process.stdout.write(`${told} ${dayText(day)}\n`);
+  return EXIT.used;
+}
+
+/** @throws FileError where there is no archive */
+export function listCommand({ archive, names, json }: ListFlags): number {
+  const { days } = readState(archive);
+  const naming = readNames(names ?? null);
+  process.stdout.write(json ? `${JSON.stringify({ archive, days }, null, 1)}\n` : listText(days, naming));
+  return EXIT.used;
+}
+
+/** @throws FileError where there is no such player */
+export async function forgetCommand(player: string, { archive }: ArchiveFlags): Promise<number> {
+  const { days, vanished, files, rows, bytes, renamed } = await forgetPlayer(archive, player, onNote);
+  const dates = days.map(({ date }) => date);
+  process.stdout.write(
+    [
+      `${player} is forgotten: ${count(files, 'file')} with ${count(rows, 'row')} (${bytes} bytes) of ${count(days.length, 'day')} removed (${dates.join(', ')})`,
+      ...(vanished === 0
+        ? []
+        : [`${count(vanished, 'day')} had no other player and ${vanished === 1 ? 'is' : 'are'} gone as a whole`]),
+      ...renamed.map(({ date, day }) => `the name of the day of ${date} held the id; it is now "${day}"`),
+      'results that process wrote, day files and captures are not of the archive: they stay where they are',
+      '',
+    ].join('\n'),
+  );
+  return EXIT.used;
+}
+
+function count(n: number, noun: string): string {
+  return `${n} ${noun}${n === 1 ? '' : 's'}`;
+}

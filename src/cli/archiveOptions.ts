@@ -1,0 +1,52 @@
+/** The commands below `archive`: their arguments and options. Each loads what it needs when it is called. */
+import type { Command } from 'commander';
+
+export interface ArchiveFlags {
+  readonly archive: string;
+}
+
+export interface AddFlags extends ArchiveFlags {
+  readonly replace: boolean;
+}
+
+export interface ListFlags extends ArchiveFlags {
+  readonly names?: string;
+  readonly json: boolean;
+}
+
+type Examples = (...lines: readonly string[]) => string;
+
+/** Where the archive lies: in the folder that one works in, unless it is said. */
+function withArchiveOption(command: Command): Command {
+  return command.option('--archive <dir>', 'folder of the archive', 'archive');
+}
+
+export function archiveCommands(program: Command, examples: Examples, done: (code: number) => void): void {
+  const archive = program
+    .command('archive')
+    .description('keep processed days over a season and ask them: add, list, query, trend, forget');
+  const load = async () => await import('./archiveCommand.ts');
+  withArchiveOption(archive.command('add'))
+    .description('put a processed day into the archive, as a whole or not at all')
+    .argument('<out>', 'folder that process wrote; its day file has a date')
+    .option('--replace', 'take the place of a day of the same name and date', false)
+    .addHelpText('after', examples('swingbasis archive add results', 'swingbasis archive add results --archive season'))
+    .action(async (out: string, options: AddFlags) => {
+      done(await (await load()).addCommand(out, options));
+    });
+  withArchiveOption(archive.command('list'))
+    .description('list the days of the archive with players, swings, program and size')
+    .option('--names <file>', 'table with the columns code and name: players are shown by name, on the screen alone')
+    .option('--json', 'print one object', false)
+    .addHelpText('after', examples('swingbasis archive list', 'swingbasis archive list --names names.csv'))
+    .action(async (options: ListFlags) => {
+      done((await load()).listCommand(options));
+    });
+  withArchiveOption(archive.command('forget'))
+    .description('remove a player from every day of the archive and say what was removed')
+    .argument('<player>', 'id of the player')
+    .addHelpText('after', examples('swingbasis archive forget wren'))
+    .action(async (player: string, options: ArchiveFlags) => {
+      done(await (await load()).forgetCommand(player, options));
+    });
+}
