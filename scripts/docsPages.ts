@@ -153,7 +153,7 @@ function tablesPage(): string {
     "as strings, counts as 64-bit integers, other numbers as doubles with every digit; missing values are null and no text gets a `'`. The key `schema` of the metadata",
     'of the file holds name, description, type and unit of every column.',
     '',
-    '`--tables xlsx` writes `tables/tables.xlsx`: a sheet for each table but `curves`, names and units of the columns in the first two rows, which stay in view; numbers with',
+    '`--tables xlsx` writes `tables/tables.xlsx`: a sheet for each table but `curves` and `curves_time`, names and units of the columns in the first two rows, which stay in view; numbers with',
     'the decimals of the CSV, texts never as formulas. A table with more rows than a sheet holds (1,048,576) has a sentence in their place.',
     '',
     '`tables/datapackage.json` describes the folder for programs: a Data Package of Frictionless Data (version 1) with a resource for each file and a schema with name,',

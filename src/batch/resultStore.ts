@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { deserialize, serialize } from 'node:v8';
 import { writeAtomically } from '../disk/atomicWrite.ts';
 import type { TrialOutcome } from '../model/swingRecord.ts';
+import type { SeriesOf, SwingSeries } from '../model/swingSeries.ts';
 import type { TaskDone, TrialMemory } from '../pipeline/trialTask.ts';
 import { taskKey } from './taskKey.ts';
 
@@ -12,6 +13,7 @@ import { taskKey } from './taskKey.ts';
 export const STORE_FOLDER = '.store';
 const RESULTS = 'results';
 const MARK = 'swingbasis result 1\n';
+const SERIES_MARK = 'swingbasis series 1\n';
 
 export interface StorePlace {
   /** The output folder. */
@@ -47,12 +49,15 @@ export function createResultStore(place: StorePlace, { onNote, onKey = () => {} 
       const key = taskKey(place.program, task, files);
       const found = readResult(place, key, onNote);
       if (found === null) return null;
+      const isWhole = task.series !== true || found.outcome.record === null || readSeries(place, key, onNote) !== null;
+      if (!isWhole) return null;
       onKey(task.trial.id, key);
       return inPlace(found, task.trial.order);
     },
-    keep(task, files, done) {
+    keep(task, files, done, series) {
       const key = taskKey(place.program, task, files);
       try {
+        if (series !== null) writeEntry(seriesPath(place, key), SERIES_MARK, serialize(series));
         writeEntry(entryPath(place, key), MARK, encodeDone(done));
         onKey(task.trial.id, key);
       } catch (error) {
@@ -67,6 +72,11 @@ export function createResultStore(place: StorePlace, { onNote, onKey = () => {} 
 
 function entryPath({ out, program }: StorePlace, key: string): string {
   return join(out, STORE_FOLDER, RESULTS, program.slice(0, 16), key.slice(0, 2), key);
+}
+
+/** Beside the result: it is far larger and seldom wanted. */
+function seriesPath(place: StorePlace, key: string): string {
+  return `${entryPath(place, key)}.series`;
 }
 
 /** Writes bytes under a mark and their own checksum, whole or not at all. @throws FileError */
@@ -88,10 +98,37 @@ function sumOf(bytes: Uint8Array): string {
 
 /** The result under a key; null where there is none that is whole. */
 export function readResult(place: StorePlace, key: string, onNote: (note: string) => void): TaskDone | null {
-  const path = entryPath(place, key);
+  return readWhole(entryPath(place, key), MARK, decodeDone, onNote);
+}
+
+/** The swing at every frame that was kept beside the result under a key; null where there is none that is whole. */
+export function readSeries(place: StorePlace, key: string, onNote: (note: string) => void): SwingSeries | null {
+  return readWhole(seriesPath(place, key), SERIES_MARK, (bytes) => deserialize(bytes) as SwingSeries, onNote);
+}
+
+/** Swings at every frame as the store has them, by trial id; a trial whose are not there costs a note. */
+export function storedSeries(
+  place: StorePlace,
+  keys: ReadonlyMap<string, string>,
+  onNote: (note: string) => void,
+): SeriesOf {
+  return (trial) => {
+    const key = keys.get(trial);
+    const series = key === undefined ? null : readSeries(place, key, onNote);
+    if (series === null) onNote(`${trial} is missing in what is made of whole swings: its frames are not in the store`);
+    return series;
+  };
+}
+
+function readWhole<T>(
+  path: string,
+  mark: string,
+  decode: (bytes: Uint8Array) => T,
+  onNote: (note: string) => void,
+): T | null {
   try {
-    const body = readEntry(path, MARK);
-    if (body !== null) return decodeDone(body);
+    const body = readEntry(path, mark);
+    if (body !== null) return decode(body);
     onNote(`${path} is damaged; its trial is analysed again`);
   } catch (error) {
     const { code, message } = error as { code?: string; message: string };

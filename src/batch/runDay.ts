@@ -3,13 +3,14 @@ import { checkOutputFolder, writeOutput } from '../disk/outputFolder.ts';
 import { libraryFacts, programFacts } from '../disk/packageFacts.ts';
 import { captureInputs, type DayRequest, type PlannedRun, planRun } from '../disk/plannedDay.ts';
 import type { TrialOutcome } from '../model/swingRecord.ts';
+import type { SeriesOf } from '../model/swingSeries.ts';
 import { compareOutcomes, type DayResult } from '../pipeline/analyseDay.ts';
 import { renderDay } from '../pipeline/renderDay.ts';
-import type { RunOptions } from '../pipeline/runRecord.ts';
+import { needsSeries, type RunOptions } from '../pipeline/runRecord.ts';
 import { type BatchOptions, runTrials, type TrialsWatch } from './dayTrials.ts';
 import { lockFolder } from './lock.ts';
 import { programSum } from './programSum.ts';
-import { removeOtherPrograms } from './resultStore.ts';
+import { removeOtherPrograms, storedSeries } from './resultStore.ts';
 
 export interface DayWatch extends TrialsWatch {
   readonly onWriting: () => void;
@@ -28,8 +29,9 @@ export async function runDay(request: DayRequest & BatchOptions, watch: DayWatch
   const unlock = await lockFolder(day.out, watch.onNote);
   try {
     const place = { out: day.out, program: programSum(request.analysis) };
-    const { outcomes, recalled } = await runTrials(day, request, place, watch, () => true);
-    const result = await writeDay(day, outcomes, request, watch);
+    const settings = { ...request, series: needsSeries(request) };
+    const { outcomes, recalled, keys } = await runTrials(day, settings, place, watch, () => true);
+    const result = await writeDay(day, outcomes, request, watch, storedSeries(place, keys, watch.onNote));
     removeOtherPrograms(place);
     return { ok: true, result, out: day.out, recalled };
   } finally {
@@ -43,10 +45,11 @@ export async function writeDay(
   outcomes: readonly TrialOutcome[],
   options: RunOptions,
   { pause, onWriting }: Pick<DayWatch, 'pause' | 'onWriting'>,
+  seriesOf: SeriesOf,
 ): Promise<DayResult> {
   const facts = { pause, program: programFacts(), libraries: libraryFacts() };
   const result = await compareOutcomes(day.plan, facts, outcomes);
   onWriting();
-  await writeOutput(day.out, renderDay(result, [...day.inputs, ...captureInputs(outcomes)], options), pause);
+  await writeOutput(day.out, renderDay(result, [...day.inputs, ...captureInputs(outcomes)], options, seriesOf), pause);
   return result;
 }

@@ -8,11 +8,19 @@ import { checkOutputFolder } from '../disk/outputFolder.ts';
 import { type DayRequest, type PlannedRun, planRun } from '../disk/plannedDay.ts';
 import type { TrialOutcome } from '../model/swingRecord.ts';
 import type { DayResult } from '../pipeline/analyseDay.ts';
-import type { RunOptions } from '../pipeline/runRecord.ts';
+import { needsSeries, type RunOptions } from '../pipeline/runRecord.ts';
 import { type BatchOptions, runTrials, type TrialsWatch } from './dayTrials.ts';
 import { lockFolder } from './lock.ts';
 import { programSum } from './programSum.ts';
-import { inPlace, readEntry, readResult, STORE_FOLDER, type StorePlace, writeEntry } from './resultStore.ts';
+import {
+  inPlace,
+  readEntry,
+  readResult,
+  STORE_FOLDER,
+  type StorePlace,
+  storedSeries,
+  writeEntry,
+} from './resultStore.ts';
 import { type DayWatch, writeDay } from './runDay.ts';
 import { feed } from './taskKey.ts';
 
@@ -68,7 +76,8 @@ export async function runShard(
   const program = programSum(request.analysis);
   const place = { out: day.out, program };
   const isMine = ({ id }: { readonly id: string }): boolean => shardOf(id, shard.count) === shard.index;
-  const { outcomes, recalled, keys } = await runTrials(day, request, place, watch, isMine);
+  const settings = { ...request, series: needsSeries(request) };
+  const { outcomes, recalled, keys } = await runTrials(day, settings, place, watch, isMine);
   const { plan, inputs, out } = day;
   if (watch.stopped?.() === true) return { ok: true, outcomes, recalled, out, isDone: false };
   const options = runOptionsOf(request);
@@ -132,7 +141,9 @@ export async function gather(folder: string, watch: DayWatch): Promise<Gathered>
   checkOutputFolder(out);
   const unlock = await lockFolder(out, watch.onNote);
   try {
-    const result = await writeDay({ ...day, out }, outcomes, options, watch);
+    const keys = new Map(records.flatMap((record) => [...record.keys]));
+    const seriesOf = storedSeries(place, keys, watch.onNote);
+    const result = await writeDay({ ...day, out }, outcomes, options, watch, seriesOf);
     return { result, out, shards: count };
   } finally {
     unlock();

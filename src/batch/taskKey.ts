@@ -7,9 +7,9 @@ import type { TrialTask } from '../pipeline/trialTask.ts';
 
 /**
  * SHA-256 of the program, the sums of the trial's files and the task. The trial's place in the day is no part of it: a recording that
- * is added before it changes nothing.
+ * is added before it changes nothing. Nor is it whether the swing is wanted at every frame: that lies beside the result.
  */
-export function taskKey(program: string, task: TrialTask, files: readonly FileSum[]): string {
+export function taskKey(program: string, { series: _series, ...task }: TrialTask, files: readonly FileSum[]): string {
   const { sensors } = task.basis;
   const hash = createHash('sha256');
   feed(hash, {

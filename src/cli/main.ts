@@ -83,7 +83,7 @@ function buildProgram(done: (code: number) => void): Command {
     .option('--out <dir>', 'folder for the results (default: results beside the day file)')
     .option('--lab <file>', 'settings that are the same every day in one lab; the day file wins')
     .option('--data <dir>', 'where the paths of the trials start (default: the folder of the day file)')
-    .option('--curves', 'also write tables/curves.csv', false)
+    .option('--curves', 'also write tables/curves.csv (by position) and curves_time.csv (every frame)', false)
     .option('--tables <list>', TABLES)
     .option('--figures', FIGURES, false)
     .option('--orders <list>', 'more angle orders, such as ZXY or thorax:ZXY,lead_knee:XYZ')

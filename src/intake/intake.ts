@@ -127,6 +127,7 @@ export function intake(file: C3dFile, plan: IntakePlan, memory?: Workspace): Out
         facts,
         substitutions,
       },
+      fileFrame: { firstFrame: file.firstFrame, axes: labAxes(settled.value).flat() },
       clock,
       points,
       ...(forces.value === undefined ? {} : { forces: forces.value }),

@@ -34,6 +34,8 @@ export interface AnalysisPlan {
   readonly orders: readonly OrderRequest[];
   /** True: the curves of the filter choice are sampled and kept. */
   readonly residuals?: boolean;
+  /** True: the swing at every frame is given beside its record. */
+  readonly series?: boolean;
   /** Allowances for landmarks and skin that the day file sets; absent: the defaults. */
   readonly placement?: Placement;
   /** For a trial of sensors; null for markers. */

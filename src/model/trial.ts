@@ -96,6 +96,17 @@ export interface ForceTrial {
   readonly plates: readonly ForcePlate[];
 }
 
+/** Where a recording of markers lies in its file. */
+export interface FileFrame {
+  /** Number of the first stored frame, from 1. */
+  readonly firstFrame: number;
+  /**
+   * Axes X, Y, Z of L one after the other, each as a unit vector in the file's axes: x_L = X · place_file. All reflections are in it, so
+   * that it leads a left-hander back, too.
+   */
+  readonly axes: readonly number[];
+}
+
 /**
  * One recording in the lab frame L (metres, Y up, X toward the target), a left-hander already reflected,
  * landmarks under lead and trail names.
@@ -103,6 +114,8 @@ export interface ForceTrial {
 export interface MarkerTrial {
   readonly source: 'markers';
   readonly head: TrialHead;
+  /** How it lies in its file; absent of trials that come from none. */
+  readonly fileFrame?: FileFrame;
   readonly clock: Clock;
   readonly points: ReadonlyMap<LandmarkId, Track<3>>;
   /** Absent where the recording has no force platforms that can be used. */

@@ -5,18 +5,25 @@ import { CATALOGUE } from '../model/catalogue.ts';
 import { type FilterOptions, NO_FILTER } from '../model/dayPlan.ts';
 import type { Quantity } from '../model/quantity.ts';
 import type { SwingRecord } from '../model/swingRecord.ts';
+import type { SwingSeries } from '../model/swingSeries.ts';
 import type { Trial } from '../model/trial.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { checkSwing } from '../stages/checkSwing.ts';
 import { clubAtImpact } from '../stages/clubAtImpact.ts';
 import { DEFAULT_CLUB_OPTIONS } from '../stages/clubDelivery.ts';
 import { DEFAULT_POSITION_OPTIONS, findPositions, type PositionOptions } from '../stages/findPositions.ts';
+import { frameSeries } from '../stages/frameSeries.ts';
 import { jointAngles } from '../stages/jointAngles.ts';
 import { DEFAULT_ORDER_OPTIONS, orderOfMotion } from '../stages/orderOfMotion.ts';
 import { zeroHeadings } from '../stages/zeroHeadings.ts';
 import { motionFromMarkers } from './motionFromMarkers.ts';
 import { motionFromSensors } from './motionFromSensors.ts';
 import { swingRecord } from './swingRecord.ts';
+
+/** A swing's record and, where the plan asks for it, the swing at every frame, which is kept apart. */
+export interface AnalysedSwing extends SwingRecord {
+  readonly series?: SwingSeries;
+}
 
 /**
  * From a trial, markers in the lab frame or sensors, to the record of its swing. The record owns its memory: the caller may reset the workspace afterwards.
@@ -27,7 +34,7 @@ export function analyseTrial(
   plan: AnalysisPlan,
   ws: Workspace,
   catalogue: readonly Quantity[] = CATALOGUE,
-): SwingRecord {
+): AnalysedSwing {
   const made = trial.source === 'markers' ? motionFromMarkers(trial, plan, ws) : motionFromSensors(trial, plan, ws);
   const found = findPositions(made.value, positionOptions(plan.filter), ws);
   const motion = zeroHeadings(made.value, found.value, ws);
@@ -40,7 +47,8 @@ export function analyseTrial(
   const order = orderOfMotion(motion.value, found.value, orderOptions, ws);
   const read = { motion: motion.value, angles: angles.value, found: found.value, club: club.value, order: order.value };
   const diagnostics = [made, motion, angles, found, checked, club].flatMap((outcome) => outcome.diagnostics);
-  return swingRecord({ ...read, checked: checked.value }, catalogue, plan, diagnostics, ws);
+  const record = swingRecord({ ...read, checked: checked.value }, catalogue, plan, diagnostics, ws);
+  return plan.series === true ? { ...record, series: frameSeries({ ...read, markers }, catalogue, ws).value } : record;
 }
 
 /** With every filter off the data count as noise-free, and stillness too is judged without one (definitions 6). */

@@ -9,12 +9,14 @@ import type { ClubPlan, PlayerPlan, TrialPlan } from '../model/dayPlan.ts';
 import type { Fault } from '../model/faults.ts';
 import type { StillRecord } from '../model/stillRecord.ts';
 import type { SwingRecord, TrialOutcome, TrialStatus } from '../model/swingRecord.ts';
+import type { SwingSeries } from '../model/swingSeries.ts';
 import type { MarkerTrial, SensorTrial, Trial, TrialHead } from '../model/trial.ts';
 import { qualityOf, type TrialQuality } from '../model/trialQuality.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { standingPose } from '../stages/calibrateSensors.ts';
 import { checkBody } from '../stages/checkBody.ts';
 import { faultDiagnostics } from '../stages/faults/faultDiagnostics.ts';
+import type { AnalysedSwing } from './analyseTrial.ts';
 import type { DayBasis } from './dayBasis.ts';
 import { pipelineDiagnostic } from './diagnosticCodes.ts';
 import { loseFace, showsNoFace, useFaceTrial, withFace } from './faceTrial.ts';
@@ -26,7 +28,7 @@ import { calibrateStill, calibrationOf, forgetSensorTrial, keepSensorTrial } fro
 import { calibrateStatic, stillRecord } from './staticTrial.ts';
 import type { TrialsPlan } from './trialTask.ts';
 
-export type AnalyseTrial = (trial: Trial, plan: AnalysisPlan, ws: Workspace) => SwingRecord;
+export type AnalyseTrial = (trial: Trial, plan: AnalysisPlan, ws: Workspace) => AnalysedSwing;
 
 /** What one trial needs of its day; of the basis it sees and changes its own part. */
 export interface TrialContext extends DayBasis {
@@ -37,6 +39,9 @@ export interface TrialContext extends DayBasis {
   readonly orders: readonly OrderRequest[];
   readonly strict: boolean;
   readonly residuals?: boolean;
+  readonly series?: boolean;
+  /** Takes the swing at every frame, where `series` asks for it. */
+  readonly onSeries?: (series: SwingSeries) => void;
   /** What an earlier run made of the same files in the same day, or null. */
   readonly recall: (files: readonly FileSum[]) => TrialOutcome | null;
 }
@@ -267,7 +272,7 @@ function analyseSwing(trial: MarkerTrial | SensorTrial, run: Run): SwingRecord {
     });
   }
   const still = trial.source === 'markers' ? staticOf(trial, run) : { calibration: null, moved: null };
-  const record = context.analyse(
+  const { series, ...record } = context.analyse(
     trial,
     {
       player,
@@ -278,6 +283,7 @@ function analyseSwing(trial: MarkerTrial | SensorTrial, run: Run): SwingRecord {
       faults: planned.faults,
       orders: context.orders,
       ...(context.residuals === true ? { residuals: true } : {}),
+      ...(context.series === true ? { series: true } : {}),
       ...(planned.placement === undefined ? {} : { placement: planned.placement }),
       sensors: trial.source === 'sensors' ? stillOf(run) : null,
       sha256: known.sha256,
@@ -287,6 +293,7 @@ function analyseSwing(trial: MarkerTrial | SensorTrial, run: Run): SwingRecord {
   known.quality = qualityOf(record);
   known.diagnostics.push(...record.diagnostics);
   refuseWithoutSwing(record);
+  if (series !== undefined) context.onSeries?.(series);
   const told = record.faults ?? [];
   const moved = still.moved === null || isTold(still.moved, told) ? [] : [still.moved];
   known.diagnostics.push(...faultDiagnostics(moved));

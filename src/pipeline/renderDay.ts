@@ -1,7 +1,9 @@
 /** Results of a day as the files of the output folder, one after the other. */
 import { repeatabilityRows } from '../compare/repeatability.ts';
+import type { SeriesOf } from '../model/swingSeries.ts';
 import { TABLES } from '../tables/allTables.ts';
 import { CURVES } from '../tables/curves.ts';
+import { CURVES_TIME } from '../tables/curvesTime.ts';
 import { storedRecordText, storedStillText } from '../tables/storedRecord.ts';
 import type { DayResult } from './analyseDay.ts';
 import { dayView } from './dayView.ts';
@@ -13,24 +15,33 @@ import { dataPackageFile, tableFiles, workbookFile } from './tableFiles.ts';
 
 export type { OutputFile } from './renderReport.ts';
 
-/** Every file but run.json, then run.json: a folder with a run record is complete. */
+/**
+ * Every file but run.json, then run.json: a folder with a run record is complete. `seriesOf` gives the swings at every frame, one at a time;
+ * without it nothing that is made of them is written.
+ */
 export async function* renderDay(
   result: DayResult,
   inputs: readonly RunInput[],
   options: RunOptions,
+  seriesOf: SeriesOf | null = null,
 ): AsyncGenerator<OutputFile> {
   const repeatability = repeatabilityRows(result.records);
   const formats = options.tables ?? [];
-  const asked = { curves: options.curves, repeatability: repeatability.length > 0 };
+  const sources = { ...result, repeatability, seriesOf: seriesOf ?? (() => null) };
+  const asked = {
+    curves: options.curves,
+    curves_time: options.curves && seriesOf !== null,
+    repeatability: repeatability.length > 0,
+  };
   const written = TABLES.filter((table) => !table.onRequest || asked[table.name as keyof typeof asked]);
   for (const table of written) {
-    yield* table.write({ ...result, repeatability }, (one, rows) => tableFiles(one, rows, formats));
+    yield* table.write(sources, (one, rows) => tableFiles(one, rows, formats));
   }
   yield dataPackageFile('swingbasis-day', written, formats);
   // curves are too long for a sheet of a common day
-  const inSheets = written.filter(({ name }) => name !== CURVES.name);
+  const inSheets = written.filter(({ name }) => name !== CURVES.name && name !== CURVES_TIME.name);
   yield* workbookFile(
-    (sheet) => inSheets.map((table) => table.write({ ...result, repeatability }, (one, rows) => sheet(one, rows()))),
+    (sheet) => inSheets.map((table) => table.write(sources, (one, rows) => sheet(one, rows()))),
     formats,
   );
   for (const record of result.records) {

@@ -30,6 +30,11 @@ export interface RunOptions {
   readonly repair?: boolean;
 }
 
+/** Whether what is asked for is made of the swings at every frame. */
+export function needsSeries({ curves }: RunOptions): boolean {
+  return curves;
+}
+
 export function countByStatus(result: Pick<DayResult, 'outcomes'>): Readonly<Record<TrialStatus, number>> {
   const counts = { used: 0, 'left-out': 0, rejected: 0, failed: 0 };
   for (const outcome of result.outcomes) counts[outcome.status] += 1;

@@ -2,6 +2,7 @@
 import type { OrderRequest } from '../model/analysisPlan.ts';
 import type { DayPlan, PlayerPlan, TrialPlan } from '../model/dayPlan.ts';
 import type { TrialOutcome } from '../model/swingRecord.ts';
+import type { SwingSeries } from '../model/swingSeries.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { basisFor, type DayBasis } from './dayBasis.ts';
 import type { TrialIo } from './io.ts';
@@ -16,6 +17,8 @@ export interface TaskSettings {
   readonly strict: boolean;
   /** True: records keep the curves of the filter choice. */
   readonly residuals?: boolean;
+  /** True: swings are kept at every frame, too. */
+  readonly series?: boolean;
 }
 
 export interface TrialTask extends TaskSettings {
@@ -34,7 +37,8 @@ export interface TaskDone {
 /** Results of earlier runs. `files` are the trial's files with their sums, which are part of the key. */
 export interface TrialMemory {
   recall(task: TrialTask, files: readonly FileSum[]): TaskDone | null;
-  keep(task: TrialTask, files: readonly FileSum[], done: TaskDone): void;
+  /** `series` of a used swing where the task asks for it: a task that does is recalled only with them. */
+  keep(task: TrialTask, files: readonly FileSum[], done: TaskDone, series: SwingSeries | null): void;
 }
 
 export interface TaskTools {
@@ -62,6 +66,7 @@ export function taskOf(trial: TrialPlan, plan: DayPlan, settings: TaskSettings, 
     orders: settings.orders,
     strict: settings.strict,
     ...(settings.residuals === true ? { residuals: true } : {}),
+    ...(settings.series === true && isSwing ? { series: true } : {}),
     basis: basisFor(trial, player, basis),
   };
 }
@@ -83,11 +88,15 @@ export function runTask(
     recalled = memory?.recall(task, files) ?? null;
     return recalled?.outcome ?? null;
   };
+  let series: SwingSeries | null = null;
+  const onSeries = (made: SwingSeries): void => {
+    series = made;
+  };
   const basis = basisFor(task.trial, task.plan.players[0], task.basis);
-  const outcome = runTrial(task.trial, { ...task, ...basis, io, ws, analyse, recall });
+  const outcome = runTrial(task.trial, { ...task, ...basis, io, ws, analyse, recall, onSeries });
   if (recalled !== null) return { ...(recalled as TaskDone), recalled: true };
   const done = { outcome, basis: task.trial.role === 'swing' ? null : basis };
-  if (known !== null && outcome.passing !== true) memory?.keep(task, known, done);
+  if (known !== null && outcome.passing !== true) memory?.keep(task, known, done, series);
   return { ...done, recalled: false };
 }
 

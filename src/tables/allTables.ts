@@ -2,11 +2,13 @@
 import type { PlayerComparison } from '../model/comparison.ts';
 import type { RepeatabilityRow } from '../model/repeatability.ts';
 import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
+import type { SeriesOf } from '../model/swingSeries.ts';
 import { ANGLES, angleRows } from './angles.ts';
 import { CHECKPOINTS, checkpointRows } from './checkpoints.ts';
 import { COMPARISON, comparedRows } from './comparison.ts';
 import type { Described, Table } from './csv.ts';
 import { CURVES, curveRows } from './curves.ts';
+import { CURVES_TIME, timeCurveRows } from './curvesTime.ts';
 import { FAULT_TABLE, faultRows } from './faults.ts';
 import { POSITION_TABLE, positionRows } from './positions.ts';
 import { QUALITY, qualityRows } from './quality.ts';
@@ -19,6 +21,7 @@ export interface TableSources {
   readonly outcomes: readonly TrialOutcome[];
   /** Empty where a day has too few players. */
   readonly repeatability: readonly RepeatabilityRow[];
+  readonly seriesOf: SeriesOf;
 }
 
 /** What makes of a table and its rows one file, or several; the rows may be gone through more than once. */
@@ -45,6 +48,7 @@ export const TABLES: readonly TableFile[] = [
   file(QUALITY, ({ records }) => qualityRows(records)),
   file(TRIALS, ({ outcomes }) => trialRows(outcomes)),
   file(CURVES, ({ records }) => curveRows(records), true),
+  file(CURVES_TIME, ({ records, seriesOf }) => timeCurveRows(records, seriesOf), true),
   file(CHECKPOINTS, ({ comparisons }) => checkpointRows(comparisons)),
   file(REPEATABILITY, ({ repeatability }) => repeatability, true),
   file(FAULT_TABLE, ({ records, outcomes }) => faultRows(records, outcomes)),

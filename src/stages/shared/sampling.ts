@@ -25,6 +25,23 @@ export interface SamplePlan {
 }
 
 export function samplePlan(moments: Moments, base: CurveBase, clock: Clock): SamplePlan {
+  return planWith(
+    moments,
+    clock,
+    Array.from(base.times_s, (time_s) => time_s * clock.rate_Hz),
+  );
+}
+
+/** As `samplePlan`, with every frame in place of the curves' time base: frame f is at `curve + f`. */
+export function framePlan(moments: Moments, clock: Clock): SamplePlan {
+  return planWith(
+    moments,
+    clock,
+    Array.from({ length: clock.frames }, (_, frame) => frame),
+  );
+}
+
+function planWith(moments: Moments, clock: Clock, instants: readonly number[]): SamplePlan {
   const times: SampleTime[] = [];
   const positions = new Map<PositionId, PositionSample>();
   const instant = (t_frames: number): number => times.push({ t_frames, window: null }) - 1;
@@ -43,6 +60,6 @@ export function samplePlan(moments: Moments, base: CurveBase, clock: Clock): Sam
     positions.set(position, { position, moment, time, at, beside });
   }
   const curve = times.length;
-  for (const time_s of base.times_s) instant(time_s * clock.rate_Hz);
+  for (const t_frames of instants) instant(t_frames);
   return { times, positions, curve };
 }

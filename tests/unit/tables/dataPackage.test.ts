@@ -8,7 +8,7 @@ import { type DataPackage, dataPackage } from '../../../src/tables/dataPackage.t
 import { SESSIONS } from '../../../src/tables/sessions.ts';
 import type { TableField } from '../../../src/tables/tableSchema.ts';
 import { fixtureCheckpoints } from '../../support/checkpointFixture.ts';
-import { comparisonOf, outcomeOf, ROW, recordOf } from './fixture.ts';
+import { comparisonOf, outcomeOf, ROW, recordOf, seriesOf } from './fixture.ts';
 
 const everything = dataPackage(
   'all',
@@ -76,6 +76,7 @@ describe('the descriptor of the tables', () => {
       comparisons: [{ ...comparisonOf('auk', [ROW]), checkpoints: fixtureCheckpoints() }],
       outcomes: [outcomeOf('a', { record: recordOf('a') })],
       repeatability: [],
+      seriesOf,
     };
     const forms = { string: /(?:)/, number: /^(-?\d+(\.\d+)?)?$/, integer: /^(-?\d+)?$/ };
     for (const table of TABLES) {

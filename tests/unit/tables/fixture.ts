@@ -1,6 +1,7 @@
 import type { ComparisonRow, PlayerComparison } from '../../../src/model/comparison.ts';
 import { DEFAULT_COMPARE } from '../../../src/model/dayPlan.ts';
 import type { SwingRecord, TrialOutcome } from '../../../src/model/swingRecord.ts';
+import type { SwingSeries } from '../../../src/model/swingSeries.ts';
 import type { TrialHead } from '../../../src/model/trial.ts';
 
 export function headOf(trial: string): TrialHead {
@@ -113,6 +114,30 @@ export function recordOf(trial: string, more: Partial<SwingRecord> = {}): SwingR
     ],
     diagnostics: [],
     ...more,
+  };
+}
+
+/** Three frames of a swing: a turn that is missing once and near a singular position once, and a place. */
+export function seriesOf(trial: string): SwingSeries {
+  const none = { order: null, flags: [], singular: null } as const;
+  return {
+    trial,
+    clock: { rate_Hz: 240, frames: 3 },
+    quantities: [
+      {
+        quantity: 'pelvis.turn',
+        unit: 'deg',
+        order: 'YXZ',
+        values: Float64Array.of(0, Number.NaN, -Math.PI / 4),
+        flags: ['target-assumed'],
+        singular: Uint8Array.of(0, 0, 1),
+      },
+      { quantity: 'pelvis.rise', unit: 'mm', ...none, values: Float64Array.of(0, -1e-10, 0.0123456) },
+    ],
+    angles: [],
+    points: [],
+    segments: [],
+    file: null,
   };
 }
 

@@ -11,7 +11,7 @@ import { parquetBytes } from '../../../src/tables/parquet.ts';
 import { SESSIONS } from '../../../src/tables/sessions.ts';
 import { fixtureCheckpoints } from '../../support/checkpointFixture.ts';
 import { scratchFolder } from '../../support/folders.ts';
-import { comparisonOf, outcomeOf, ROW, recordOf } from './fixture.ts';
+import { comparisonOf, outcomeOf, ROW, recordOf, seriesOf } from './fixture.ts';
 
 type Row = Readonly<Record<string, string | number | bigint | null>>;
 
@@ -33,6 +33,7 @@ const SOURCES: TableSources = {
   comparisons: [{ ...comparisonOf('auk', [ROW]), checkpoints: fixtureCheckpoints() }],
   outcomes: [outcomeOf('a', { record, reason: 'ü, "x"\r\ntwo lines' }), outcomeOf('s', { role: 'static' })],
   repeatability: [],
+  seriesOf,
 };
 
 /** Value of Parquet against the field of CSV: numbers within half of the last decimal, texts but for the guard against formulas. */

@@ -4,11 +4,11 @@ import { TABLES, type TableSources } from '../../../src/tables/allTables.ts';
 import { csvText, textColumn } from '../../../src/tables/csv.ts';
 import { jsonText, storedRecordText } from '../../../src/tables/storedRecord.ts';
 import { fixtureCheckpoints } from '../../support/checkpointFixture.ts';
-import { comparisonOf, headOf, outcomeOf, ROW, recordOf } from './fixture.ts';
+import { comparisonOf, headOf, outcomeOf, ROW, recordOf, seriesOf } from './fixture.ts';
 
 function textOf(name: string, sources: Partial<TableSources>): string {
   const table = TABLES.find((one) => one.name === name)!;
-  const all = { records: [], comparisons: [], outcomes: [], repeatability: [], ...sources };
+  const all = { records: [], comparisons: [], outcomes: [], repeatability: [], seriesOf, ...sources };
   return table.write(all, (one, rows) => [...csvText(one, rows())].join(''));
 }
 
@@ -24,6 +24,7 @@ describe('headers are a contract: a new column goes to the end', () => {
     trials:
       'trial,file,sha256,player,club,kind,set,role,status,reason,source,datum,frames,rate_Hz,units,up,target,mirrored,hand,form,gate,gate_reasons,gate_set_by,outlying,outlying_distance',
     curves: 'player,club,kind,set,trial,quantity,step,position,time_s,value,unit,order,flags',
+    curves_time: 'player,club,kind,set,trial,quantity,frame,time_s,value,unit,order,flags',
     checkpoints:
       'player,group,reference,checkpoint,quantity,reading,from,position,unit,rule,low,high,severe_low,severe_high,state,severe,value,sd,low95,high95,n,swings_met,within_scatter,value_reference,n_reference,turn,turn_from,turn_reference,turn_alone,note,source,remarks,reason,datum',
     repeatability:
@@ -35,7 +36,11 @@ describe('headers are a contract: a new column goes to the end', () => {
   });
   it('no other table is written; curves wait to be asked for, repeatability for three players', () => {
     expect(TABLES.map((table) => table.name)).toEqual(Object.keys(headers));
-    expect(TABLES.filter((table) => table.onRequest).map((table) => table.name)).toEqual(['curves', 'repeatability']);
+    expect(TABLES.filter((table) => table.onRequest).map((table) => table.name)).toEqual([
+      'curves',
+      'curves_time',
+      'repeatability',
+    ]);
   });
   it('every column says what it means', () => {
     for (const column of TABLES.flatMap((table) => table.columns)) expect(column.meaning).not.toBe('');
@@ -74,6 +79,36 @@ describe('angles', () => {
   it('end every line with CRLF, the last one too', () => {
     expect(lines).toHaveLength(8);
     expect(lines[7]).toBe('');
+  });
+});
+
+describe('curves over time', () => {
+  const row = `auk,dr,driver,"'=first, ""one""",a`;
+  it('have a row for each frame of each quantity, missing values empty, time from the first frame, -0 never', () => {
+    expect(
+      textOf('curves_time', { records: [recordOf('a')] })
+        .split('\r\n')
+        .slice(1),
+    ).toEqual([
+      `${row},pelvis.turn,0,0.00000,0.000,deg,YXZ,target-assumed`,
+      `${row},pelvis.turn,1,0.00417,,deg,YXZ,target-assumed`,
+      `${row},pelvis.turn,2,0.00833,-45.000,deg,YXZ,target-assumed;near-singular`,
+      `${row},pelvis.rise,0,0.00000,0.00,mm,,`,
+      `${row},pelvis.rise,1,0.00417,0.00,mm,,`,
+      `${row},pelvis.rise,2,0.00833,12.35,mm,,`,
+      '',
+    ]);
+  });
+  it('come by trial id, one swing after the other, and go on without a swing whose frames are not there', () => {
+    const asked: string[] = [];
+    const some = (trial: string) => {
+      asked.push(trial);
+      return trial === 'b' ? null : seriesOf(trial);
+    };
+    const text = textOf('curves_time', { records: [recordOf('c'), recordOf('b'), recordOf('a')], seriesOf: some });
+    expect(asked).toEqual(['a', 'b', 'c']);
+    const rows = parse(text, { columns: true }) as { trial: string }[];
+    expect(rows.map(({ trial }) => trial)).toEqual([...Array(6).fill('a'), ...Array(6).fill('c')]);
   });
 });
 

@@ -6,13 +6,14 @@ import { csvText, numberColumn, type Table, textColumn } from '../../../src/tabl
 import { sheetOf, workbookBytes } from '../../../src/tables/xlsx.ts';
 import { fixtureCheckpoints } from '../../support/checkpointFixture.ts';
 import { readWorkbook } from '../../support/xlsxSlowReader.ts';
-import { comparisonOf, outcomeOf, ROW, recordOf } from './fixture.ts';
+import { comparisonOf, outcomeOf, ROW, recordOf, seriesOf } from './fixture.ts';
 
 const SOURCES: TableSources = {
   records: [recordOf('a'), recordOf('b')],
   comparisons: [{ ...comparisonOf('auk', [ROW]), checkpoints: fixtureCheckpoints() }],
   outcomes: [outcomeOf('a', { record: recordOf('a'), reason: '=1+1' }), outcomeOf('s', { role: 'static' })],
   repeatability: [],
+  seriesOf,
 };
 
 interface Line {
