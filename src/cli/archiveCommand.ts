@@ -1,10 +1,13 @@
+import { once } from 'node:events';
 import { addDay } from '../archive/addDay.ts';
 import { readState } from '../archive/folder.ts';
 import { forgetPlayer } from '../archive/forgetPlayer.ts';
 import { dayText, listText } from '../archive/listText.ts';
 import { readNames } from '../archive/names.ts';
+import { queryArchive } from '../archive/query.ts';
+import { QueryError } from '../archive/readOnlySql.ts';
 import type { AddFlags, ArchiveFlags, ListFlags } from './archiveOptions.ts';
-import { EXIT } from './exit.ts';
+import { EXIT, UsageError } from './exit.ts';
 
 const onNote = (note: string): void => {
   process.stderr.write(`${note}\n`);
@@ -24,6 +27,22 @@ export function listCommand({ archive, names, json }: ListFlags): number {
   const naming = readNames(names ?? null);
   process.stdout.write(json ? `${JSON.stringify({ archive, days }, null, 1)}\n` : listText(days, naming));
   return EXIT.used;
+}
+
+/** @throws UsageError where the statement is refused or cannot be run @throws FileError */
+export async function queryCommand(sql: string, { archive }: ArchiveFlags): Promise<number> {
+  try {
+    await queryArchive({ archive, sql, onNote, write: toStdout });
+    return EXIT.used;
+  } catch (error) {
+    throw error instanceof QueryError ? new UsageError(error.message) : error;
+  }
+}
+
+/** Waits where the reader of the answer is slower than the database. */
+async function toStdout(text: string): Promise<void> {
+  if (process.stdout.write(text)) return;
+  await once(process.stdout, 'drain');
 }
 
 /** @throws FileError where there is no such player */

@@ -42,6 +42,19 @@ export function archiveCommands(program: Command, examples: Examples, done: (cod
     .action(async (options: ListFlags) => {
       done((await load()).listCommand(options));
     });
+  withArchiveOption(archive.command('query'))
+    .description('ask the tables of the archive in SQL; reads only, and answers as CSV on stdout')
+    .argument('<sql>', 'one SELECT statement over days, angles, comparison, positions, quality, stills, trials')
+    .addHelpText(
+      'after',
+      examples(
+        'swingbasis archive query "SELECT * FROM days"',
+        "swingbasis archive query \"SELECT day, kind, avg(value) FROM angles WHERE player = 'wren' AND quantity = 'pelvis.turn' AND position = 'P4' GROUP BY ALL ORDER BY ALL\"",
+      ),
+    )
+    .action(async (sql: string, options: ArchiveFlags) => {
+      done(await (await load()).queryCommand(sql, options));
+    });
   withArchiveOption(archive.command('forget'))
     .description('remove a player from every day of the archive and say what was removed')
     .argument('<player>', 'id of the player')

@@ -9,6 +9,7 @@ it('THIRD-PARTY.md lists what the lock file installs, and nothing under a copyle
   const page = readFileSync(join(ROOT, 'THIRD-PARTY.md'), 'utf8');
   expect(page).toBe(thirdPartyPage());
   expect(page).toMatch(/\| yaml \| /);
+  expect(page).toMatch(/Optional[\s\S]*\| @duckdb\/node-api \| [\s\S]*\| @duckdb\/node-bindings \| /);
   expect(page).not.toMatch(/\bA?GPL/);
 });
 
