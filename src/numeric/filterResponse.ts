@@ -17,6 +17,10 @@ export interface FilterResponse {
   /** The same two of the rate of change, a sample: of the filtered series over the filtered noise, of the shift's estimate over it. */
   readonly rateNoise: number;
   readonly shiftRateNoise: number;
+  /** Covariance of the noise in a filtered sample and in the estimate of its shift, over the variance of filtered noise: below 0. */
+  readonly shiftCovariance: number;
+  /** The same of their rates of change, a sample. */
+  readonly shiftRateCovariance: number;
 }
 
 /**
@@ -38,6 +42,8 @@ export function filterResponse(reach: number, run: (series: Float64Array) => voi
   const covariance = convolved(impulse, impulse);
   const shift = shiftTaps(impulse, covariance);
   const shiftOfNoise = convolved(shift, impulse);
+  const slope = slopes(impulse);
+  const slopeOfShift = slopes(shiftOfNoise);
   const sd = Math.sqrt(covariance[0]!);
   return {
     impulse,
@@ -45,9 +51,11 @@ export function filterResponse(reach: number, run: (series: Float64Array) => voi
     shiftRate: slopes(shift).map((slope) => -slope),
     covariance,
     end: endGain(impulse, sd),
-    shiftNoise: Math.sqrt(squares(shiftOfNoise)) / sd,
-    rateNoise: Math.sqrt(squares(slopes(impulse))) / sd,
-    shiftRateNoise: Math.sqrt(squares(slopes(shiftOfNoise))) / sd,
+    shiftNoise: Math.sqrt(product(shiftOfNoise, shiftOfNoise)) / sd,
+    rateNoise: Math.sqrt(product(slope, slope)) / sd,
+    shiftRateNoise: Math.sqrt(product(slopeOfShift, slopeOfShift)) / sd,
+    shiftCovariance: product(impulse, shiftOfNoise) / covariance[0]!,
+    shiftRateCovariance: product(slope, slopeOfShift) / covariance[0]!,
   };
 }
 
@@ -84,11 +92,12 @@ function convolved(a: Float64Array, b: Float64Array): Float64Array {
   return out;
 }
 
-/** Sum of squares over both sides. */
-function squares(half: Float64Array): number {
+/** Sum of products over both sides, of as much as both have. */
+function product(a: Float64Array, b: Float64Array): number {
+  const last = Math.min(a.length, b.length);
   let sum = 0;
-  for (let m = 1; m < half.length; m++) sum += 2 * half[m]! * half[m]!;
-  return sum + half[0]! * half[0]!;
+  for (let m = 1; m < last; m++) sum += 2 * a[m]! * b[m]!;
+  return sum + a[0]! * b[0]!;
 }
 
 /** Central differences of a symmetric series, by halves (the other side has the opposite sign). */

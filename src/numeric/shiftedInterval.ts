@@ -35,3 +35,31 @@ export function shiftedHalfWidth(sd: number, shift: number): number {
   const low = TABLE[i]!;
   return sd * (low + (at - i) * (TABLE[i + 1]! - low));
 }
+
+/** What is known of a shift beside a noisy value; all in the unit of the value (or its square). */
+export interface ShiftEvidence {
+  /** Variance of the noise of the value. */
+  readonly variance: number;
+  /** The shift as estimated from the same samples, the variance of the noise in that, and its covariance with the noise of the value. */
+  readonly estimate: number;
+  readonly estimateVariance: number;
+  readonly covariance: number;
+  /** Mean square of true shifts like this one: how large they are, whatever their sign. */
+  readonly size2: number;
+}
+
+/**
+ * Smallest h for which a value with normal noise and a normal, unknown shift lies within ± h of the truth in 95 of 100 cases, given an
+ * estimate of the shift that rests on the same noise. Value and estimate are jointly normal, so that the error of the value given the
+ * estimate has mean (size² + covariance) / (size² + estimateVariance) · estimate, variance + size² less what the estimate tells
+ * (conditional normal distribution, any textbook of multivariate statistics). Were the covariance left out, noise would count twice: the
+ * sample that it throws far looks shifted as well.
+ */
+export function halfWidthWithShift(known: ShiftEvidence): number {
+  const { variance, estimate, estimateVariance, covariance, size2 } = known;
+  const spread = size2 + estimateVariance;
+  if (!(spread > 0)) return shiftedHalfWidth(Math.sqrt(variance), 0 * spread);
+  const joint = size2 + covariance;
+  const left = variance + size2 - (joint * joint) / spread;
+  return shiftedHalfWidth(Math.sqrt(Math.max(0, left)), Math.abs((joint / spread) * estimate));
+}

@@ -111,7 +111,8 @@ export function measureSpread(cases: number, perPlayer: number): Map<string, Hel
   return held;
 }
 
-function withNoise(trial: MarkerTrial, noise_m: number, seed: number): MarkerTrial {
+/** The same trial with white noise in every axis of every point. */
+export function withNoise(trial: MarkerTrial, noise_m: number, seed: number): MarkerTrial {
   const random = createRandom(seed);
   const points = new Map(
     [...trial.points].map(([id, track]) => [
@@ -142,11 +143,16 @@ function count(record: SwingRecord, truths: Map<string, Record<string, number>>,
 export const LEAST_HELD = 0.9;
 export const MOST_HELD = 0.98;
 
-/**
- * Rates, whose ± may be too wide but not too narrow: the shift of a rate is estimated with nearly as much noise as the rate itself has, and what
- * is made good for the shift makes good for that noise too.
- */
-const CAUTIOUS = /turn_rate@|^body\.speed/;
+/** The same of each quantity, over all its positions: what the asked check judges. Cases are recordings times positions. */
+export function byQuantity(held: ReadonlyMap<string, Held>): Map<string, Held> {
+  const out = new Map<string, Held>();
+  for (const [name, { inside, of, without }] of held) {
+    const quantity = name.split('@')[0]!;
+    const sum = out.get(quantity) ?? { inside: 0, of: 0, without: 0 };
+    out.set(quantity, { inside: sum.inside + inside, of: sum.of + of, without: sum.without + without });
+  }
+  return out;
+}
 
 /** Rows whose share lies outside 90–98 % by more than `z` counting errors of the share that is just allowed. */
 export function outside(held: ReadonlyMap<string, Held>, z: number): string[] {
@@ -155,7 +161,7 @@ export function outside(held: ReadonlyMap<string, Held>, z: number): string[] {
     if (of === 0) continue;
     const share = inside / of;
     const slack = (p: number): number => z * Math.sqrt((p * (1 - p)) / of);
-    if (share < LEAST_HELD - slack(LEAST_HELD) || (share > MOST_HELD + slack(MOST_HELD) && !CAUTIOUS.test(name))) {
+    if (share < LEAST_HELD - slack(LEAST_HELD) || share > MOST_HELD + slack(MOST_HELD)) {
       out.push(`${name} ${(100 * share).toFixed(1)} %`);
     }
   }

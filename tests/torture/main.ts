@@ -1,13 +1,13 @@
 /**
  * npm run torture -- [c3d] [cases] [seed]: damaged files by the hundred thousand; only a FormatError may be thrown.
  * npm run torture -- day [kills] [seed]: the sample day killed at random moments and resumed; 100 kills.
- * npm run torture -- spread [cases]: how often the stated ± holds the truth, by quantity and position; 2000 cases.
+ * npm run torture -- spread [cases]: how often the stated ± holds the truth, by quantity and by position of each; 2000 cases.
  */
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { type HostileResult, runBoundaryCuts, runHostileCases } from '../support/c3dHostile.ts';
 import { openData } from '../support/openData.ts';
-import { measureSpread, outside } from '../support/spreadCoverage.ts';
+import { byQuantity, measureSpread, outside } from '../support/spreadCoverage.ts';
 import { tortureDay } from './kills.ts';
 
 const [part = 'c3d', casesText = '200000', seedText = '1'] = process.argv.slice(2).filter((word) => word !== 'fuzz');
@@ -44,14 +44,18 @@ for (const [name, files] of [
 }
 process.exit(failed === 0 ? 0 : 1);
 
-/** True where no row lies outside 90–98 % by more than its counting error of 3 standard deviations. */
+/** True where no quantity lies outside 90–98 %, and no quantity at one position by more than its counting error of 3 standard deviations. */
 function tortureSpread(cases: number): boolean {
   const held = measureSpread(cases, 4);
-  const found = outside(held, 3);
-  const plain = outside(held, 0);
-  console.log(
-    `${held.size} quantities at positions, ${cases} cases: ${plain.length} outside 90–98 %, ${found.length} by more than chance`,
-  );
-  for (const line of plain) console.log(`  ${line}`);
-  return found.length === 0;
+  const quantities = byQuantity(held);
+  const found = outside(quantities, 0);
+  const rows = outside(held, 0);
+  const byMore = outside(held, 3);
+  console.log(`${cases} recordings of ${cases / 4} players; stated 95 % ± (noise part)`);
+  console.log(`${quantities.size} quantities over all positions: ${found.length} outside 90–98 %`);
+  for (const [name, { inside, of }] of quantities)
+    console.log(`  ${name} ${((100 * inside) / of).toFixed(1)} % of ${of}`);
+  console.log(`${held.size} quantities at positions: ${rows.length} outside, ${byMore.length} by more than chance`);
+  for (const line of rows) console.log(`  ${line}`);
+  return found.length + byMore.length === 0;
 }

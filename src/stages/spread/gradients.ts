@@ -7,7 +7,7 @@ import { angleGradients, anglesFromRotation } from '../../numeric/eulerAngles.ts
 import { interpolatePointVelocity } from '../../numeric/interpolate.ts';
 import { mulT3 } from '../../numeric/rotation.ts';
 import { type MotionView, poseOf } from '../shared/motionView.ts';
-import { createGradient, type Gradient, type Network } from './network.ts';
+import { addNode, createGradient, type Gradient, type Network } from './network.ts';
 
 type Vec = readonly [number, number, number];
 
@@ -28,12 +28,7 @@ export function createGradients(motion: Motion, network: Network, plain: MotionV
   const add = (track: Track<3> | Track<9>, x: number, y: number, z: number): boolean => {
     const node = network.node(track);
     if (node < 0) return false;
-    const k = gradient.count;
-    gradient.nodes[k] = node;
-    gradient.by[3 * k] = x;
-    gradient.by[3 * k + 1] = y;
-    gradient.by[3 * k + 2] = z;
-    gradient.count += 1;
+    addNode(gradient, node, x, y, z);
     return true;
   };
 

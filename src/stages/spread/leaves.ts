@@ -1,7 +1,7 @@
 /** Measured points at the moments of a swing: how noisy, how far shifted by the filter, how fast. */
 
 import { MISSING, type Track } from '../../model/track.ts';
-import { meanNoise, shiftAt, shiftRateAt } from '../../numeric/filterResponse.ts';
+import { type FilterResponse, meanNoise, shiftAt, shiftRateAt } from '../../numeric/filterResponse.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
 
 /** A moment as frames: its nearest one, the two between which things move, and how many are averaged (1: an instant). */
@@ -17,10 +17,20 @@ export interface LeafValues {
   /** Variance per axis of the noise, and of the noise in the estimate of the shift. */
   readonly noise2: Float64Array;
   readonly shiftNoise2: Float64Array;
-  /** The filter's shift as estimated, m. */
+  /** Covariance of those two. */
+  readonly shiftCovariance: Float64Array;
+  /** The filter's shift as estimated, m, at the moment and around it (`SHIFT_INSTANTS`): one block of all points an instant, the moment's first. */
   readonly shift: Float64Array;
   readonly velocity: Float64Array;
 }
+
+/**
+ * Where shifts are looked at to tell how large they are around a moment, in quarters of a period of the cutoff: noise in the estimate is a
+ * wave of about that period, so that half a period on either side hold several readings of it and still belong to the same motion.
+ */
+export const SHIFT_INSTANTS = [0, -2, -1, 1, 2] as const;
+/** Of the reach of a response, which is five quarters of a period. */
+const QUARTER = 1 / 5;
 
 /** What of a measured point is read: where it is, or how fast. */
 export type Order = 'place' | 'rate';
@@ -37,7 +47,8 @@ export function leafValues(
   const values: LeafValues = {
     noise2: ws.float64(n),
     shiftNoise2: ws.float64(n).fill(0),
-    shift: ws.float64(3 * n).fill(0),
+    shiftCovariance: ws.float64(n).fill(0),
+    shift: ws.float64(3 * n * SHIFT_INSTANTS.length).fill(0),
     velocity: ws.float64(3 * n).fill(0),
   };
   const { frame, before, after, averaged } = moment;
@@ -53,15 +64,36 @@ export function leafValues(
       values.velocity[3 * i + c] = (moved * rate_Hz) / Math.max(1, after - before);
     }
     if (response === undefined || averaged > 1 || run === null) continue;
-    const estimate = track.noise * (order === 'place' ? response.shiftNoise : response.shiftRateNoise * rate_Hz);
+    const unit = order === 'place' ? track.noise : track.noise * rate_Hz;
+    const estimate = unit * (order === 'place' ? response.shiftNoise : response.shiftRateNoise);
     values.shiftNoise2[i] = estimate * estimate;
-    for (let c = 0; c < 3; c++) {
-      const column = { data, offset: c * frames, from: run[0], to: run[1] };
-      values.shift[3 * i + c] =
-        order === 'place' ? shiftAt(response, column, frame) : shiftRateAt(response, column, frame) * rate_Hz;
-    }
+    values.shiftCovariance[i] =
+      unit * unit * (order === 'place' ? response.shiftCovariance : response.shiftRateCovariance);
+    shiftsOf(track, response, run, frame, order, i, values.shift);
   }
   return values;
+}
+
+/** Writes the shifts of point number `i` at each instant. */
+function shiftsOf(
+  { data, clock: { frames, rate_Hz } }: Track<3>,
+  response: FilterResponse,
+  [from, to]: Run,
+  frame: number,
+  order: Order,
+  i: number,
+  out: Float64Array,
+): void {
+  const block = out.length / SHIFT_INSTANTS.length;
+  const quarter = QUARTER * (response.impulse.length - 1);
+  for (let c = 0; c < 3; c++) {
+    const column = { data, offset: c * frames, from, to };
+    for (let k = 0; k < SHIFT_INSTANTS.length; k++) {
+      const at = Math.max(from, Math.min(to - 1, frame + Math.round(SHIFT_INSTANTS[k]! * quarter)));
+      out[k * block + 3 * i + c] =
+        order === 'place' ? shiftAt(response, column, at) : shiftRateAt(response, column, at) * rate_Hz;
+    }
+  }
 }
 
 /** Standard deviation of the central difference of unfiltered white noise over that of the noise, a sample. */

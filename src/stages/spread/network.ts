@@ -2,7 +2,8 @@
 
 import type { MadeOf, Track } from '../../model/track.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
-import { type LeafValues, leafValues, type Order, type SpreadMoment } from './leaves.ts';
+import { byInput } from './byInput.ts';
+import { type LeafValues, leafValues, type Order, SHIFT_INSTANTS, type SpreadMoment } from './leaves.ts';
 
 type AnyTrack = Track<3> | Track<9>;
 
@@ -35,8 +36,10 @@ export interface Gradient {
 /** What becomes of a linear function, in its own unit. */
 export interface Carried {
   noise2: number;
-  shift: number;
+  /** The filter's shift as estimated, at the moment and around it (`SHIFT_INSTANTS`). */
+  readonly shift: Float64Array;
   shiftNoise2: number;
+  shiftCovariance: number;
   /** A second. */
   slope: number;
 }
@@ -45,6 +48,21 @@ const MOST = 6;
 
 export function createGradient(): Gradient {
   return { count: 0, nodes: new Int32Array(MOST), by: new Float64Array(3 * MOST) };
+}
+
+/** Adds the gradient by one more node. */
+export function addNode(gradient: Gradient, node: number, x: number, y: number, z: number): void {
+  const k = gradient.count;
+  gradient.nodes[k] = node;
+  gradient.by[3 * k] = x;
+  gradient.by[3 * k + 1] = y;
+  gradient.by[3 * k + 2] = z;
+  gradient.count += 1;
+}
+
+export function createCarried(): Carried {
+  const shift = new Float64Array(SHIFT_INSTANTS.length);
+  return { noise2: 0, shift, shiftNoise2: 0, shiftCovariance: 0, slope: 0 };
 }
 
 export class Network {
@@ -81,6 +99,12 @@ export class Network {
     return id;
   }
 
+  /** True where all measured points behind a track are filtered. */
+  isFiltered(track: AnyTrack): boolean {
+    const id = this.node(track);
+    return id >= 0 && this.#nodes[id]!.leaves.every((leaf) => this.#leaves[leaf]!.response !== undefined);
+  }
+
   /** A moment; every node must be known by now. */
   at(moment: SpreadMoment, rate_Hz: number, order: Order = 'place'): MomentState {
     return {
@@ -95,10 +119,12 @@ export class Network {
   carry(state: MomentState, { count, nodes, by }: Gradient, out: Carried): void {
     if (this.#sums === null) this.#sums = new Float64Array(3 * this.#leaves.length);
     const sums = this.#sums;
-    const { noise2, shiftNoise2, shift, velocity } = state.leaves;
+    const { noise2, shiftNoise2, shiftCovariance, shift, velocity } = state.leaves;
+    const block = shift.length / SHIFT_INSTANTS.length;
     out.noise2 = 0;
-    out.shift = 0;
+    out.shift.fill(0);
     out.shiftNoise2 = 0;
+    out.shiftCovariance = 0;
     out.slope = 0;
     for (let k = 0; k < count; k++) this.#gather(state, nodes[k]!, by, 3 * k, sums);
     for (let k = 0; k < count; k++) {
@@ -111,7 +137,10 @@ export class Network {
         if (size2 === 0) continue;
         out.noise2 += size2 * noise2[leaf]!;
         out.shiftNoise2 += size2 * shiftNoise2[leaf]!;
-        out.shift += x * shift[o]! + y * shift[o + 1]! + z * shift[o + 2]!;
+        out.shiftCovariance += size2 * shiftCovariance[leaf]!;
+        for (let k = 0, p = o; k < SHIFT_INSTANTS.length; k++, p += block) {
+          out.shift[k] = out.shift[k]! + x * shift[p]! + y * shift[p + 1]! + z * shift[p + 2]!;
+        }
         out.slope += x * velocity[o]! + y * velocity[o + 1]! + z * velocity[o + 2]!;
         sums[o] = 0;
         sums[o + 1] = 0;
@@ -184,54 +213,5 @@ function inputsOf(madeOf: MadeOf | undefined): readonly AnyTrack[] {
       return [madeOf.from, madeOf.to];
     default:
       return madeOf!.tracks;
-  }
-}
-
-/** 3 × 3: how a track changes with its input number k at a frame. */
-function byInput(track: AnyTrack, madeOf: MadeOf, k: number, frame: number, A: Float64Array): void {
-  const { data, clock } = track;
-  switch (madeOf.kind) {
-    case 'mean':
-      A.fill(0);
-      for (let c = 0; c < 9; c += 4) A[c] = madeOf.weights[k]!;
-      return;
-    case 'carried':
-      // R (θ × place) = −R [place]× θ
-      A.fill(0);
-      if (k === 0) for (let c = 0; c < 9; c += 4) A[c] = 1;
-      else turned(madeOf.pose.data, 9 * frame, madeOf.place, A);
-      return;
-    case 'frame': {
-      // θ = turns · Rᵀ · δ
-      const J = madeOf.turns ?? madeOf.turnsAt(frame);
-      for (let r = 0; r < 3; r++) {
-        for (let c = 0; c < 3; c++) {
-          let sum = 0;
-          for (let i = 0; i < 3; i++) sum += J[9 * k + 3 * r + i]! * data[9 * frame + 3 * c + i]!;
-          A[3 * r + c] = sum;
-        }
-      }
-      return;
-    }
-    case 'line': {
-      // (I − d dᵀ) / length, by the far end; minus that by the near one
-      const factor = (k === 0 ? -1 : 1) / madeOf.length_m;
-      for (let r = 0; r < 3; r++) {
-        for (let c = 0; c < 3; c++) {
-          const along = data[r * clock.frames + frame]! * data[c * clock.frames + frame]!;
-          A[3 * r + c] = factor * ((r === c ? 1 : 0) - along);
-        }
-      }
-    }
-  }
-}
-
-/** −R [place]×: R times the rows 0 z −y, −z 0 x, y −x 0. */
-function turned(R: Float64Array, at: number, [x, y, z]: readonly [number, number, number], A: Float64Array): void {
-  for (let r = 0; r < 3; r++) {
-    const o = at + 3 * r;
-    A[3 * r] = y * R[o + 2]! - z * R[o + 1]!;
-    A[3 * r + 1] = z * R[o]! - x * R[o + 2]!;
-    A[3 * r + 2] = x * R[o + 1]! - y * R[o]!;
   }
 }

@@ -3,13 +3,14 @@
 import type { Motion } from '../../model/motion.ts';
 import type { PositionId } from '../../model/positions.ts';
 import type { Reading } from '../../model/quantity.ts';
-import { shiftedHalfWidth } from '../../numeric/shiftedInterval.ts';
+import { halfWidthWithShift, type ShiftEvidence } from '../../numeric/shiftedInterval.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
 import type { MotionView } from '../shared/motionView.ts';
 import type { PositionSample } from '../shared/sampling.ts';
+import { addTime, createArmTiming } from './armTiming.ts';
 import { createGradients } from './gradients.ts';
 import type { Order, SpreadMoment } from './leaves.ts';
-import { type Carried, type MomentState, Network } from './network.ts';
+import { type Carried, createCarried, type MomentState, Network } from './network.ts';
 
 export interface SpreadInput {
   readonly motion: Motion;
@@ -33,10 +34,10 @@ export interface SpreadOf {
 export type ReadingSpread = (of: SpreadOf, sample: PositionSample, slope: number) => number;
 
 /**
- * What the estimate of the shift leaves out, made good: right where the shift's frequency is such that F = 0.42 (1.08 ω₀: 16 Hz of the trunk's
- * filter), more than enough below. Chosen on swings of the generator by how often the ± holds (docs/accuracy.md).
+ * What the estimate of the shift leaves out, (1 − F)² of it (`shiftAt`), made good: right where F = 0.52 (0.98 ω₀), more than enough below. On
+ * swings of the generator the true shift was 1.0 to 1.2 times the estimate in the middle, 1.1 to 1.5 times in one case of twenty.
  */
-const WHOLE_SHIFT = 1.5;
+const WHOLE_SHIFT = 1.3;
 
 /** Before and after the blow the body's centre speeds up and hands and arms are shaken faster than any filter of the body lets through: no ±. */
 const AROUND_THE_BLOW: ReadonlySet<PositionId> = new Set(['P5.5', 'P6', 'P7', 'P8']);
@@ -46,9 +47,10 @@ const RATES: ReadonlySet<Reading['kind']> = new Set(['angular-speed', 'point-spe
 /**
  * First order. Every measured point has independent white noise in three axes, of the size measured in the recording, lessened by the
  * filter (more beside gaps and ends, less over a window's mean), widened where it was filled; it goes through frames, joint centres and
- * lines into the reading, shared points once. The time of the position adds its standard deviation times the slope of the reading. The
- * filter's shift of fast motion is no noise: it is estimated for each point (`shiftAt`), carried the same way with its sign, its own noise
- * taken off, and the interval made so wide that an estimate shifted by so much still holds the truth in 95 of 100 cases.
+ * lines into the reading, shared points once. The time of a position found by an arm errs with the arm's own points (`createArmTiming`);
+ * of any other it adds its standard deviation times the slope of the reading. The filter's shift of fast motion is no noise: it is estimated
+ * for each point (`shiftAt`) and carried the same way with its sign; how large shifts are here is told by those around the moment, less what
+ * noise alone would feign; and the interval is as wide as value and estimate together ask for (`halfWidthWithShift`).
  */
 export function createReadingSpread({ motion, view, p1 }: SpreadInput, ws: Workspace): ReadingSpread {
   const network = new Network(ws);
@@ -56,6 +58,7 @@ export function createReadingSpread({ motion, view, p1 }: SpreadInput, ws: Works
     for (const track of tracks.values()) if (track.ok) network.node(track.value);
   }
   const gradients = createGradients(motion, network, view);
+  const armTiming = createArmTiming(motion, view, network, gradients);
   const { rate_Hz, frames } = motion.clock;
   const states = { place: new Map<PositionSample, MomentState>(), rate: new Map<PositionSample, MomentState>() };
   const stateAt = (sample: PositionSample, order: Order): MomentState => {
@@ -66,21 +69,42 @@ export function createReadingSpread({ motion, view, p1 }: SpreadInput, ws: Works
     }
     return state;
   };
-  const here: Carried = { noise2: 0, shift: 0, shiftNoise2: 0, slope: 0 };
-  const there: Carried = { noise2: 0, shift: 0, shiftNoise2: 0, slope: 0 };
+  const here = createCarried();
+  const there = createCarried();
   return ({ reading, view: seen, sinceP1 }, sample, slope) => {
     if (reading.kind === 'point-speed' && AROUND_THE_BLOW.has(sample.position)) return Number.NaN;
+    const order: Order = RATES.has(reading.kind) ? 'rate' : 'place';
+    const state = stateAt(sample, order);
+    // Noise of a place and of its rate at one moment are independent: only places err with the time.
+    const time = order === 'place' ? armTiming(sample, state) : null;
     const gradient = gradients.of(reading, seen, sample.at, sample.time.t_frames);
     if (gradient === null) return Number.NaN;
-    network.carry(stateAt(sample, RATES.has(reading.kind) ? 'rate' : 'place'), gradient, here);
+    there.noise2 = 0;
     if (sinceP1) {
       if (p1 === null || sample === p1) return Number.NaN;
       network.carry(stateAt(p1, 'place'), gradient, there);
-      here.noise2 += there.noise2;
     }
-    const timing = (Number.isNaN(slope) ? here.slope : slope) * sample.moment.sd_s;
-    const shift = WHOLE_SHIFT * Math.sqrt(Math.max(0, here.shift * here.shift - here.shiftNoise2));
-    return shiftedHalfWidth(Math.sqrt(here.noise2 + timing * timing), shift);
+    network.carry(state, gradient, here);
+    let timing = (Number.isNaN(slope) ? here.slope : slope) * sample.moment.sd_s;
+    if (time !== null) {
+      addTime(gradient, time, here.slope);
+      network.carry(state, gradient, here);
+      timing = 0;
+    }
+    return halfWidthWithShift({ variance: here.noise2 + there.noise2 + timing * timing, ...shiftOf(here) });
+  };
+}
+
+/** The shift of a reading, whole. */
+function shiftOf({ shift, shiftNoise2, shiftCovariance }: Carried): Omit<ShiftEvidence, 'variance'> {
+  let square = 0;
+  for (const one of shift) square += one * one;
+  const whole2 = WHOLE_SHIFT * WHOLE_SHIFT;
+  return {
+    estimate: WHOLE_SHIFT * shift[0]!,
+    estimateVariance: whole2 * shiftNoise2,
+    covariance: WHOLE_SHIFT * shiftCovariance,
+    size2: whole2 * Math.max(0, square / shift.length - shiftNoise2),
   };
 }
 

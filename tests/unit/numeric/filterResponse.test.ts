@@ -46,6 +46,22 @@ describe('the response of a filter to one impulse', () => {
     expect(Math.abs(response.shiftRateNoise / (rate / sd) - 1)).toBeLessThan(TOLERANCE);
   });
 
+  it('noise in the estimate of the shift goes with the noise of the sample, against its sign, as stated', () => {
+    const whole = (row: Float64Array) => ({ data: row, offset: 0, from: 0, to: row.length });
+    const variance = noises.reduce((sum, row) => sum + row[80]! * row[80]!, 0) / noises.length;
+    const meanOf = (of: (row: Float64Array) => number): number =>
+      noises.reduce((sum, row) => sum + of(row), 0) / noises.length / variance;
+    // A covariance of standard deviations 1 and s is known to s · √(1 + ρ²) / √4000, below 0.02 s; three times that.
+    const place = meanOf((row) => row[80]! * shiftAt(response, whole(row), 80));
+    expect(Math.abs(response.shiftCovariance - place)).toBeLessThan(0.06 * response.shiftNoise);
+    expect(place).toBeLessThan(-0.1);
+    const rate = meanOf((row) => ((row[81]! - row[79]!) / 2) * shiftRateAt(response, whole(row), 80));
+    expect(Math.abs(response.shiftRateCovariance - rate)).toBeLessThan(
+      0.06 * response.rateNoise * response.shiftRateNoise,
+    );
+    expect(rate).toBeLessThan(-0.5 * response.rateNoise * response.shiftRateNoise);
+  });
+
   // Of a sine the filter leaves the share F = gain²; the estimate is 1 − (1 − F)² of the shift.
   it.each([4, 8, 12, 16])(
     'the shift of a sine of %i Hz is found but for the share that the series leaves out',
