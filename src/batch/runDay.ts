@@ -48,7 +48,7 @@ export async function writeDay(
   seriesOf: SeriesOf,
 ): Promise<DayResult> {
   const facts = { pause, program: programFacts(), libraries: libraryFacts() };
-  const result = await compareOutcomes(day.plan, facts, outcomes);
+  const result = await compareOutcomes(day.plan, facts, outcomes, options);
   onWriting();
   await writeOutput(day.out, renderDay(result, [...day.inputs, ...captureInputs(outcomes)], options, seriesOf), pause);
   return result;

@@ -6,9 +6,10 @@ import { sessionHeadline } from '../pipeline/renderSessions.ts';
 import { tableFinding, tableName } from '../pipeline/renderTable.ts';
 import { EXIT, UsageError } from './exit.ts';
 import type { CompareFlags } from './main.ts';
+import { orderCheckOf } from './ordersOption.ts';
 import { withPrinting } from './printing.ts';
 import { watchSignals } from './progress.ts';
-import { findingLine, shownBelow } from './summary.ts';
+import { findingLine, orderLines, shownBelow } from './summary.ts';
 import { formatsOf } from './tablesOption.ts';
 
 /** Options that only a table has, by the key of their flag. */
@@ -27,6 +28,8 @@ export async function compareCommand(folders: readonly string[], flags: CompareF
     throw new UsageError('--png belongs to folders: the report of a table has no sheets; use --pdf');
   if (flags.figures && (flags.table !== undefined || folders.length > 1))
     throw new UsageError('--figures belongs to one folder: only its sheets have panels');
+  if (flags.orderCheck !== undefined && (flags.table !== undefined || folders.length > 1))
+    throw new UsageError('--order-check belongs to one folder: the rotations of its records are read');
   const { pause, release } = watchSignals();
   try {
     return await withPrinting(flags, async (print) => {
@@ -78,9 +81,10 @@ async function compareFolder(folder: string, flags: CompareFlags, pause: () => P
     player: flags.player ?? null,
     figures: flags.figures,
     tables: formatsOf(flags.tables),
+    orderCheck: orderCheckOf(flags.orderCheck),
   };
   const run = await compareDay(request, pause);
-  return { findings: run.comparisons.map(findingLine), ...run };
+  return { findings: [...run.comparisons.map(findingLine), ...orderLines(run.comparisons)], ...run };
 }
 
 async function compareFolders(

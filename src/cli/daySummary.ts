@@ -4,7 +4,7 @@ import type { DayResult } from '../pipeline/analyseDay.ts';
 import { countByStatus } from '../pipeline/runRecord.ts';
 import { outlyingText } from '../report/sentences/doubts.ts';
 import { EXIT } from './exit.ts';
-import { findingLine, shownBelow } from './summary.ts';
+import { findingLine, orderLines, shownBelow } from './summary.ts';
 
 /** One line per trial that is not used or used with a doubt, one finding per player, the counts, what to look at first, and where the report is. */
 export function summaryText(result: DayResult, out: string): string {
@@ -17,7 +17,7 @@ export function summaryText(result: DayResult, out: string): string {
     if (gate?.verdict === 'review') lines.push(`review: ${trial}: ${gate.reasons.map(({ text }) => text).join('; ')}`);
     if (outlying !== undefined) lines.push(`outlying: ${trial}: ${outlyingText(outlying)}`);
   }
-  lines.push(...result.comparisons.map(findingLine), countsText(result));
+  lines.push(...result.comparisons.map(findingLine), ...orderLines(result.comparisons), countsText(result));
   const first = lookFirst(result.outcomes);
   if (first !== null) lines.push(`look first at: ${first}`);
   lines.push(`report: ${shownBelow(out, 'index.html')}`);

@@ -19,6 +19,8 @@ swingbasis --help lists all commands and options.
 
 const TABLES = 'formats of the tables, comma between them: csv (always written), parquet, xlsx';
 const FIGURES = 'also write each panel of the sheets as its own SVG with its numbers as CSV, to figures/PLAYER';
+const ORDER_CHECK =
+  'a segment or joint in all twelve orders of axes, such as thorax or trunk,lead_hip: which verdicts change with the order';
 
 function examples(...lines: readonly string[]): string {
   return `\nExample${lines.length > 1 ? 's' : ''}:\n${lines.map((line) => `  $ ${line}`).join('\n')}\n`;
@@ -87,6 +89,7 @@ function buildProgram(done: (code: number) => void): Command {
     .option('--tables <list>', TABLES)
     .option('--figures', FIGURES, false)
     .option('--orders <list>', 'more angle orders, such as ZXY or thorax:ZXY,lead_knee:XYZ')
+    .option('--order-check <list>', ORDER_CHECK)
     .option('--strict', 'reject every trial that has a warning', false)
     .option('--residuals', 'also write figures/<trial>-residuals.svg: what the rules for the cutoff read', false)
     .option('--no-repair', 'faults of a recording are found and named, and every sample stays as recorded')
@@ -135,6 +138,7 @@ function buildProgram(done: (code: number) => void): Command {
     .option('--primary <columns>', 'columns fixed beforehand: adjusted by Holm, all others are screening')
     .option('--tables <list>', TABLES)
     .option('--figures', FIGURES, false)
+    .option('--order-check <list>', ORDER_CHECK)
     .option('--out <dir>', 'folder for the comparison (default: comparison beside the folder or table)')
     .addHelpText(
       'after',
@@ -233,6 +237,7 @@ export interface CompareFlags extends PrintFlags {
   readonly margin?: string;
   readonly primary?: string;
   readonly reapplication?: string;
+  readonly orderCheck?: string;
   readonly tables?: string;
   readonly figures: boolean;
   readonly out?: string;
@@ -250,6 +255,7 @@ export interface ProcessFlags extends PrintFlags {
   readonly tables?: string;
   readonly figures: boolean;
   readonly orders?: string;
+  readonly orderCheck?: string;
   readonly strict: boolean;
   readonly residuals: boolean;
   /** False with `--no-repair`. */

@@ -4,12 +4,11 @@ import { type DayRun, runDay } from '../batch/runDay.ts';
 import { runShard, type Shard, type ShardRun } from '../batch/shards.ts';
 import { PACKAGE_FOLDER } from '../disk/packageFacts.ts';
 import type { DayRequest } from '../disk/plannedDay.ts';
-import type { OrderRequest } from '../model/analysisPlan.ts';
-import { parseOrders } from '../pipeline/orders.ts';
 import { countByStatus } from '../pipeline/runRecord.ts';
 import { exitCodeOf, summaryText, warningLines } from './daySummary.ts';
 import { EXIT, UsageError } from './exit.ts';
 import type { DemoFlags, ProcessFlags } from './main.ts';
+import { orderCheckOf, ordersOf } from './ordersOption.ts';
 import { type PrintStep, withPrinting } from './printing.ts';
 import { createProgress, LOG_FORMS, type LogForm, type Progress, turn, watchStops, writeEvent } from './progress.ts';
 import { shardOf } from './shardOption.ts';
@@ -23,6 +22,7 @@ export async function processCommand(dayFile: string, flags: ProcessFlags): Prom
     data: flags.data ?? null,
     curves: flags.curves,
     orders: ordersOf(flags.orders),
+    ...(flags.orderCheck === undefined ? {} : { orderCheck: orderCheckOf(flags.orderCheck) }),
     strict: flags.strict,
     residuals: flags.residuals,
     repair: flags.repair,
@@ -60,15 +60,6 @@ function batchOptions({ workers, trialLimit }: ProcessFlags): BatchOptions {
 function wholeNumber(option: string, text: string): number {
   if (!/^[1-9]\d{0,5}$/.test(text)) throw new UsageError(`${option}: "${text}" is no whole number from 1 up`);
   return Number(text);
-}
-
-function ordersOf(text: string | undefined): readonly OrderRequest[] {
-  try {
-    return parseOrders(text ?? '');
-  } catch (error) {
-    if (error instanceof RangeError) throw new UsageError(`--orders: ${error.message}`);
-    throw error;
-  }
 }
 
 /** Runs with progress and the two steps of an interruption; what `work` returns is the exit code unless the user ended the run. */

@@ -1,5 +1,6 @@
 /** Many swing records become one comparison: a player's driver against the same player's irons, with verdicts (definitions 8). */
 
+import type { OrderedRotation } from '../model/analysisPlan.ts';
 import { DEFAULT_CHECKPOINTS } from '../model/checkpointDefaults.ts';
 import type { ComparisonPart, PlayerComparison } from '../model/comparison.ts';
 import type { CompareOptions, PlayerPlan } from '../model/dayPlan.ts';
@@ -16,6 +17,7 @@ import { lengthTrends, trendSwings } from './lengthTrend.ts';
 import { chooseMethods } from './methods.ts';
 import { countFamilies, countVerdicts, notesOf } from './notes.ts';
 import { orderSummary } from './orderOfMotion.ts';
+import { orderSensitivity, type SensitivityContext } from './orderSensitivity.ts';
 import { curveSummaries, meanFigures, meanTimes, swingMarks } from './pictures.ts';
 import { resampleSwings } from './resampling.ts';
 import { judge, writeRows } from './rows.ts';
@@ -48,6 +50,8 @@ export interface ComparePlan {
   readonly reference?: SwingSelector;
   /** Of a comparison beside the first; default ''. */
   readonly name?: string;
+  /** Segments and joints of which all orders are judged; default: none. */
+  readonly orderCheck?: readonly OrderedRotation[];
   /** Which of the player's recordings these are; default: all that there are. */
   readonly part?: Pick<ComparisonPart, 'label' | 'suffix'>;
 }
@@ -74,6 +78,15 @@ function partOf(plan: ComparePlan, group: SwingGroup, reference: SwingGroup): Co
     label: plan.part?.label ?? '',
     suffix: plan.part?.suffix ?? '',
   };
+}
+
+function orderChecksOf(
+  { orderCheck = [] }: ComparePlan,
+  context: SensitivityContext,
+): Pick<PlayerComparison, 'orderChecks'> {
+  return orderCheck.length === 0
+    ? {}
+    : { orderChecks: orderCheck.map((rotation) => orderSensitivity(rotation, context)) };
 }
 
 const sameTrials = (a: SwingGroup, b: SwingGroup): boolean =>
@@ -200,6 +213,7 @@ export function compareRecords(records: readonly SwingRecord[], plan: ComparePla
     times: meanTimes(group, reference, choice),
     orderOfMotion: orderSummary(samples),
     counts: countVerdicts(rows),
+    ...orderChecksOf(plan, { group, reference, choice, options, judgements }),
     checkpoints: checkpointResults(rules, { group, reference, samples, rows, choice, clubs: plan.clubs }),
     notes: [
       ...notes,

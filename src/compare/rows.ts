@@ -116,7 +116,8 @@ function withinLength(sample: Sample, lengths: RowContext['lengths']): number {
   );
 }
 
-function reasonOf(entry: Judgement, { labels }: RowContext): string {
+/** Why a row is not judged, and what was left out; '' where neither. */
+export function reasonOf(entry: Judgement, { labels }: Pick<RowContext, 'labels'>): string {
   const { sample, group, reference } = entry;
   const parts: string[] = [];
   if (sample.refused !== '') parts.push(sample.refused);

@@ -220,15 +220,20 @@ function isTabulated(position: PositionId | 'swing', choice: MethodChoice): bool
 
 /**
  * All samples of a comparison in the order of the catalogue, each position's value followed by its change since P1 where the catalogue
- * asks for it. A change is of one swing: its value less its own value at P1, and both positions must be found by the chosen methods.
+ * asks for it; `quantities`: others than those of the catalogue. A change is of one swing: its value less its own value at P1, and both positions must be found by the chosen methods.
  * Values of a head zeroed at P1 are left out, its changes are not; so are directions of a lean while nearly upright.
  */
-export function collectSamples(group: SwingGroup, reference: SwingGroup, choice: MethodChoice): Sample[] {
+export function collectSamples(
+  group: SwingGroup,
+  reference: SwingGroup,
+  choice: MethodChoice,
+  quantities: readonly Quantity[] = CATALOGUE,
+): Sample[] {
   const records = [...group.records, ...reference.records];
   const swings = records.map((record) => indexSwing(record, choice));
   const headPoint = chooseHeadPoint(group, reference);
   const samples: Sample[] = [];
-  for (const quantity of CATALOGUE) {
+  for (const quantity of quantities) {
     const refused =
       isOfHeadPoint(quantity) && headPoint === null
         ? 'the clubs share no head point: figures of different points of the head are not compared'

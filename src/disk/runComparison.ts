@@ -7,7 +7,7 @@ import { compareStoredDays, type SessionRequest, type SessionResult } from '../p
 import { type CompareRequest, compareStoredDay, storedView } from '../pipeline/compareStored.ts';
 import { renderComparison } from '../pipeline/renderComparison.ts';
 import { renderSessions } from '../pipeline/renderSessions.ts';
-import type { RunInput } from '../pipeline/runRecord.ts';
+import { orderCheckNote, type RunInput } from '../pipeline/runRecord.ts';
 import { readStoredDay, type StoredDay, type StoredFiles } from '../pipeline/storedDay.ts';
 import type { TableFormat } from '../tables/formats.ts';
 import { FileError, readSmallFile, sha256OfBytes } from './fileSource.ts';
@@ -53,6 +53,7 @@ export async function compareDay(request: DayComparisonRequest, pause: () => Pro
       against: request.named?.against ?? null,
       player: request.player,
       ...(request.figures ? { figures: true } : {}),
+      ...orderCheckNote(request.orderCheck),
     },
     inputs,
     tables: request.tables,

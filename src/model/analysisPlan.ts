@@ -32,6 +32,8 @@ export interface AnalysisPlan {
   readonly gaps: GapOptions;
   readonly faults: FaultOptions;
   readonly orders: readonly OrderRequest[];
+  /** Rotations that are kept at the positions beside those of every record. Absent: none. */
+  readonly rotations?: readonly OrderedRotation[];
   /** True: the curves of the filter choice are sampled and kept. */
   readonly residuals?: boolean;
   /** True: the swing at every frame is given beside its record. */

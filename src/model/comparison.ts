@@ -1,6 +1,7 @@
 import type { CheckpointResult } from './checkpoint.ts';
 import type { CompareOptions } from './dayPlan.ts';
 import type { Datum } from './motion.ts';
+import type { OrderSensitivity } from './orderSensitivity.ts';
 import type { OrderSummary } from './orderSummary.ts';
 import type { PositionId } from './positions.ts';
 import type { AngleOrder } from './quantity.ts';
@@ -258,6 +259,8 @@ export interface PlayerComparison {
   /** When each link turns fastest and whether methods and clubs give one order; null where no link has a peak in both groups. */
   readonly orderOfMotion: OrderSummary | null;
   readonly counts: Readonly<Record<Verdict, number>>;
+  /** Of the segments and joints whose orders were asked for; absent: none was. */
+  readonly orderChecks?: readonly OrderSensitivity[];
   /** The rules of the day file, or those that ship, in their order; empty without a swing of the group. */
   readonly checkpoints: readonly CheckpointResult[];
   /** Why there is no comparison at all ("only 1 iron swing"), or ''. */

@@ -187,6 +187,7 @@ const shape = {
   figures: z.array(z.looseObject({ position, points: z.record(z.string(), place) })),
   film: film.optional(),
   poses: z.partialRecord(position, z.looseObject({ pelvis: rotation, thorax: rotation })),
+  rotations: z.record(z.string(), z.partialRecord(position, rotation)).optional(),
   quality,
   faults: faults.optional(),
   cutoffCurves: cutoffCurves.optional(),

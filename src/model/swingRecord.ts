@@ -1,4 +1,5 @@
 import type { Diagnostic } from '../base/diagnostics.ts';
+import type { OrderedRotation } from './analysisPlan.ts';
 import type { Missing } from './availability.ts';
 import type { CutoffCurves } from './cutoffCurves.ts';
 import type { Cutoffs } from './dayPlan.ts';
@@ -58,6 +59,9 @@ export interface Figure {
   readonly points: Readonly<Record<string, readonly [number, number, number]>>;
 }
 
+/** A rotation at each position found; null where missing. */
+export type RotationsAt = Readonly<Partial<Record<PositionId, readonly number[] | null>>>;
+
 /** What is stored of a trial, sent between threads, compared and explained. Owns its memory. */
 export interface SwingRecord {
   readonly head: TrialHead;
@@ -79,6 +83,8 @@ export interface SwingRecord {
       Record<PositionId, { readonly pelvis: readonly number[] | null; readonly thorax: readonly number[] | null }>
     >
   >;
+  /** Where the orders of further rotations were asked for: row-major, as in `poses`; joints R_proximal_distal. Absent: not asked for. */
+  readonly rotations?: Readonly<Partial<Record<OrderedRotation, RotationsAt>>>;
   readonly quality: readonly MarkerQuality[];
   /** Faults of the recording, found and named. Absent: none. */
   readonly faults?: readonly Fault[];

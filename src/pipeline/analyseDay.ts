@@ -54,7 +54,7 @@ export async function analyseDay(
   onProgress: (progress: DayProgress) => void = () => {},
 ): Promise<DayResult> {
   const outcomes = await analyseTrials(plan, io, options, () => true, onProgress);
-  return await compareOutcomes(plan, io, outcomes);
+  return await compareOutcomes(plan, io, outcomes, options);
 }
 
 /**
@@ -97,13 +97,14 @@ export async function compareOutcomes(
   plan: DayPlan,
   io: Pick<DayIo, 'pause' | 'program' | 'libraries'>,
   found: readonly TrialOutcome[],
+  { orderCheck = [] }: Pick<TaskSettings, 'orderCheck'> = {},
 ): Promise<DayResult> {
   const outcomes = judgedDay(found, plan);
   const records = outcomes.flatMap((outcome) => (outcome.record === null ? [] : [outcome.record]));
   const comparisons: PlayerComparison[] = [];
   for (const player of plan.players) {
     await io.pause();
-    const asked = { player, clubs: plan.clubs, options: plan.compare };
+    const asked = { player, clubs: plan.clubs, options: plan.compare, orderCheck };
     comparisons.push(...compareGroups(records, asked, plan.groups ?? []));
   }
   return { plan, outcomes, records, comparisons, program: io.program, libraries: io.libraries };

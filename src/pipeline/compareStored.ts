@@ -1,6 +1,8 @@
 /** Comparisons made again, or anew, from a day that is already processed. */
 import { nearestOf } from '../base/text.ts';
 import { compareGroups } from '../compare/compareGroups.ts';
+import { holdsRotation } from '../compare/orderAngles.ts';
+import type { OrderedRotation } from '../model/analysisPlan.ts';
 import { coachWordsOf } from '../model/coachWords.ts';
 import type { PlayerComparison } from '../model/comparison.ts';
 import { NamedSwingsError, namedSides } from '../model/namedSwings.ts';
@@ -18,18 +20,30 @@ export interface CompareRequest {
   readonly named: { readonly of: string; readonly against: string } | null;
   /** Id of the only player wanted, or null. */
   readonly player: string | null;
+  /** Segments and joints of which all orders are asked for. */
+  readonly orderCheck?: readonly OrderedRotation[];
 }
 
 /**
  * The comparisons of one day: those of its day file, or the one that is asked for, of every player who has such swings.
  * @throws SelectionError
  */
-export function compareStoredDay(day: StoredDay, { named, player }: CompareRequest): readonly PlayerComparison[] {
+export function compareStoredDay(
+  day: StoredDay,
+  { named, player, orderCheck = [] }: CompareRequest,
+): readonly PlayerComparison[] {
   const players = day.players.filter(({ id }) => player === null || id === player);
   if (players.length === 0) throw new SelectionError(unknownPlayer(day, player!));
+  for (const rotation of orderCheck) {
+    if (!day.records.some((record) => holdsRotation(record, rotation))) {
+      throw new SelectionError(
+        `--order-check: ${day.name} holds no rotations of ${rotation}; process the day again with --order-check ${rotation}`,
+      );
+    }
+  }
   const groups = named === null ? day.groups : [askedGroup(day, named)];
   const comparisons = players.flatMap((one) =>
-    compareGroups(day.records, { player: one, clubs: day.clubs, options: day.options }, groups),
+    compareGroups(day.records, { player: one, clubs: day.clubs, options: day.options, orderCheck }, groups),
   );
   if (named === null) return comparisons;
   const having = comparisons.filter(({ group, reference }) => group.trials.length + reference.trials.length > 0);

@@ -3,7 +3,7 @@ import type { Diagnostic } from '../base/diagnostics.ts';
 import { countsAsSensors } from '../day/poseTrials.ts';
 import { intake } from '../intake/intake.ts';
 import { intakeSensors } from '../intake/sensors/intakeSensors.ts';
-import type { AnalysisPlan, OrderRequest } from '../model/analysisPlan.ts';
+import type { AnalysisPlan, OrderedRotation, OrderRequest } from '../model/analysisPlan.ts';
 import type { PlayerCalibration } from '../model/calibration.ts';
 import type { ClubPlan, PlayerPlan, TrialPlan } from '../model/dayPlan.ts';
 import type { Fault } from '../model/faults.ts';
@@ -42,6 +42,7 @@ export interface TrialContext extends DayBasis {
   readonly series?: boolean;
   /** Takes the swing at every frame, where `series` asks for it. */
   readonly onSeries?: (series: SwingSeries) => void;
+  readonly orderCheck?: readonly OrderedRotation[];
   /** What an earlier run made of the same files in the same day, or null. */
   readonly recall: (files: readonly FileSum[]) => TrialOutcome | null;
 }
@@ -284,6 +285,7 @@ function analyseSwing(trial: MarkerTrial | SensorTrial, run: Run): SwingRecord {
       orders: context.orders,
       ...(context.residuals === true ? { residuals: true } : {}),
       ...(context.series === true ? { series: true } : {}),
+      ...(context.orderCheck === undefined ? {} : { rotations: context.orderCheck }),
       ...(planned.placement === undefined ? {} : { placement: planned.placement }),
       sensors: trial.source === 'sensors' ? stillOf(run) : null,
       sha256: known.sha256,

@@ -46,3 +46,12 @@ function rotationOf(text: string): OrderedRotation {
   const known = `${TRUNK.join(', ')} or of the limbs, such as lead_knee or trail_foot`;
   throw new RangeError(`"${text}" is none of ${known}${near === null ? '' : `; did you mean ${near}?`}`);
 }
+
+/** The value of --order-check: segments and joints, such as `thorax` or `trunk,lead_hip`. @throws RangeError with a sentence for the user */
+export function parseOrderCheck(text: string): readonly OrderedRotation[] {
+  const names = text
+    .split(',')
+    .map((piece) => piece.trim())
+    .filter((piece) => piece !== '');
+  return [...new Set(names.map(rotationOf))];
+}

@@ -5,8 +5,10 @@ import type { DayView } from '../report/views.ts';
 import { CHECKPOINTS, checkpointRows } from '../tables/checkpoints.ts';
 import { COMPARISON, comparedRows } from '../tables/comparison.ts';
 import type { TableFormat } from '../tables/formats.ts';
+import { ORDER_VERDICTS, orderVerdictRows } from '../tables/orders.ts';
 import { jsonText } from '../tables/storedRecord.ts';
 import { renderFigures } from './renderFigures.ts';
+import { renderOrders } from './renderOrders.ts';
 import { type OutputFile, renderReport } from './renderReport.ts';
 import { type RunInput, sortedLibraries, tablesNote } from './runRecord.ts';
 import { dataPackageFile, tableFiles, workbookFile } from './tableFiles.ts';
@@ -29,16 +31,23 @@ export async function* renderComparison(
   view: DayView,
   run: ComparisonRun,
 ): AsyncGenerator<OutputFile> {
+  const orders = comparisons.some(({ orderChecks }) => orderChecks !== undefined);
   yield* tableFiles(COMPARISON, () => comparedRows(comparisons), run.tables);
   yield* tableFiles(CHECKPOINTS, () => checkpointRows(comparisons), run.tables);
-  const written = [COMPARISON, CHECKPOINTS];
+  if (orders) yield* tableFiles(ORDER_VERDICTS, () => orderVerdictRows(comparisons), run.tables);
+  const written = [COMPARISON, CHECKPOINTS, ...(orders ? [ORDER_VERDICTS] : [])];
   yield dataPackageFile('swingbasis-comparison', written, run.tables);
   yield* workbookFile(
-    (sheet) => [sheet(COMPARISON, comparedRows(comparisons)), sheet(CHECKPOINTS, checkpointRows(comparisons))],
+    (sheet) => [
+      sheet(COMPARISON, comparedRows(comparisons)),
+      sheet(CHECKPOINTS, checkpointRows(comparisons)),
+      ...(orders ? [sheet(ORDER_VERDICTS, orderVerdictRows(comparisons))] : []),
+    ],
     run.tables,
   );
   yield* renderReport(view, written);
   if (run.options['figures'] === true) yield* renderFigures(view);
+  if (orders) yield* renderOrders(view);
   yield { path: 'run.json', text: [comparisonRunText(run)] };
 }
 

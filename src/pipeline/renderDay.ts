@@ -1,4 +1,5 @@
 /** Results of a day as the files of the output folder, one after the other. */
+import { orderAngles } from '../compare/orderAngles.ts';
 import { repeatabilityRows } from '../compare/repeatability.ts';
 import type { SeriesOf } from '../model/swingSeries.ts';
 import { TABLES } from '../tables/allTables.ts';
@@ -8,6 +9,7 @@ import { storedRecordText, storedStillText } from '../tables/storedRecord.ts';
 import type { DayResult } from './analyseDay.ts';
 import { dayView } from './dayView.ts';
 import { renderFigures } from './renderFigures.ts';
+import { renderOrders } from './renderOrders.ts';
 import { type OutputFile, renderReport } from './renderReport.ts';
 import { renderResidualFigures } from './renderResiduals.ts';
 import { type RunInput, type RunOptions, runRecordText } from './runRecord.ts';
@@ -27,11 +29,20 @@ export async function* renderDay(
 ): AsyncGenerator<OutputFile> {
   const repeatability = repeatabilityRows(result.records);
   const formats = options.tables ?? [];
-  const sources = { ...result, repeatability, seriesOf: seriesOf ?? (() => null) };
+  const checked = options.orderCheck ?? [];
+  const orders = checked.length > 0;
+  const sources = {
+    ...result,
+    repeatability,
+    seriesOf: seriesOf ?? (() => null),
+    orderAngles: () => orderAngles(result.records, checked),
+  };
   const asked = {
     curves: options.curves,
     curves_time: options.curves && seriesOf !== null,
     repeatability: repeatability.length > 0,
+    orders,
+    order_verdicts: orders,
   };
   const written = TABLES.filter((table) => !table.onRequest || asked[table.name as keyof typeof asked]);
   for (const table of written) {
@@ -54,5 +65,6 @@ export async function* renderDay(
   yield* renderReport(view, written);
   if (options.residuals === true) yield* renderResidualFigures(result.records);
   if (options.figures === true) yield* renderFigures(view);
+  if (orders) yield* renderOrders(view);
   yield { path: 'run.json', text: [runRecordText(result, inputs, options)] };
 }

@@ -1,5 +1,5 @@
 import { compareCodeUnits } from '../base/text.ts';
-import type { OrderRequest } from '../model/analysisPlan.ts';
+import type { OrderedRotation, OrderRequest } from '../model/analysisPlan.ts';
 import { storedCoachWords } from '../model/coachWords.ts';
 import type { ComparisonBasis, StoredGate, TrialWithoutRecord } from '../model/storedRun.ts';
 import type { TrialStatus } from '../model/swingRecord.ts';
@@ -22,6 +22,8 @@ export interface RunOptions {
   /** True: each panel of the sheets as a file of its own. */
   readonly figures?: boolean;
   readonly orders: readonly OrderRequest[];
+  /** Segments and joints of which all orders are asked for. */
+  readonly orderCheck?: readonly OrderedRotation[];
   /** Formats of the tables; CSV is always written. Absent: CSV alone. */
   readonly tables?: readonly TableFormat[];
   /** True: figures of the filter choice are written. */
@@ -108,6 +110,12 @@ export function tablesNote(formats: readonly TableFormat[] | undefined): { reado
   return formats === undefined || formats.every((format) => format === 'csv') ? {} : { tables: formats };
 }
 
+export function orderCheckNote(asked: readonly OrderedRotation[] = []): {
+  readonly order_check?: readonly OrderedRotation[];
+} {
+  return asked.length === 0 ? {} : { order_check: asked };
+}
+
 /** Text of run.json: what was run on what. No clock, host or absolute path, so that equal runs have equal bytes. */
 export function runRecordText(result: DayResult, inputs: readonly RunInput[], options: RunOptions): string {
   const counts = countByStatus(result);
@@ -122,6 +130,7 @@ export function runRecordText(result: DayResult, inputs: readonly RunInput[], op
       strict: options.strict,
       ...(options.residuals === true ? { residuals: true } : {}),
       orders: options.orders.map(({ segment, order }) => `${segment}:${order}`),
+      ...orderCheckNote(options.orderCheck),
       ...(options.repair === false ? { repair: false } : {}),
       ...(options.figures === true ? { figures: true } : {}),
       ...tablesNote(options.tables),

@@ -25,7 +25,8 @@ export function swingRecord(
   const faults = [...(motion.faults ?? []), ...checked.faults];
   const moments: Partial<Record<PositionId, Moment>> = {};
   for (const [position, moment] of found.moments) moments[position] = moment;
-  const readings = readQuantities(input, catalogue, ws);
+  const kept = plan.rotations === undefined ? {} : { rotations: plan.rotations };
+  const readings = readQuantities({ ...input, ...kept }, catalogue, ws);
   const allowances = new Map(catalogue.map((row) => [row.id, placementOf(row, plan.placement ?? {})]));
   const film = swingFilm({ motion, found, curveBase: readings.value.curveBase }, ws).value;
   return {

@@ -1,6 +1,7 @@
 /** One trial with all that its day lends it, as plain data: the same work in this thread, in a worker or on another machine. */
-import type { OrderRequest } from '../model/analysisPlan.ts';
+import type { OrderedRotation, OrderRequest } from '../model/analysisPlan.ts';
 import type { DayPlan, PlayerPlan, TrialPlan } from '../model/dayPlan.ts';
+import { isInEveryRecord } from '../model/orderSensitivity.ts';
 import type { TrialOutcome } from '../model/swingRecord.ts';
 import type { SwingSeries } from '../model/swingSeries.ts';
 import type { Workspace } from '../numeric/workspace.ts';
@@ -15,6 +16,8 @@ export type TrialsPlan = Omit<DayPlan, 'compare' | 'groups' | 'gates' | 'report'
 export interface TaskSettings {
   readonly orders: readonly OrderRequest[];
   readonly strict: boolean;
+  /** Segments and joints of which all orders are asked for. */
+  readonly orderCheck?: readonly OrderedRotation[];
   /** True: records keep the curves of the filter choice. */
   readonly residuals?: boolean;
   /** True: swings are kept at every frame, too. */
@@ -67,8 +70,15 @@ export function taskOf(trial: TrialPlan, plan: DayPlan, settings: TaskSettings, 
     strict: settings.strict,
     ...(settings.residuals === true ? { residuals: true } : {}),
     ...(settings.series === true && isSwing ? { series: true } : {}),
+    ...toStore(settings.orderCheck ?? []),
     basis: basisFor(trial, player, basis),
   };
+}
+
+/** Only what not every record holds anyway: then nothing has to be analysed again. */
+function toStore(asked: readonly OrderedRotation[]): Pick<TaskSettings, 'orderCheck'> {
+  const stored = asked.filter((rotation) => !isInEveryRecord(rotation));
+  return stored.length === 0 ? {} : { orderCheck: [...new Set(stored)].sort() };
 }
 
 /** What a coach writes changes no result. */

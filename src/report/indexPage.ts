@@ -82,6 +82,7 @@ function playerSection(make: Make, view: PlayerView, filter: DayFilter): Element
       make('a', { href: fileOf(view, '.svg') }, `Sheet of ${shownName(view)}`),
       ' · ',
       make('a', { href: fileOf(view, '-details.svg') }, `Tables, trials and method of ${shownName(view)}`),
+      ...ordersLink(make, view),
     ),
     make(
       'details',
@@ -90,6 +91,14 @@ function playerSection(make: Make, view: PlayerView, filter: DayFilter): Element
       make('ul', {}, ...words.map((text) => make('li', {}, text))),
     ),
   );
+}
+
+/** Where segments or joints were looked at in all orders of axes. */
+function ordersLink(make: Make, view: PlayerView): (Element | string)[] {
+  if (view.comparison.orderChecks === undefined) return [];
+  const { player, part } = view.comparison;
+  const href = `figures/${encodeURIComponent(player)}${part.suffix}-orders.svg`;
+  return [' · ', make('a', { href }, `All orders of axes of ${shownName(view)}`)];
 }
 
 function unusedTable(make: Make, unused: DayView['outcomes'], filter: DayFilter): Element {

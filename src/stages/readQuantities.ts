@@ -1,6 +1,7 @@
 /** From a motion and its positions to the table of a swing: quantities at positions, curves, figures, poses. */
 
 import type { Outcome } from '../base/diagnostics.ts';
+import type { OrderedRotation } from '../model/analysisPlan.ts';
 import type { AngleSet } from '../model/angles.ts';
 import type { Missing } from '../model/availability.ts';
 import type { ClubFigures, FoundPositions } from '../model/delivery.ts';
@@ -15,6 +16,7 @@ import { type MotionView, pointAt, viewAtTimes, viewOfMotion } from './shared/mo
 import { orderCell } from './shared/orderCells.ts';
 import { createPlacedReader } from './shared/placedReadings.ts';
 import { type QuantityRow, quantityRows } from './shared/quantityRows.ts';
+import { rotationsAtPositions } from './shared/rotationsAtPositions.ts';
 import { type PositionSample, type SamplePlan, samplePlan } from './shared/sampling.ts';
 import { fillFlags } from './shared/sources.ts';
 import { swingCell } from './shared/swingCells.ts';
@@ -22,7 +24,7 @@ import { targetRule } from './shared/targetRule.ts';
 import { createReadingSpread, type ReadingSpread } from './spread/readingSpread.ts';
 
 /** The parts of a record that are read from the motion. Everything owns its memory. */
-export type SwingReadings = Pick<SwingRecord, 'cells' | 'curveBase' | 'curves' | 'figures' | 'poses'>;
+export type SwingReadings = Pick<SwingRecord, 'cells' | 'curveBase' | 'curves' | 'figures' | 'poses' | 'rotations'>;
 
 export interface ReadingInput {
   readonly motion: Motion;
@@ -30,6 +32,8 @@ export interface ReadingInput {
   readonly found: FoundPositions;
   readonly club: ClubFigures;
   readonly order: OrderOfMotion;
+  /** Rotations to keep at the positions beside pelvis and thorax. */
+  readonly rotations?: readonly OrderedRotation[];
 }
 
 const FIGURE_POSITIONS: readonly PositionId[] = ['P1', 'P4', 'P5.5', 'P7'];
@@ -75,6 +79,9 @@ export function readQuantities(
       curves: rows.filter((row) => row.curve).map((row) => curveOf(row, plan)),
       figures: figuresOf(motion, found, plan),
       poses: posesOf(view, plan),
+      ...(input.rotations === undefined
+        ? {}
+        : { rotations: rotationsAtPositions(input.rotations, motion, view, plan, ws) }),
     },
     diagnostics: placed.diagnostics,
   };

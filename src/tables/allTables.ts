@@ -1,5 +1,6 @@
 /** Results to files for other programs: every table by name, for the writer of the output folder and for docs/tables.md. */
 import type { PlayerComparison } from '../model/comparison.ts';
+import type { OrderAngles } from '../model/orderSensitivity.ts';
 import type { RepeatabilityRow } from '../model/repeatability.ts';
 import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
 import type { SeriesOf } from '../model/swingSeries.ts';
@@ -10,6 +11,7 @@ import type { Described, Table } from './csv.ts';
 import { CURVES, curveRows } from './curves.ts';
 import { CURVES_TIME, timeCurveRows } from './curvesTime.ts';
 import { FAULT_TABLE, faultRows } from './faults.ts';
+import { ORDER_VERDICTS, ORDERS, orderVerdictRows } from './orders.ts';
 import { POSITION_TABLE, positionRows } from './positions.ts';
 import { QUALITY, qualityRows } from './quality.ts';
 import { REPEATABILITY } from './repeatability.ts';
@@ -22,6 +24,8 @@ export interface TableSources {
   /** Empty where a day has too few players. */
   readonly repeatability: readonly RepeatabilityRow[];
   readonly seriesOf: SeriesOf;
+  /** All orders of the segments and joints asked for. Absent: none. */
+  readonly orderAngles?: () => Iterable<OrderAngles>;
 }
 
 /** What makes of a table and its rows one file, or several; the rows may be gone through more than once. */
@@ -52,4 +56,6 @@ export const TABLES: readonly TableFile[] = [
   file(CHECKPOINTS, ({ comparisons }) => checkpointRows(comparisons)),
   file(REPEATABILITY, ({ repeatability }) => repeatability, true),
   file(FAULT_TABLE, ({ records, outcomes }) => faultRows(records, outcomes)),
+  file(ORDERS, ({ orderAngles }) => orderAngles?.() ?? [], true),
+  file(ORDER_VERDICTS, ({ comparisons }) => orderVerdictRows(comparisons), true),
 ];

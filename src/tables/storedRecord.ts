@@ -23,6 +23,7 @@ export function storedRecordText(record: SwingRecord): string {
     figures: record.figures,
     film: record.film,
     poses: record.poses,
+    rotations: record.rotations,
     quality: record.quality,
     faults: record.faults,
     headPlace: record.headPlace,

@@ -35,6 +35,8 @@ describe('the command line', () => {
     [['process', 'a', 'b'], 'too many arguments'],
     [['process', 'day.yaml', '--orders', 'ZXX'], '--orders: "ZXX" is none of the orders'],
     [['process', 'day.yaml', '--orders', 'torax:ZXY'], 'did you mean thorax?'],
+    [['process', 'day.yaml', '--order-check', 'thorx'], 'did you mean thorax?'],
+    [['compare', 'a', 'b', '--order-check', 'thorax'], '--order-check belongs to one folder'],
     [['process', 'nowhere.yaml'], 'there is no day file nowhere.yaml'],
     [['process', ROOT], 'is a folder; name the day file in it'],
     [['draft', join(ROOT, 'nowhere')], 'cannot be listed: it does not exist'],

@@ -5,12 +5,15 @@ import { gunzipSync } from 'node:zlib';
 import { parse } from 'csv-parse/sync';
 import { parquetMetadata, parquetReadObjects } from 'hyparquet';
 import { describe, expect, it } from 'vitest';
+import { orderAngles } from '../../../src/compare/orderAngles.ts';
+import type { OrderSensitivity, OrderVerdict } from '../../../src/model/orderSensitivity.ts';
 import { TABLES, type TableSources } from '../../../src/tables/allTables.ts';
 import { csvText, numberColumn, type Table, textColumn } from '../../../src/tables/csv.ts';
 import { parquetBytes } from '../../../src/tables/parquet.ts';
 import { SESSIONS } from '../../../src/tables/sessions.ts';
 import { fixtureCheckpoints } from '../../support/checkpointFixture.ts';
 import { scratchFolder } from '../../support/folders.ts';
+import { slowRotation } from '../../support/numericOracles.ts';
 import { comparisonOf, outcomeOf, ROW, recordOf, seriesOf } from './fixture.ts';
 
 type Row = Readonly<Record<string, string | number | bigint | null>>;
@@ -26,11 +29,26 @@ async function readBack(bytes: Uint8Array): Promise<Row[]> {
   return (await parquetReadObjects({ file: bufferOf(bytes), compressors })) as Row[];
 }
 
+const POSTURE = slowRotation('YXZ', -1.6, -0.6, -0.1);
+const ORDER_CHECK: OrderSensitivity = {
+  rotation: 'thorax',
+  mainOrder: 'YXZ',
+  reason: '',
+  rows: [true, false, null].map((changes, i): OrderVerdict => ({
+    rotation: 'thorax', position: 'P4', basis: 'value', order: 'ZXY', component: i as 0 | 1 | 2, inPlaceOf: i === 2 ? null : 'thorax.turn',
+    isCounterpart: i < 2, nGroup: 8, nReference: 9, meanGroup: -12.34567, meanReference: 1.5, difference: i === 2 ? null : -13.84567,
+    low95: null, high95: 2.25, margin: 2, verdict: 'departs', mainVerdict: 'matches', changes, nSingular: i, reason: '',
+  })), // biome-ignore format: one glance
+};
 const fault = { code: 'marker-sticks', markers: ['C7'], action: 'removed', detail: '=5 mm' } as const;
-const record = recordOf('a', { faults: [{ ...fault, frames: [[24, 47]] }] });
+const record = recordOf('a', {
+  poses: { P4: { pelvis: null, thorax: POSTURE } },
+  faults: [{ ...fault, frames: [[24, 47]] }],
+});
 const SOURCES: TableSources = {
   records: [record, recordOf('b')],
-  comparisons: [{ ...comparisonOf('auk', [ROW]), checkpoints: fixtureCheckpoints() }],
+  comparisons: [{ ...comparisonOf('auk', [ROW]), checkpoints: fixtureCheckpoints(), orderChecks: [ORDER_CHECK] }],
+  orderAngles: () => orderAngles([record], ['thorax']),
   outcomes: [outcomeOf('a', { record, reason: 'ü, "x"\r\ntwo lines' }), outcomeOf('s', { role: 'static' })],
   repeatability: [],
   seriesOf,

@@ -30,6 +30,9 @@ describe('headers are a contract: a new column goes to the end', () => {
     repeatability:
       'quantity,position,unit,order,players,swings,icc_1,icc_2,icc_3,icc_low95,icc_high95,icc_1_mean,icc_2_mean,icc_3_mean,p_place,swings_for_90,sem,mdc,mdc_mean,shift,shift_low95,shift_high95,limit_low,limit_high,repeatability,typical_error',
     faults: 'player,trial,code,markers,first_frame,last_frame,first_s,last_s,action,detail',
+    orders: 'player,club,kind,set,trial,segment,position,order,first,second,third,singular_distance,flags',
+    order_verdicts:
+      'player,group,reference,segment,position,basis,order,component,axis,n_group,n_reference,mean_group,mean_reference,difference,low95,high95,margin,verdict,main_order,in_place_of,main_verdict,changes,near_singular,reason',
   };
   it.each(Object.entries(headers))('%s', (name, header) => {
     expect(textOf(name, {})).toBe(`${header}\r\n`);
@@ -40,6 +43,8 @@ describe('headers are a contract: a new column goes to the end', () => {
       'curves',
       'curves_time',
       'repeatability',
+      'orders',
+      'order_verdicts',
     ]);
   });
   it('every column says what it means', () => {

@@ -1,0 +1,22 @@
+/** The orders of axes that were asked for, as figures and as sentences. */
+import type { PlayerComparison } from '../model/comparison.ts';
+import { orderSentence } from '../report/parts/orderSensitivityText.ts';
+import type { DayView } from '../report/views.ts';
+import type { OutputFile } from './renderReport.ts';
+
+/** `figures/<player>-orders.svg` of every comparison that has such segments or joints. */
+export async function* renderOrders(view: DayView): AsyncGenerator<OutputFile> {
+  const document = await (await import('../report/document.ts')).createReportDocument();
+  const { renderOrderChecks } = await import('../report/parts/orderSensitivity.ts');
+  for (const { inTableUnits, comparison } of view.players) {
+    const shown = inTableUnits ?? comparison;
+    if (shown.orderChecks === undefined) continue;
+    const path = `figures/${shown.player}${shown.part.suffix}-orders.svg`;
+    yield { path, text: [renderOrderChecks(document, shown)] };
+  }
+}
+
+/** One sentence a segment or joint. */
+export function orderSentences({ orderChecks = [] }: PlayerComparison): readonly string[] {
+  return orderChecks.map(orderSentence);
+}

@@ -1,0 +1,169 @@
+/** Segments and joints in all twelve orders of axes: differences and verdicts at the positions, what changes, what is near singular. */
+import { quantityById } from '../../model/catalogue.ts';
+import type { PlayerComparison } from '../../model/comparison.ts';
+import { mainAnglesOf, type OrderSensitivity, type OrderVerdict, signOf } from '../../model/orderSensitivity.ts';
+import { POSITIONS, type PositionId } from '../../model/positions.ts';
+import { ANGLE_ORDERS, type AngleOrder } from '../../model/quantity.ts';
+import { add, finishSheet, group, rule, type Sheet, startFigure, write } from '../drawing/draw.ts';
+import { drawSign, drawSignKey } from '../drawing/signs.ts';
+import { COLOUR, LEADING } from '../drawing/theme.ts';
+import { signed } from '../sentences/numbers.ts';
+import { nameOf } from '../sentences/zero.ts';
+import { changesDeparture, changeTexts, orderSentence, orderText, rotationText } from './orderSensitivityText.ts';
+
+/** Points. */
+const NAME_WIDTH = 84;
+const COLUMN = 44;
+const ROW = 12;
+const BLOCK_HEAD = 26;
+const GAP = 8;
+const HEAD = 34;
+const KEY = 30;
+
+/** Orders that are drawn together: one angle in the orders that have it, or whole orders that have none of the main angles. */
+interface Block {
+  readonly title: string;
+  readonly orders: readonly AngleOrder[];
+  /** Id of the main quantity; null: all three angles of each order. */
+  readonly quantity: string | null;
+}
+
+/** A file of its own; the same comparison gives the same bytes. */
+export function renderOrderChecks(document: Document, comparison: PlayerComparison): string {
+  const checks = comparison.orderChecks ?? [];
+  const positions = POSITIONS.filter((position) =>
+    checks.some(({ rows }) => rows.some((row) => row.position === position)),
+  );
+  const width = Math.max(480, NAME_WIDTH + COLUMN * positions.length);
+  const height = checks.reduce((sum, check) => sum + heightOf(check), 0) + KEY;
+  const title = `${nameOf(comparison)}: all orders of axes, ${comparison.group.label} against ${comparison.reference.label}`;
+  const sheet = startFigure(document, title, checks.map(describe).join(' '), width, height);
+  let y = 0;
+  for (const check of checks) {
+    drawCheck(sheet, check, title, positions, y);
+    y += heightOf(check);
+  }
+  drawKey(sheet, y);
+  return finishSheet(sheet);
+}
+
+function describe(check: OrderSensitivity): string {
+  return `${[orderSentence(check), ...changeTexts(check)].join('. ')}.`;
+}
+
+function blocksOf({ rotation, rows, mainOrder }: OrderSensitivity): readonly Block[] {
+  const there = new Set(rows.map(({ inPlaceOf }) => inPlaceOf));
+  const quantities = mainAnglesOf(rotation).quantities.flatMap((one) =>
+    one !== null && there.has(one.id) ? [one.id] : [],
+  );
+  const mainFirst = [mainOrder, ...ANGLE_ORDERS.filter((order) => order !== mainOrder)];
+  const having = (order: AngleOrder, quantity: string): boolean =>
+    rows.some((row) => row.order === order && row.inPlaceOf === quantity && row.isCounterpart);
+  const angles = quantities.map((quantity) => {
+    const { label } = quantityById(quantity);
+    const orders = mainFirst.filter((order) => having(order, quantity));
+    return { title: `${label.slice(0, 1).toUpperCase()}${label.slice(1)}, difference in °`, orders, quantity };
+  });
+  const shown = new Set(angles.flatMap(({ orders }) => orders));
+  const others = ANGLE_ORDERS.filter((order) => !shown.has(order));
+  const title = 'Orders without these angles: verdict of each of the three';
+  return [...angles, ...(others.length === 0 ? [] : [{ title, orders: others, quantity: null }])];
+}
+
+function heightOf(check: OrderSensitivity): number {
+  const blocks = blocksOf(check);
+  return HEAD + blocks.reduce((sum, { orders }) => sum + BLOCK_HEAD + ROW * orders.length + GAP, 0);
+}
+
+function drawCheck(
+  sheet: Sheet,
+  check: OrderSensitivity,
+  title: string,
+  positions: readonly PositionId[],
+  top: number,
+): void {
+  const name = rotationText(check);
+  write(sheet, sheet.root, `${name.slice(0, 1).toUpperCase()}${name.slice(1)}`, 0, top + 10, {
+    size: 'middle',
+    weight: 'bold',
+  });
+  write(sheet, sheet.root, title, NAME_WIDTH, top + 10, { size: 'small', fill: COLOUR.grey });
+  const sentence = orderSentence(check);
+  write(sheet, sheet.root, `${sentence.slice(0, 1).toUpperCase()}${sentence.slice(1)}.`, 0, top + 22, {
+    size: 'small',
+  });
+  let y = top + HEAD;
+  for (const block of blocksOf(check)) {
+    drawBlock(sheet, check, block, positions, y);
+    y += BLOCK_HEAD + ROW * block.orders.length + GAP;
+  }
+}
+
+function drawBlock(
+  sheet: Sheet,
+  { rows, mainOrder }: OrderSensitivity,
+  { title, orders, quantity }: Block,
+  positions: readonly PositionId[],
+  top: number,
+): void {
+  const right = NAME_WIDTH + COLUMN * positions.length;
+  write(sheet, sheet.root, title, 0, top + 8, { size: 'small', weight: 'bold' });
+  positions.forEach((position, i) => {
+    const x = NAME_WIDTH + COLUMN * (i + 1) - 10;
+    write(sheet, sheet.root, position, x, top + 19, { size: 'small', fill: COLOUR.grey, anchor: 'end' });
+  });
+  rule(sheet, sheet.root, 0, top + 22, right, top + 22, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
+  orders.forEach((order, i) => {
+    const y = top + BLOCK_HEAD + ROW * i;
+    const line = group(sheet, sheet.root, orderText(order));
+    const isMain = order === mainOrder;
+    const name = `${orderText(order)}${isMain ? ' (main)' : ''}`;
+    write(sheet, line, name, 0, y + 8, { size: 'small', weight: isMain ? 'bold' : 'regular' });
+    positions.forEach((position, k) => {
+      const own = rows.filter(
+        (row) =>
+          row.order === order &&
+          row.position === position &&
+          row.basis === 'value' &&
+          (quantity === null || row.inPlaceOf === quantity),
+      );
+      const x = NAME_WIDTH + COLUMN * k;
+      if (own.some(({ nSingular }) => nSingular > 0)) {
+        add(sheet, line, 'rect', { x: x + 6, y, width: COLUMN - 6, height: ROW - 1, fill: COLOUR.faint });
+      }
+      if (quantity === null) drawSigns(sheet, line, own, x, y);
+      else for (const row of own) drawDifference(sheet, line, row, x, y);
+    });
+  });
+}
+
+/** The three signs of an order, one after the other. */
+function drawSigns(sheet: Sheet, line: Element, rows: readonly OrderVerdict[], x: number, y: number): void {
+  rows.forEach(({ verdict }, i) => {
+    drawSign(sheet, line, verdict, x + 16 + 9 * i, y + 5.6, 2.1);
+  });
+}
+
+function drawDifference(sheet: Sheet, line: Element, row: OrderVerdict, x: number, y: number): void {
+  if (row.difference === null) return;
+  const quantity = quantityById(row.inPlaceOf!);
+  const text = signed(signOf(quantity) * row.difference, quantity.decimals);
+  const weight = row.verdict === 'departs' ? 'bold' : 'regular';
+  write(sheet, line, text, x + COLUMN - 10, y + 8, { size: 'small', anchor: 'end', weight });
+  drawSign(sheet, line, row.verdict, x + COLUMN - 4.6, y + 5.6, 2.1);
+  if (row.changes !== true) return;
+  const box = { x: x + 6.4, y: y + 0.2, width: COLUMN - 6.8, height: ROW - 1.4 };
+  add(sheet, line, 'rect', {
+    ...box,
+    fill: 'none',
+    stroke: COLOUR.ink,
+    'stroke-width': changesDeparture(row) ? 1.3 : 0.4,
+  });
+}
+
+function drawKey(sheet: Sheet, top: number): void {
+  drawSignKey(sheet, sheet.root, 0, top + 8);
+  const text =
+    'Framed: another verdict than in the main order, thick where departs is gained or lost. Grey: swings within 10° of the singular position.';
+  write(sheet, sheet.root, text, 0, top + 8 + LEADING.small * 1.2, { size: 'small', fill: COLOUR.grey });
+}
