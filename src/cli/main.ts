@@ -18,6 +18,7 @@ swingbasis --help lists all commands and options.
 `;
 
 const TABLES = 'formats of the tables, comma between them: csv (always written), parquet, xlsx';
+const DAY_TABLES = `${TABLES}; c3d: a copy of each swing with its angles and positions`;
 const FIGURES = 'also write each panel of the sheets as its own SVG with its numbers as CSV, to figures/PLAYER';
 const ORDER_CHECK =
   'a segment or joint in all twelve orders of axes, such as thorax or trunk,lead_hip: which verdicts change with the order';
@@ -86,7 +87,7 @@ function buildProgram(done: (code: number) => void): Command {
     .option('--lab <file>', 'settings that are the same every day in one lab; the day file wins')
     .option('--data <dir>', 'where the paths of the trials start (default: the folder of the day file)')
     .option('--curves', 'also write tables/curves.csv (by position) and curves_time.csv (every frame)', false)
-    .option('--tables <list>', TABLES)
+    .option('--tables <list>', DAY_TABLES)
     .option('--figures', FIGURES, false)
     .option('--orders <list>', 'more angle orders, such as ZXY or thorax:ZXY,lead_knee:XYZ')
     .option('--order-check <list>', ORDER_CHECK)

@@ -27,7 +27,7 @@ export async function processCommand(dayFile: string, flags: ProcessFlags): Prom
     residuals: flags.residuals,
     repair: flags.repair,
     figures: flags.figures,
-    tables: formatsOf(flags.tables),
+    tables: formatsOf(flags.tables, true),
     ...batchOptions(flags),
   };
   const form = logForm(flags.log ?? 'text');

@@ -2,6 +2,7 @@ import type { C3dFile } from '../c3d/types.ts';
 import type { Hand, SignedAxis } from '../model/dayPlan.ts';
 import type { FileLandmark } from '../model/landmarks.ts';
 import type { LengthUnit } from '../model/trial.ts';
+import { METRES_PER } from '../model/units.ts';
 import { dot, norm } from '../numeric/vector.ts';
 import type { PointSamples } from './pointSamples.ts';
 
@@ -42,7 +43,7 @@ export function unitFromText(text: string): LengthUnit | null {
   return null;
 }
 
-export const METRES_PER: Readonly<Record<LengthUnit, number>> = { mm: 0.001, cm: 0.01, m: 1 };
+export { METRES_PER };
 
 const AXIS_NAMES = ['X', 'Y', 'Z'] as const;
 

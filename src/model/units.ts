@@ -1,7 +1,12 @@
+import type { LengthUnit } from './trial.ts';
+
 /** Display units. Radians, metres, seconds and ratios inside; these factors are applied only at the doors (tables, report). */
 /** 'mph' and 'in': of the report alone, where it is asked for them. 'none': of a column of a table measured elsewhere, whose unit is not known. */
 export const UNITS = ['deg', 'mm', 's', 'm/s', 'deg/s', '%', 'ratio', 'N', 'none', 'mph', 'in'] as const;
 export type Unit = (typeof UNITS)[number];
+
+/** Metres of the units of length that recordings use. */
+export const METRES_PER: Readonly<Record<LengthUnit, number>> = { mm: 0.001, cm: 0.01, m: 1 };
 
 /** Metres per second of one mile per hour, exact (international yard and pound agreement of 1959: a mile is 1609.344 m). */
 const MILE_PER_HOUR_mPerS = 0.44704;

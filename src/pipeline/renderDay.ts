@@ -7,6 +7,7 @@ import { CURVES } from '../tables/curves.ts';
 import { CURVES_TIME } from '../tables/curvesTime.ts';
 import { storedRecordText, storedStillText } from '../tables/storedRecord.ts';
 import type { DayResult } from './analyseDay.ts';
+import { copyFiles } from './copyFiles.ts';
 import { dayView } from './dayView.ts';
 import { renderFigures } from './renderFigures.ts';
 import { renderOrders } from './renderOrders.ts';
@@ -55,6 +56,7 @@ export async function* renderDay(
     (sheet) => inSheets.map((table) => table.write(sources, (one, rows) => sheet(one, rows()))),
     formats,
   );
+  yield* copyFiles(result.records, sources.seriesOf, formats, result.program);
   for (const record of result.records) {
     yield { path: `trials/${record.head.trial}.json`, text: [storedRecordText(record)] };
   }

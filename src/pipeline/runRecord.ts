@@ -3,7 +3,7 @@ import type { OrderedRotation, OrderRequest } from '../model/analysisPlan.ts';
 import { storedCoachWords } from '../model/coachWords.ts';
 import type { ComparisonBasis, StoredGate, TrialWithoutRecord } from '../model/storedRun.ts';
 import type { TrialStatus } from '../model/swingRecord.ts';
-import type { TableFormat } from '../tables/formats.ts';
+import { isOfTrials, type TableFormat } from '../tables/formats.ts';
 import { jsonText } from '../tables/storedRecord.ts';
 import type { DayResult } from './analyseDay.ts';
 import { aboutTrials, smoothingOf } from './dayView.ts';
@@ -33,8 +33,8 @@ export interface RunOptions {
 }
 
 /** Whether what is asked for is made of the swings at every frame. */
-export function needsSeries({ curves }: RunOptions): boolean {
-  return curves;
+export function needsSeries({ curves, tables }: RunOptions): boolean {
+  return curves || (tables ?? []).some(isOfTrials);
 }
 
 export function countByStatus(result: Pick<DayResult, 'outcomes'>): Readonly<Record<TrialStatus, number>> {

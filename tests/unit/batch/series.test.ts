@@ -5,7 +5,9 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { type DayRun, runDay } from '../../../src/batch/runDay.ts';
 import { gather, runShard } from '../../../src/batch/shards.ts';
 import type { DayProgress } from '../../../src/pipeline/analyseDay.ts';
+import type { TableFormat } from '../../../src/tables/formats.ts';
 import { makeSmallDay, resultsOf } from '../../support/batchDay.ts';
+import { slowReadC3d } from '../../support/c3dSlowReader.ts';
 import { scratchFolder } from '../../support/folders.ts';
 
 const scratch = scratchFolder();
@@ -20,11 +22,11 @@ interface Run {
   readonly notes: readonly string[];
 }
 
-async function run(there: string, curves: boolean): Promise<Run> {
+async function run(there: string, curves: boolean, tables: readonly TableFormat[] = []): Promise<Run> {
   const notes: string[] = [];
   const steps: DayProgress[] = [];
   const day = await runDay(
-    { dayFile, out: there, lab: null, data: null, curves, orders: [], strict: false, workers: 1 },
+    { dayFile, out: there, lab: null, data: null, curves, tables, orders: [], strict: false, workers: 1 },
     {
       onNote: (note) => notes.push(note),
       onProgress: (step) => steps.push(step),
@@ -94,6 +96,20 @@ describe('swings at every frame', () => {
     expect(again.notes.filter((note) => note.includes('is damaged'))).toHaveLength(1);
     expect(resultsOf(there)).toEqual(before);
   }, 120_000);
+
+  it('are copied where copies are asked for, a file for each swing that is used, and the copies go with the next run', async () => {
+    const there = join(scratch, 'fresh');
+    const copied = await run(there, false, ['csv', 'c3d']);
+    expect(copied.analysed).toEqual([]);
+    const files = resultsOf(there);
+    const used = copied.day.result.records.map(({ head }) => `tables/c3d/${head.trial}.c3d`);
+    expect([...files.keys()].filter((path) => path.startsWith('tables/c3d/')).sort()).toEqual(used.sort());
+    expect(JSON.parse(files.get('run.json')!)).toMatchObject({ options: { tables: ['csv', 'c3d'] } });
+    const back = slowReadC3d(Buffer.from(files.get(used[0]!)!, 'latin1'));
+    expect(back.events.map(({ label }) => label)).toContain('P7');
+    await run(there, true);
+    expect([...resultsOf(there).keys()].filter((path) => path.startsWith('tables/c3d/'))).toEqual([]);
+  }, 240_000);
 
   it('come out of shares as out of one run', async () => {
     const there = join(scratch, 'shards');

@@ -55,9 +55,17 @@ describe('--tables parquet', () => {
     // two runs of a day: longer than the usual limit on a busy machine
   }, 240_000);
 
+  it('copies of trials are refused where there are comparisons alone', async () => {
+    const run = await cli('compare', 'results', '--tables', 'c3d');
+    expect(run).toMatchObject({ code: 2 });
+    expect(run.stderr).toContain('--tables: "c3d" copies the trials of a day: process writes it');
+  });
+
   it('is refused where a format is unknown, before any work', async () => {
     const run = await cli('process', 'no-such-day.yaml', '--tables', 'parket');
     expect(run).toMatchObject({ code: 2 });
-    expect(run.stderr).toContain('--tables: "parket" is none of the formats csv, parquet, xlsx; did you mean parquet?');
+    expect(run.stderr).toContain(
+      '--tables: "parket" is none of the formats csv, parquet, xlsx, c3d; did you mean parquet?',
+    );
   });
 });
