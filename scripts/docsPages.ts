@@ -18,6 +18,7 @@ import { SENSOR_DIAGNOSTICS } from '../src/stages/sensors/diagnosticCodes.ts';
 import { TABLES } from '../src/tables/allTables.ts';
 import { FIGURE_TABLES } from '../src/tables/figures.ts';
 import { SESSIONS } from '../src/tables/sessions.ts';
+import { TREND } from '../src/tables/trend.ts';
 import { checkpointsPage } from './checkpointsPage.ts';
 import { gatesPage } from './gatesPage.ts';
 import { landmarksPage } from './landmarksPage.ts';
@@ -162,7 +163,7 @@ function tablesPage(): string {
     'description, type and unit of each column. Where the unit goes by row, `unitColumn`, `quantityColumn` and `orderColumn` name the columns that say unit, quantity and',
     'axis order; `quantities` gives title, definition, unit, order and the meaning of + and − of each quantity.',
   ];
-  const sections = [...TABLES, SESSIONS].flatMap((table) => [
+  const sections = [...TABLES, SESSIONS, TREND].flatMap((table) => [
     `## tables/${table.name}.csv`,
     '',
     table.about,

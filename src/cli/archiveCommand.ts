@@ -6,8 +6,13 @@ import { dayText, listText } from '../archive/listText.ts';
 import { readNames } from '../archive/names.ts';
 import { queryArchive } from '../archive/query.ts';
 import { QueryError } from '../archive/readOnlySql.ts';
-import type { AddFlags, ArchiveFlags, ListFlags } from './archiveOptions.ts';
+import { runTrend } from '../archive/runTrend.ts';
+import { leftOutTexts, trendHeadline } from '../pipeline/renderTrend.ts';
+import type { AddFlags, ArchiveFlags, ListFlags, TrendFlags } from './archiveOptions.ts';
 import { EXIT, UsageError } from './exit.ts';
+import { watchSignals } from './progress.ts';
+import { shownBelow } from './summary.ts';
+import { formatsOf } from './tablesOption.ts';
 
 const onNote = (note: string): void => {
   process.stderr.write(`${note}\n`);
@@ -36,6 +41,24 @@ export async function queryCommand(sql: string, { archive }: ArchiveFlags): Prom
     return EXIT.used;
   } catch (error) {
     throw error instanceof QueryError ? new UsageError(error.message) : error;
+  }
+}
+
+/** Exit code 1 where a day could not be used. @throws FileError */
+export async function trendCommand(player: string, { archive, out, names, tables }: TrendFlags): Promise<number> {
+  const naming = readNames(names ?? null);
+  const formats = formatsOf(tables);
+  if (formats.includes('xlsx')) throw new UsageError('--tables: a trend is one table: csv and parquet are its formats');
+  const { pause, release } = watchSignals();
+  try {
+    const run = await runTrend({ archive, player, out: out ?? null, tables: formats }, pause);
+    for (const note of [...leftOutTexts(run.trend), ...run.trend.notes]) onNote(note);
+    process.stdout.write(
+      `${naming(player)}: ${trendHeadline(run.trend)}\nreport: ${shownBelow(run.out, 'index.html')}\n`,
+    );
+    return run.leftOut.length > 0 ? EXIT.someBad : EXIT.used;
+  } finally {
+    release();
   }
 }
 

@@ -14,6 +14,12 @@ export interface ListFlags extends ArchiveFlags {
   readonly json: boolean;
 }
 
+export interface TrendFlags extends ArchiveFlags {
+  readonly out?: string;
+  readonly names?: string;
+  readonly tables?: string;
+}
+
 type Examples = (...lines: readonly string[]) => string;
 
 /** Where the archive lies: in the folder that one works in, unless it is said. */
@@ -54,6 +60,16 @@ export function archiveCommands(program: Command, examples: Examples, done: (cod
     )
     .action(async (sql: string, options: ArchiveFlags) => {
       done(await (await load()).queryCommand(sql, options));
+    });
+  withArchiveOption(archive.command('trend'))
+    .description('report on a player over the season: driver, irons and the gap between them by date')
+    .argument('<player>', 'id of the player')
+    .option('--out <dir>', 'folder for the report (default: trend-PLAYER beside the archive)')
+    .option('--tables <list>', 'formats of the table, comma between them: csv (always written), parquet')
+    .option('--names <file>', 'table with the columns code and name, for the screen alone: the report has the id')
+    .addHelpText('after', examples('swingbasis archive trend wren', 'swingbasis archive trend wren --out reports/wren'))
+    .action(async (player: string, options: TrendFlags) => {
+      done(await (await load()).trendCommand(player, options));
     });
   withArchiveOption(archive.command('forget'))
     .description('remove a player from every day of the archive and say what was removed')

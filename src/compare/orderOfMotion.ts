@@ -7,7 +7,7 @@ import type { Sample } from './samples.ts';
 import { summarise } from './twoSamples.ts';
 
 /** Half-width of the 95 % interval of a mean; 0 without scatter. */
-function half95(sd: number, n: number): number {
+export function half95(sd: number, n: number): number {
   return sd === 0 ? 0 : (tQuantile(0.975, n - 1) * sd) / Math.sqrt(n);
 }
 

@@ -1,0 +1,21 @@
+/** A player's season as the files of its output folder. */
+import type { Trend } from '../model/trend.ts';
+import { TREND, trendLines } from '../tables/trend.ts';
+import { type ComparisonRun, comparisonRunText } from './renderComparison.ts';
+import type { OutputFile } from './renderReport.ts';
+import { dataPackageFile, tableFiles } from './tableFiles.ts';
+
+export { leftOutTexts, trendHeadline } from '../report/sentences/trendWords.ts';
+
+/** Every file but run.json, then run.json: a folder with a run record is complete. */
+export async function* renderTrend(trend: Trend, run: ComparisonRun): AsyncGenerator<OutputFile> {
+  yield* tableFiles(TREND, () => trendLines(trend), run.tables);
+  yield dataPackageFile('swingbasis-trend', [TREND], run.tables);
+  const document = await (await import('../report/document.ts')).createReportDocument();
+  const { renderTrendSheet, trendSheetFile } = await import('../report/trendSheet.ts');
+  const { renderTrendPage } = await import('../report/trendPage.ts');
+  const view = { trend, programVersion: `${run.program.name} ${run.program.version}` };
+  yield { path: trendSheetFile(trend), text: [renderTrendSheet(document, view)] };
+  yield { path: 'index.html', text: [renderTrendPage(document, view)] };
+  yield { path: 'run.json', text: [comparisonRunText(run)] };
+}
