@@ -157,7 +157,7 @@ function tablesPage(): string {
     '`--tables xlsx` writes `tables/tables.xlsx`: a sheet for each table but `curves` and `curves_time`, names and units of the columns in the first two rows, which stay in view; numbers with',
     'the decimals of the CSV, texts never as formulas. A table with more rows than a sheet holds (1,048,576) has a sentence in their place.',
     '',
-    '`--tables c3d` on `process` writes a copy of each used swing (`file-formats.md`).',
+    '`--tables c3d,bids` on `process` writes a C3D copy of each used swing and a Motion-BIDS data set of them all (`file-formats.md`).',
     '',
     '`tables/datapackage.json` describes the folder for programs: a Data Package of Frictionless Data (version 1) with a resource for each file and a schema with name,',
     'description, type and unit of each column. Where the unit goes by row, `unitColumn`, `quantityColumn` and `orderColumn` name the columns that say unit, quantity and',

@@ -18,7 +18,7 @@ swingbasis --help lists all commands and options.
 `;
 
 const TABLES = 'formats of the tables, comma between them: csv (always written), parquet, xlsx';
-const DAY_TABLES = `${TABLES}; c3d: a copy of each swing with its angles and positions`;
+const DAY_TABLES = `${TABLES}; c3d, bids: a copy of each swing with its angles and positions`;
 const FIGURES = 'also write each panel of the sheets as its own SVG with its numbers as CSV, to figures/PLAYER';
 const ORDER_CHECK =
   'a segment or joint in all twelve orders of axes, such as thorax or trunk,lead_hip: which verdicts change with the order';

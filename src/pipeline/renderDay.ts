@@ -56,7 +56,11 @@ export async function* renderDay(
     (sheet) => inSheets.map((table) => table.write(sources, (one, rows) => sheet(one, rows()))),
     formats,
   );
-  yield* copyFiles(result.records, sources.seriesOf, formats, result.program);
+  yield* copyFiles(result.records, sources.seriesOf, formats, {
+    day: result.plan.day,
+    players: result.plan.players,
+    program: result.program,
+  });
   for (const record of result.records) {
     yield { path: `trials/${record.head.trial}.json`, text: [storedRecordText(record)] };
   }

@@ -4,7 +4,7 @@ import { nearestOf } from '../base/text.ts';
 /** Formats of tables alone, of which a comparison has some, too. */
 const OF_TABLES = ['csv', 'parquet', 'xlsx'] as const;
 /** Copies of the trials: of a day alone, since a comparison has none. */
-const OF_TRIALS = ['c3d'] as const;
+const OF_TRIALS = ['c3d', 'bids'] as const;
 
 export const TABLE_FORMATS = [...OF_TABLES, ...OF_TRIALS] as const;
 export type TableFormat = (typeof TABLE_FORMATS)[number];

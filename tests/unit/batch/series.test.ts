@@ -99,16 +99,19 @@ describe('swings at every frame', () => {
 
   it('are copied where copies are asked for, a file for each swing that is used, and the copies go with the next run', async () => {
     const there = join(scratch, 'fresh');
-    const copied = await run(there, false, ['csv', 'c3d']);
+    const copied = await run(there, false, ['csv', 'c3d', 'bids']);
     expect(copied.analysed).toEqual([]);
     const files = resultsOf(there);
     const used = copied.day.result.records.map(({ head }) => `tables/c3d/${head.trial}.c3d`);
     expect([...files.keys()].filter((path) => path.startsWith('tables/c3d/')).sort()).toEqual(used.sort());
-    expect(JSON.parse(files.get('run.json')!)).toMatchObject({ options: { tables: ['csv', 'c3d'] } });
+    expect(JSON.parse(files.get('run.json')!)).toMatchObject({ options: { tables: ['csv', 'c3d', 'bids'] } });
+    const motions = [...files.keys()].filter((path) => /^tables\/bids\/sub-.*_motion\.tsv$/.test(path));
+    expect(motions).toHaveLength(used.length);
+    expect(files.has('tables/bids/dataset_description.json')).toBe(true);
     const back = slowReadC3d(Buffer.from(files.get(used[0]!)!, 'latin1'));
     expect(back.events.map(({ label }) => label)).toContain('P7');
     await run(there, true);
-    expect([...resultsOf(there).keys()].filter((path) => path.startsWith('tables/c3d/'))).toEqual([]);
+    expect([...resultsOf(there).keys()].filter((path) => /^tables\/(c3d|bids)\//.test(path))).toEqual([]);
   }, 240_000);
 
   it('come out of shares as out of one run', async () => {

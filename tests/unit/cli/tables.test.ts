@@ -65,7 +65,7 @@ describe('--tables parquet', () => {
     const run = await cli('process', 'no-such-day.yaml', '--tables', 'parket');
     expect(run).toMatchObject({ code: 2 });
     expect(run.stderr).toContain(
-      '--tables: "parket" is none of the formats csv, parquet, xlsx, c3d; did you mean parquet?',
+      '--tables: "parket" is none of the formats csv, parquet, xlsx, c3d, bids; did you mean parquet?',
     );
   });
 });

@@ -8,6 +8,7 @@ describe('the formats of --tables', () => {
     ['xlsx,parquet', ['csv', 'parquet', 'xlsx']],
     [' Parquet , csv,csv', ['csv', 'parquet']],
     ['C3D,xlsx', ['csv', 'xlsx', 'c3d']],
+    ['bids,c3d', ['csv', 'c3d', 'bids']],
   ])('%j: CSV is always among them, in one order', (text, formats) => {
     expect(parseFormats(text, true)).toEqual(formats);
   });
@@ -15,7 +16,7 @@ describe('the formats of --tables', () => {
     expect(() => parseFormats('csv,parket', false)).toThrow(
       new RangeError('"parket" is none of the formats csv, parquet, xlsx; did you mean parquet?'),
     );
-    expect(() => parseFormats('c3', true)).toThrow(/formats csv, parquet, xlsx, c3d; did you mean c3d\?$/);
+    expect(() => parseFormats('c3', true)).toThrow(/formats csv, parquet, xlsx, c3d, bids; did you mean c3d\?$/);
   });
   it('a comparison has no trials to copy, and says which command has', () => {
     expect(() => parseFormats('c3d', false)).toThrow(
