@@ -3,6 +3,7 @@ import type { Diagnostic, DiagnosticTable } from '../base/diagnostics.ts';
 import { diagnosticMaker } from '../base/diagnostics.ts';
 import { FormatError } from '../base/errors.ts';
 
+/** Every code that reading a C3D file may give, with its severity, its meaning and what to do. */
 export const C3D_DIAGNOSTICS = {
   // The file cannot be read: thrown as FormatError.
   'file-too-short': {
@@ -327,6 +328,7 @@ export const C3D_DIAGNOSTICS = {
   },
 } satisfies DiagnosticTable;
 
+/** A code of C3D_DIAGNOSTICS. */
 export type C3dCode = keyof typeof C3D_DIAGNOSTICS;
 
 /** A diagnostic outside of reading. */

@@ -4,6 +4,7 @@ import { type C3dCode, diagnose } from './diagnosticCodes.ts';
 import { type Placed, readPlatforms } from './forcePlatformParameters.ts';
 import type { C3dFile } from './types.ts';
 
+/** How the signals of force platforms are read. */
 export interface ForcePlatformOptions {
   /** |normal force| under which no centre of pressure is given, in the file's unit of force; 10 by default (common practice, no source). */
   readonly leastForce?: number;

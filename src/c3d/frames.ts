@@ -16,7 +16,9 @@ import type { ByteSource } from './types.ts';
 
 /** Lends the arrays of a file, so that a day reuses the same memory; each must have exactly the length asked for. */
 export interface C3dMemory {
+  /** An array of `length` doubles, whatever is in it. */
   float64(length: number): Float64Array;
+  /** An array of `length` 16-bit integers, whatever is in it. */
   int16(length: number): Int16Array;
 }
 

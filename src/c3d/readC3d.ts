@@ -8,6 +8,7 @@ import type { ByteSource, C3dFile } from './types.ts';
 
 export type { C3dMemory } from './frames.ts';
 
+/** How a C3D file is read: everything, without doubt thrown, unless said otherwise. */
 export interface ReadC3dOptions {
   /** Name of the file for messages. */
   readonly file?: string;

@@ -20,6 +20,7 @@ import { walkC3d } from './walkC3d.ts';
 
 export type { SampleNotHeld } from './rewriteSurvey.ts';
 
+/** What of a file is changed when it is written again; whatever is not said stays as read. */
 export interface RewriteOptions {
   /** Byte order and float format; as read by default. */
   readonly processor?: Processor;
@@ -39,6 +40,7 @@ export interface RewriteOptions {
   readonly source?: ByteSource;
 }
 
+/** What writing a file again did to it. */
 export interface RewriteReport {
   readonly from: { readonly processor: Processor; readonly form: 'float' | 'integer' };
   readonly to: { readonly processor: Processor; readonly form: 'float' | 'integer' };
@@ -64,6 +66,7 @@ export interface RewriteReport {
   readonly diagnostics: readonly Diagnostic[];
 }
 
+/** A file written again: its size in bytes, the bytes, and what was done. */
 export interface Rewritten {
   readonly size: number;
   /** The bytes in pieces of about 256 KiB; may be called again. */

@@ -1,6 +1,7 @@
 /** Codes of what a rewritten C3D file could not take over from the file read. */
 import type { DiagnosticTable } from '../base/diagnostics.ts';
 
+/** Every code that writing a C3D file again may give, with its severity, its meaning and what to do. */
 export const C3D_REWRITE_DIAGNOSTICS = {
   'sample-not-held': {
     severity: 'warning',

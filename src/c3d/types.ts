@@ -3,11 +3,13 @@ import type { Diagnostic } from '../base/diagnostics.ts';
 /** Bytes at rest: a file, a buffer, a slice of either. `read` fills `into` from `offset` and returns the bytes read. */
 export interface ByteSource {
   readonly size: number;
+  /** Fills the start of `into` with up to `length` bytes from `offset`; returns how many there were. */
   read(offset: number, length: number, into: Uint8Array): number;
   /** The bytes themselves where they lie in memory, never changed by a reader: spares copying them. */
   view?(offset: number, length: number): Uint8Array;
 }
 
+/** Byte order and float format of a file: Intel (little-endian IEEE), DEC (little-endian, DEC floats), MIPS (big-endian IEEE). */
 export type Processor = 'intel' | 'dec' | 'mips';
 
 /** A parameter of the file, values in storage order (first index fastest). */
@@ -26,6 +28,7 @@ export interface C3dParameter {
   readonly offset: number;
 }
 
+/** A group of parameters as stored. */
 export interface C3dGroup {
   readonly id: number;
   readonly name: string;
@@ -43,6 +46,7 @@ export interface C3dEvent {
   readonly store: 'group' | 'header';
 }
 
+/** The header block as stored: counts, scale and rate that the parameters should repeat. */
 export interface C3dHeader {
   readonly parameterBlock: number;
   readonly points: number;
@@ -134,6 +138,7 @@ export interface C3dRotations extends C3dRotationHead {
   readonly reliability: Float32Array;
 }
 
+/** Analog signals of a file, in the unit of each channel. */
 export interface C3dAnalog {
   readonly channels: number;
   readonly samplesPerFrame: number;

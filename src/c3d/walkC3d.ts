@@ -29,6 +29,7 @@ export interface C3dBlock {
   readonly rotations: RotationColumns | null;
 }
 
+/** How a file is walked through block by block, and what takes the blocks. */
 export interface WalkC3dOptions {
   readonly file?: string;
   readonly strict?: boolean;

@@ -11,6 +11,7 @@ export type { C3dContent } from './writeContent.ts';
 
 const BLOCK = 512;
 
+/** How a file is written. */
 export interface C3dTarget {
   /** Byte order and float format, Intel by default. */
   readonly processor?: Processor;

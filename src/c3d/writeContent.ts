@@ -2,6 +2,7 @@
 import type { C3dParameterContent } from './parameterWriter.ts';
 import type { C3dRotations } from './types.ts';
 
+/** What a file is written from. */
 export interface C3dContent {
   /** One label per point; more than 255 are continued in POINT:LABELS2 … */
   readonly labels: readonly string[];
@@ -36,6 +37,7 @@ export interface C3dContent {
   readonly parameters?: readonly C3dParameterContent[];
 }
 
+/** Analog signals to write. */
 export interface AnalogContent {
   readonly labels: readonly string[];
   /** One for all, or one per channel. */

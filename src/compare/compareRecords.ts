@@ -40,6 +40,7 @@ import {
   sharedDatum,
 } from './swings.ts';
 
+/** What a comparison needs beside the records: whose swings, which clubs they were made with, what is set against what, and the settings. */
 export interface ComparePlan {
   readonly player: Pick<PlayerPlan, 'id' | 'hand'> & Partial<Pick<PlayerPlan, 'static'>>;
   readonly clubs: readonly ClubOfPlan[];

@@ -12,6 +12,7 @@ import { readTrialsTable } from './trialsTable.ts';
 
 export type { LocatedProblem, Place } from './nodes.ts';
 
+/** What reading a day file needs of the folder it lies in. */
 export interface DaySources {
   /** Name of the day file, as the user wrote it. */
   readonly file: string;
@@ -27,6 +28,7 @@ export interface DaySources {
   readonly checkpoints?: ((path: string, namedIn: string) => Uint8Array) | undefined;
 }
 
+/** A day file read: its plan, or every problem with its place. */
 export interface DayReading {
   /** Null where there is any problem. */
   readonly plan: DayPlan | null;

@@ -19,6 +19,7 @@ import { recogniseLandmarks } from './recogniseLandmarks.ts';
 import { type SettledFacts, settleFacts } from './settleFacts.ts';
 import { settledFaults, trueNames } from './wholeFaults.ts';
 
+/** What the intake of markers needs of the day: the trial with its settings, its player and its club. */
 export interface IntakePlan {
   readonly trial: TrialPlan;
   readonly player: PlayerPlan;

@@ -6,6 +6,7 @@ export interface Missing {
   readonly needed: string;
 }
 
+/** A value, or why there is none. */
 export type Avail<T> = { readonly ok: true; readonly value: T } | { readonly ok: false; readonly why: Missing };
 
 export function present<T>(value: T): Avail<T> {

@@ -7,7 +7,9 @@ import type { PositionId } from './positions.ts';
 import type { AngleOrder } from './quantity.ts';
 import type { Unit } from './units.ts';
 
+/** What a row of a comparison says, none where it is not judged (docs/statistics.md). */
 export type Verdict = 'departs' | 'matches' | 'differs-slightly' | 'undecided' | 'none';
+/** Whether values at a position are compared, or their changes since P1. */
 export type Basis = 'value' | 'change';
 /** Each family is adjusted over its own p-values: primary by Holm, screening and limbs by Benjamini–Hochberg. */
 export type FamilyId = 'primary' | 'screening' | 'limbs' | 'change-primary' | 'change-screening' | 'change-limbs';
@@ -226,6 +228,7 @@ export interface ComparisonPart {
   readonly suffix: string;
 }
 
+/** One comparison of one player: the swings of a group against those of a reference. Numbers of rows in display units. */
 export interface PlayerComparison {
   readonly player: string;
   /** Of a comparison beside the player's first, as the day file names it; '' or absent: the first. */

@@ -24,6 +24,7 @@ export type HipMethod = (typeof HIP_METHODS)[number];
 export const SHOULDER_METHODS = ['dumas-wojtusch', 'rab'] as const;
 export type ShoulderMethod = (typeof SHOULDER_METHODS)[number];
 
+/** A player as the day file has it; null: not said there. Metres, kilograms. */
 export interface PlayerPlan extends CoachWords {
   readonly id: string;
   readonly hand: Hand | null;
@@ -40,6 +41,7 @@ export interface PlayerPlan extends CoachWords {
   readonly shoulderCentre?: ShoulderMethod;
 }
 
+/** A club as the day file has it; null: not said there. Metres and radians. */
 export interface ClubPlan {
   readonly id: string;
   readonly kind: ClubKind;
@@ -83,6 +85,7 @@ export interface Cutoffs extends Readonly<Record<FilterGroup, number | null>> {
   readonly chosen?: Readonly<Partial<Record<FilterGroup, CutoffMethod>>>;
 }
 
+/** How long gaps may be to be filled. */
 export interface GapOptions {
   /** Longest gap that a spline fills, seconds; half of it in the downswing and of the club. */
   readonly longest_s: number;
@@ -92,6 +95,7 @@ export interface GapOptions {
   readonly components_s: number;
 }
 
+/** How faults of a recording are looked for and whether they are repaired. */
 export interface FaultOptions {
   /** False: faults of a recording are found and named, and nothing is changed. */
   readonly repair: boolean;
@@ -99,6 +103,7 @@ export interface FaultOptions {
   readonly limits: BodyFaultLimits;
 }
 
+/** Settings of the comparisons of a day. */
 export interface CompareOptions {
   /** Margins by quantity id, display units; anything not named keeps its catalogue default. */
   readonly margins: Readonly<Record<string, number>>;
@@ -114,6 +119,7 @@ export interface CompareOptions {
   readonly reapplication?: Reapplication;
 }
 
+/** One trial of a day: its files, whose it is, what it is for, and every setting that holds for it. */
 export interface TrialPlan {
   readonly id: string;
   /** Path below the data folder, `/` separators. */
@@ -156,6 +162,7 @@ export interface TrialPlan {
   readonly still: string | null;
 }
 
+/** A day file, checked and with every default filled in: what is processed, and how. */
 export interface DayPlan {
   readonly day: string;
   /** ISO date, or null. */

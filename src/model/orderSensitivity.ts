@@ -54,6 +54,7 @@ export interface OrderVerdict {
   readonly reason: string;
 }
 
+/** A segment or joint in all twelve orders of axes: what the order does to the verdicts of a comparison. */
 export interface OrderSensitivity {
   readonly rotation: OrderedRotation;
   readonly mainOrder: AngleOrder;

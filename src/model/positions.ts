@@ -2,6 +2,7 @@ import type { Missing } from './availability.ts';
 
 /** Positions of the swing (common practice, no source), in the order of time. P4(arm) stands in for P4 without a club or where the shaft is hidden around the top, and is never compared with it. */
 export const POSITIONS = ['P1', 'P2', 'P3', 'P4', 'P4(arm)', 'P5', 'P5.5', 'P6', 'P7', 'P8', 'P9', 'P10'] as const;
+/** A position of the swing, P1 to P10 (docs/definitions.md). */
 export type PositionId = (typeof POSITIONS)[number];
 
 /** Positions that a coach's note can name; one at P4 also stands where P4(arm) does for it. */

@@ -8,6 +8,7 @@ import type { Unit } from './units.ts';
 export const ANGLE_ORDERS = [
   'XYZ', 'XZY', 'YXZ', 'YZX', 'ZXY', 'ZYX', 'XYX', 'XZX', 'YXY', 'YZY', 'ZXZ', 'ZYZ',
 ] as const; // biome-ignore format: one glance
+/** The axes that three angles turn about, one after the other, moving with the segment. */
 export type AngleOrder = (typeof ANGLE_ORDERS)[number];
 
 /** How a quantity is read from a Motion: declared, interpreted in one stage. */

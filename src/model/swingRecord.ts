@@ -43,6 +43,7 @@ export interface CurveRecord {
   readonly values: Float64Array;
 }
 
+/** The time base that the curves of a swing share. */
 export interface CurveBase {
   /** 81 times, seconds from the first stored frame; NaN before the first and after the last position found. */
   readonly times_s: Float64Array;

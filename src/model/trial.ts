@@ -31,6 +31,7 @@ export interface TrialFacts {
   readonly mirrored: Fact<boolean>;
 }
 
+/** Whose trial it is, what it is for, and what is known of its recording. */
 export interface TrialHead {
   /** Absent: markers. */
   readonly source?: 'markers' | 'sensors';
@@ -143,4 +144,5 @@ export interface SensorTrial {
   readonly diagnostics: readonly Diagnostic[];
 }
 
+/** A recording taken in: markers, or sensors. */
 export type Trial = MarkerTrial | SensorTrial;

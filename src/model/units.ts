@@ -3,6 +3,7 @@ import type { LengthUnit } from './trial.ts';
 /** Display units. Radians, metres, seconds and ratios inside; these factors are applied only at the doors (tables, report). */
 /** 'mph' and 'in': of the report alone, where it is asked for them. 'none': of a column of a table measured elsewhere, whose unit is not known. */
 export const UNITS = ['deg', 'mm', 's', 'm/s', 'deg/s', '%', 'ratio', 'N', 'none', 'mph', 'in'] as const;
+/** A unit of display. */
 export type Unit = (typeof UNITS)[number];
 
 /** Metres of the units of length that recordings use. */

@@ -13,6 +13,7 @@ import type { AnalyseTrial } from './oneTrial.ts';
 import { type Finished, runnerHere, type TrialRunner } from './trialRunner.ts';
 import { failedOutcome, type TaskSettings, taskOf } from './trialTask.ts';
 
+/** How the trials of a day are analysed. */
 export interface DayOptions extends TaskSettings {
   /** The analysis of one trial; a test may give its own. */
   readonly analyse?: AnalyseTrial;
@@ -20,6 +21,7 @@ export interface DayOptions extends TaskSettings {
   readonly runner?: TrialRunner;
 }
 
+/** What became of a day: its plan, its trials, the records of its swings, its comparisons. */
 export interface DayResult {
   readonly plan: DayPlan;
   /** By trial id. */
@@ -32,6 +34,7 @@ export interface DayResult {
   readonly libraries: Readonly<Record<string, string>>;
 }
 
+/** Said after each trial: how far the day is. */
 export interface DayProgress {
   readonly done: number;
   readonly total: number;

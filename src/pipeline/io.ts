@@ -1,9 +1,11 @@
 /** What the pipeline borrows from the world: it names no disk, no clock and no package file itself. */
 import type { ByteSource } from '../c3d/types.ts';
 
+/** A file of a recording while it is read. */
 export interface OpenSource extends ByteSource {
   /** Throws an Error whose message a user understands where the file is no longer the one that was opened. */
   confirm?(): void;
+  /** Called once, when nothing more is read. */
   close(): void;
 }
 

@@ -1,6 +1,7 @@
 import type { TableLink } from '../report/dayOverview.ts';
 import type { DayView } from '../report/views.ts';
 
+/** One file of an output folder. */
 export interface OutputFile {
   /** Below the output folder, `/` between folders. */
   readonly path: string;

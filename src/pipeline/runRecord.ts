@@ -9,6 +9,7 @@ import type { DayResult } from './analyseDay.ts';
 import { aboutTrials, smoothingOf } from './dayView.ts';
 import { TABLES_VERSION } from './tablesVersion.ts';
 
+/** One input of a run, as the run record names it. */
 export interface RunInput {
   /** As in the day file, or the bare name of the day file and the lab file. */
   readonly path: string;
@@ -16,6 +17,7 @@ export interface RunInput {
   readonly sha256: string;
 }
 
+/** What is asked for of a run and shows in what it writes. */
 export interface RunOptions {
   readonly curves: boolean;
   readonly strict: boolean;

@@ -20,6 +20,7 @@ import { sensorsOfRotations, upOfRotations } from './rotationSensors.ts';
 import { settleSensorFacts } from './sensorFacts.ts';
 import { tellDetected, trackOf } from './sensorTrack.ts';
 
+/** What the intake of sensors needs of the day: the trial with its settings, its player and its club. */
 export interface SensorIntakePlan {
   readonly trial: TrialPlan;
   readonly player: PlayerPlan;
