@@ -3,7 +3,7 @@ import type { Clock } from './clock.ts';
 import type { SegmentId } from './motion.ts';
 import type { AngleOrder } from './quantity.ts';
 
-/** One quantity over all frames: radians (rad/s for rates), NaN where missing. Angles as they come from the rotation, not unwrapped. */
+/** One quantity over all frames of its set: radians (rad/s for rates), NaN where missing. Angles as they come from the rotation, not unwrapped. */
 export interface AngleSeries {
   readonly quantity: string;
   readonly order: AngleOrder | null;
@@ -17,6 +17,8 @@ export interface AngleSeries {
 /** Series by quantity id for rows of the catalogue, and the extra orders that were asked for. */
 export interface AngleSet {
   readonly clock: Clock;
+  /** The frame of the clock at which series begin: 0 where they go over the whole recording. */
+  readonly from: number;
   readonly series: ReadonlyMap<string, Avail<AngleSeries>>;
   /** By `<segment>.first:YXZ` and so on: one segment may be asked for in several orders. */
   readonly extra: ReadonlyMap<string, Avail<AngleSeries>>;

@@ -32,9 +32,17 @@ const GROUPS: Readonly<Record<string, LandmarkGroup>> = {
 
 /** The segment group of a landmark, as a file or a trial names it; null for a name that is no landmark. */
 export function groupNamed(name: string): LandmarkGroup | null {
+  const known = NAMED.get(name);
+  if (known !== undefined) return known;
   const bare = name.replace(/^(lead_|trail_|L_|R_)/, '');
-  return Object.hasOwn(GROUPS, bare) ? GROUPS[bare]! : null;
+  if (!Object.hasOwn(GROUPS, bare)) return null;
+  const group = GROUPS[bare]!;
+  NAMED.set(name, group);
+  return group;
 }
+
+/** Names that were asked for before, at most as many as there are landmarks. */
+const NAMED = new Map<string, LandmarkGroup>();
 
 /** The segment group of a landmark. Throws RangeError for a name that has none. */
 export function groupOf(id: LandmarkId | FileLandmark): LandmarkGroup {

@@ -167,7 +167,7 @@ export function filtfiltInto(
 /**
  * Filters planar columns in place, forward and backward, inside runs only: nothing crosses a gap, a cut or the end.
  * `data` holds `columns` columns of `frames` samples; `segments` lists the runs as from0, to0, from1, to1 … (half open), the same for
- * all columns. `pad` as in `filtfiltInto`; by default one cutoff period. Two columns are filtered at a time.
+ * all columns. `pad` as in `filtfiltInto`; by default one cutoff period. Three columns, those of a point, are filtered at a time.
  */
 export function filterColumns(
   data: Float64Array,
@@ -178,7 +178,7 @@ export function filterColumns(
   ws: Workspace,
   pad?: number,
 ): void {
-  const scratch = ws.float64(2 * Math.max(pad ?? 0, LEAST_PAD, Math.ceil(d.period)));
+  const scratch = ws.float64(3 * Math.max(pad ?? 0, LEAST_PAD, Math.ceil(d.period)));
   for (let g = 0; g + 1 < segments.length; g += 2) {
     const from = segments[g]!;
     const to = segments[g + 1]!;
@@ -186,99 +186,105 @@ export function filterColumns(
     if (length <= 0) continue;
     const p = pad === undefined ? padLength(d, length) : Math.min(pad, length - 1);
     let c = 0;
-    for (; c + 1 < columns; c += 2) filterPair(data, c * frames + from, (c + 1) * frames + from, length, d, p, scratch);
-    if (c < columns) filtfiltInto(data, data, c * frames + from, c * frames + to, d, p, scratch);
+    for (; c + 2 < columns; c += 3) filterThree(data, c * frames + from, frames, length, d, p, scratch);
+    for (; c < columns; c++) filtfiltInto(data, data, c * frames + from, c * frames + to, d, p, scratch);
   }
 }
 
-/** `filtfiltInto` of two runs of one array in step: the two recursions hide each other's waiting. */
-function filterPair(
+/** States and last outputs of three filters. */
+interface Three {
+  readonly s: Float64Array;
+  readonly t: Float64Array;
+  readonly y: Float64Array;
+}
+
+const three: Three = { s: new Float64Array(3), t: new Float64Array(3), y: new Float64Array(3) };
+
+/** `filtfiltInto` of three runs of one array, `stride` apart: their recursions hide each other's waiting. `scratch` needs three times `p` places. */
+function filterThree(
   data: Float64Array,
-  o1: number,
-  o2: number,
+  from: number,
+  stride: number,
   length: number,
   d: FilterDesign,
   p: number,
   scratch: Float64Array,
 ): void {
+  const { y } = three;
+  for (let c = 0; c < 3; c++) {
+    const o = from + c * stride;
+    const first = 2 * data[o]!;
+    for (let i = 0; i < p; i++) scratch[c * p + i] = first - data[o + p - i]!;
+    y[c] = first - data[o + p]!;
+  }
+  settle(three, d);
+  passThree(scratch, 0, p, 1, p, d, three);
+  for (let c = 0; c < 3; c++) {
+    const end = from + c * stride + length - 1;
+    const last = 2 * data[end]!;
+    for (let i = 0; i < p; i++) scratch[c * p + i] = last - data[end - 1 - i]!;
+  }
+  passThree(data, from, stride, 1, length, d, three);
+  passThree(scratch, 0, p, 1, p, d, three);
+  settle(three, d);
+  passThree(scratch, p - 1, p, -1, p, d, three);
+  passThree(data, from + length - 1, stride, -1, length, d, three);
+}
+
+/** The states that a constant of the last outputs settles to. */
+function settle({ s, t, y }: Three, { steady }: FilterDesign): void {
+  for (let c = 0; c < 3; c++) {
+    s[c] = steady[0] * y[c]!;
+    t[c] = steady[1] * y[c]!;
+  }
+}
+
+/** One pass in place over `count` samples of three columns from `from`, `stride` apart, forward (`way` 1) or backward (−1). */
+function passThree(
+  data: Float64Array,
+  from: number,
+  stride: number,
+  way: 1 | -1,
+  count: number,
+  d: FilterDesign,
+  { s, t, y }: Three,
+): void {
   const [b0, b1, b2] = d.b;
   const [, a1, a2] = d.a;
-  const first1 = data[o1]!;
-  const first2 = data[o2]!;
-  const end1 = o1 + length - 1;
-  const end2 = o2 + length - 1;
-  const last1 = data[end1]!;
-  const last2 = data[end2]!;
-  for (let i = 0; i < p; i++) {
-    scratch[2 * i] = 2 * last1 - data[end1 - 1 - i]!;
-    scratch[2 * i + 1] = 2 * last2 - data[end2 - 1 - i]!;
-  }
-  let v1 = 2 * first1 - data[o1 + p]!;
-  let v2 = 2 * first2 - data[o2 + p]!;
-  let s1 = d.steady[0] * v1;
-  let s2 = d.steady[0] * v2;
-  let t1 = d.steady[1] * v1;
-  let t2 = d.steady[1] * v2;
-  let y1 = 0;
-  let y2 = 0;
-  for (let i = p; i > 0; i--) {
-    v1 = 2 * first1 - data[o1 + i]!;
-    v2 = 2 * first2 - data[o2 + i]!;
+  let s1 = s[0]!;
+  let s2 = s[1]!;
+  let s3 = s[2]!;
+  let t1 = t[0]!;
+  let t2 = t[1]!;
+  let t3 = t[2]!;
+  let y1 = y[0]!;
+  let y2 = y[1]!;
+  let y3 = y[2]!;
+  let i = from;
+  for (let n = 0; n < count; n++, i += way) {
+    const v1 = data[i]!;
+    const v2 = data[i + stride]!;
+    const v3 = data[i + 2 * stride]!;
     y1 = b0 * v1 + s1;
     y2 = b0 * v2 + s2;
+    y3 = b0 * v3 + s3;
     s1 = b1 * v1 - a1 * y1 + t1;
     s2 = b1 * v2 - a1 * y2 + t2;
+    s3 = b1 * v3 - a1 * y3 + t3;
     t1 = b2 * v1 - a2 * y1;
     t2 = b2 * v2 - a2 * y2;
+    t3 = b2 * v3 - a2 * y3;
+    data[i] = y1;
+    data[i + stride] = y2;
+    data[i + 2 * stride] = y3;
   }
-  for (let i = 0; i < length; i++) {
-    v1 = data[o1 + i]!;
-    v2 = data[o2 + i]!;
-    y1 = b0 * v1 + s1;
-    y2 = b0 * v2 + s2;
-    s1 = b1 * v1 - a1 * y1 + t1;
-    s2 = b1 * v2 - a1 * y2 + t2;
-    t1 = b2 * v1 - a2 * y1;
-    t2 = b2 * v2 - a2 * y2;
-    data[o1 + i] = y1;
-    data[o2 + i] = y2;
-  }
-  for (let i = 0; i < p; i++) {
-    v1 = scratch[2 * i]!;
-    v2 = scratch[2 * i + 1]!;
-    y1 = b0 * v1 + s1;
-    y2 = b0 * v2 + s2;
-    s1 = b1 * v1 - a1 * y1 + t1;
-    s2 = b1 * v2 - a1 * y2 + t2;
-    t1 = b2 * v1 - a2 * y1;
-    t2 = b2 * v2 - a2 * y2;
-    scratch[2 * i] = y1;
-    scratch[2 * i + 1] = y2;
-  }
-  s1 = d.steady[0] * y1;
-  s2 = d.steady[0] * y2;
-  t1 = d.steady[1] * y1;
-  t2 = d.steady[1] * y2;
-  for (let i = p - 1; i >= 0; i--) {
-    v1 = scratch[2 * i]!;
-    v2 = scratch[2 * i + 1]!;
-    y1 = b0 * v1 + s1;
-    y2 = b0 * v2 + s2;
-    s1 = b1 * v1 - a1 * y1 + t1;
-    s2 = b1 * v2 - a1 * y2 + t2;
-    t1 = b2 * v1 - a2 * y1;
-    t2 = b2 * v2 - a2 * y2;
-  }
-  for (let i = length - 1; i >= 0; i--) {
-    v1 = data[o1 + i]!;
-    v2 = data[o2 + i]!;
-    y1 = b0 * v1 + s1;
-    y2 = b0 * v2 + s2;
-    s1 = b1 * v1 - a1 * y1 + t1;
-    s2 = b1 * v2 - a1 * y2 + t2;
-    t1 = b2 * v1 - a2 * y1;
-    t2 = b2 * v2 - a2 * y2;
-    data[o1 + i] = y1;
-    data[o2 + i] = y2;
-  }
+  s[0] = s1;
+  s[1] = s2;
+  s[2] = s3;
+  t[0] = t1;
+  t[1] = t2;
+  t[2] = t3;
+  y[0] = y1;
+  y[1] = y2;
+  y[2] = y3;
 }

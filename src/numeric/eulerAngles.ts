@@ -52,7 +52,31 @@ export function anglesFromRotation(
   order: AngleOrder,
   out3: number[] | Float64Array,
 ): number {
-  const { i, j, k, sign, repeats } = AXES[order];
+  return anglesAbout(AXES[order], m, off, out3);
+}
+
+/** What `anglesFromRotation` gives, for `count` rotations in a row: one column an angle, and the distances from the singular position. */
+export function anglesOfRotations(
+  ms: Float64Array,
+  count: number,
+  order: AngleOrder,
+  columns: readonly [Float64Array, Float64Array, Float64Array],
+  distances: Float64Array,
+): void {
+  const axes = AXES[order];
+  const [a, b, c] = columns;
+  for (let f = 0; f < count; f++) {
+    distances[f] = anglesAbout(axes, ms, 9 * f, three);
+    a[f] = three[0]!;
+    b[f] = three[1]!;
+    c[f] = three[2]!;
+  }
+}
+
+const three = new Float64Array(3);
+
+function anglesAbout(axes: Axes, m: Float64Array, off: number, out3: number[] | Float64Array): number {
+  const { i, j, k, sign, repeats } = axes;
   const ri = off + 3 * i;
   const rj = off + 3 * j;
   const rk = off + 3 * k;
@@ -161,6 +185,9 @@ export function angleNear(angle_rad: number, reference_rad: number): number {
   return angle_rad - 2 * Math.PI * Math.round((angle_rad - reference_rad) / (2 * Math.PI));
 }
 
+/** Nearer than this no whole turn lies between two angles, rad. */
+const NEAR = 3;
+
 /**
  * Removes jumps of whole turns from a series of angles in rad, outward from `startIndex`, whose value is kept.
  * NaN samples are stepped over; where the start itself is NaN the next present sample after it, else before it, is kept.
@@ -178,6 +205,10 @@ export function unwrapInPlace(series: Float64Array, startIndex = 0): void {
     for (let f = anchor + way; f >= 0 && f < series.length; f += way) {
       const value = series[f]!;
       if (Number.isNaN(value)) continue;
+      if (Math.abs(value - last) < NEAR) {
+        last = value;
+        continue;
+      }
       last = angleNear(value, last);
       series[f] = last;
     }

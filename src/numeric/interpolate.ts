@@ -68,6 +68,16 @@ function prepare(data: Float64Array, offset: number, t: number, from: number, to
 }
 
 /**
+ * The polynomial at `t_frames` of a series of so many frames that lacks none: writes the weights of its samples to `w` and `d` as `lagrangeWeights`.
+ * Returns the first of its min(6, frames) frames, or −1 where `t_frames` is more than one frame outside.
+ */
+export function weightsWithoutGap(frames: number, t_frames: number, w: Float64Array, d: Float64Array): number {
+  if (!chooseWindow(() => true, t_frames, 0, frames)) return -1;
+  lagrangeWeights(windowStart, windowCount, t_frames, w, d);
+  return windowStart;
+}
+
+/**
  * Value at the sub-frame time `t_frames` of the column that starts at `offset`, by the polynomial through the six nearest present
  * samples inside [from, to) (fewer where there are fewer). NaN where a neighbour of `t_frames` is missing or `t_frames` is more than
  * one frame outside the bounds.
@@ -152,13 +162,41 @@ export function interpolateRotation(
     return false;
   }
   lagrangeWeights(windowStart, windowCount, t_frames, weights, slopes);
-  const nearest = Math.min(Math.max(Math.round(t_frames), windowStart), windowStart + windowCount - 1);
-  mixed.fill(0);
-  for (let i = 0; i < windowCount; i++) {
-    mulT3(ms, 9 * nearest, ms, 9 * (windowStart + i), relative, 0);
+  return mixRotations(ms, windowStart, windowCount, t_frames, weights, 0, out, outOffset);
+}
+
+/**
+ * The rotation at `t_frames` from `count` rotations from frame `start` on, with the weights of `lagrangeWeights` from `w[wo]` on, as `interpolateRotation`.
+ * Returns false, and writes nothing, where one of them is missing.
+ */
+export function mixRotations(
+  ms: Float64Array,
+  start: number,
+  count: number,
+  t_frames: number,
+  w: Float64Array,
+  wo: number,
+  out: Float64Array,
+  outOffset: number,
+): boolean {
+  const nearest = Math.min(Math.max(Math.round(t_frames), start), start + count - 1);
+  let x = 0;
+  let y = 0;
+  let z = 0;
+  for (let i = 0; i < count; i++) {
+    // the nearest has no turn against itself
+    if (start + i === nearest) continue;
+    mulT3(ms, 9 * nearest, ms, 9 * (start + i), relative, 0);
     logRotation(relative, 0, tangent);
-    for (let c = 0; c < 3; c++) mixed[c] = mixed[c]! + weights[i]! * tangent[c]!;
+    const weight = w[wo + i]!;
+    x += weight * tangent[0]!;
+    y += weight * tangent[1]!;
+    z += weight * tangent[2]!;
   }
+  if (Number.isNaN(x + y + z + ms[9 * nearest]!)) return false;
+  mixed[0] = x;
+  mixed[1] = y;
+  mixed[2] = z;
   expRotation(mixed, relative, 0);
   mul3(ms, 9 * nearest, relative, 0, out, outOffset);
   return true;

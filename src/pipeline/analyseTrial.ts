@@ -15,6 +15,7 @@ import { DEFAULT_POSITION_OPTIONS, findPositions, type PositionOptions } from '.
 import { frameSeries } from '../stages/frameSeries.ts';
 import { jointAngles } from '../stages/jointAngles.ts';
 import { DEFAULT_ORDER_OPTIONS, orderOfMotion } from '../stages/orderOfMotion.ts';
+import { swingStretch } from '../stages/shared/sampling.ts';
 import { zeroHeadings } from '../stages/zeroHeadings.ts';
 import { motionFromMarkers } from './motionFromMarkers.ts';
 import { motionFromSensors } from './motionFromSensors.ts';
@@ -38,7 +39,8 @@ export function analyseTrial(
   const made = trial.source === 'markers' ? motionFromMarkers(trial, plan, ws) : motionFromSensors(trial, plan, ws);
   const found = findPositions(made.value, positionOptions(plan.filter), ws);
   const motion = zeroHeadings(made.value, found.value, ws);
-  const angles = jointAngles(motion.value, plan.orders, ws);
+  const stretch = plan.series === true ? null : swingStretch(found.value.moments, motion.value.clock);
+  const angles = jointAngles(motion.value, plan.orders, ws, stretch);
   const club = clubAtImpact(motion.value, found.value, plan.club, DEFAULT_CLUB_OPTIONS, ws);
   const markers = trial.source === 'markers' ? trial : null;
   const check = { limits: plan.faults.limits, said: found.diagnostics };

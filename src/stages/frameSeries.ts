@@ -44,13 +44,13 @@ const ORIGINS: Readonly<Record<SegmentId, PointId>> = {
 
 /**
  * The same readings as at positions (`readQuantities`), at whole frames: nothing is interpolated. What the recording does not show is not
- * in the lists. Everything owns its memory.
+ * in the lists. `angles` are of the whole recording. Everything owns its memory.
  */
 export function frameSeries(input: SeriesInput, catalogue: readonly Quantity[], ws: Workspace): Outcome<SwingSeries> {
   const { motion, angles, found, markers } = input;
-  const plan = framePlan(found.moments, motion.clock);
+  const plan = framePlan(found.moments, motion.clock, ws);
   const full = { ...viewOfMotion(motion, ws), rate: (segment: SegmentId) => angles.rates.get(segment)! };
-  const view = viewAtTimes(motion, full, plan.times, ws);
+  const view = viewAtTimes(motion, full, plan, ws);
   const placed = createPlacedReader(motion, plan, ws);
   const varying = withWholeTriples(catalogue.filter(isVarying));
   const rows = quantityRows({ motion, angles }, varying, view, plan, placed, ws);

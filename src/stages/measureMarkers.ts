@@ -25,7 +25,8 @@ export function measureMarkers(trial: MarkerTrial, ws: Workspace): MeasuredTrial
     points.set(id, { ...track, noise });
     let missing = 0;
     let longest = 0;
-    for (let f = 0, run = 0; f < frames; f++) {
+    const isWhole = !track.state.includes(MISSING);
+    for (let f = 0, run = 0; f < frames && !isWhole; f++) {
       run = track.state[f] === MISSING ? run + 1 : 0;
       if (run === 0) continue;
       missing += 1;

@@ -53,9 +53,9 @@ export function readQuantities(
 ): Outcome<SwingReadings> {
   const { motion, found, club } = input;
   const base = curveBase(found.moments);
-  const plan = samplePlan(found.moments, base, motion.clock);
+  const plan = samplePlan(found.moments, base, motion.clock, ws);
   const full = { ...viewOfMotion(motion, ws), rate: (segment: SegmentId) => input.angles.rates.get(segment)! };
-  const view = viewAtTimes(motion, full, plan.times, ws, neededPoses(catalogue, plan));
+  const view = viewAtTimes(motion, full, plan, ws, neededPoses(catalogue, plan));
   const placed = createPlacedReader(motion, plan, ws);
   const rows = quantityRows(input, catalogue, view, plan, placed, ws);
   const spread = createReadingSpread({ motion, view, p1: plan.positions.get('P1') ?? null }, ws);
@@ -144,17 +144,17 @@ function cellOf(
   flags.push(...fillFlags(row.tracks, first, last));
   const { before, after, span_s } = sample.beside;
   const plusMinus = spread(row, sample, (values[after]! - values[before]!) / span_s);
-  return {
+  const cell = {
     quantity: id,
     position,
     value,
     plusMinus: Number.isFinite(plusMinus) ? plusMinus : null,
     order,
     unit,
-    flags: [...new Set(flags)],
+    flags: flags.length > 1 ? [...new Set(flags)] : flags,
     why: null,
-    ...(row.rule === undefined ? {} : { rule: row.rule }),
   };
+  return row.rule === undefined ? cell : { ...cell, rule: row.rule };
 }
 
 function curveOf(row: QuantityRow, plan: SamplePlan): CurveRecord {

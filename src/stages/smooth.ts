@@ -104,8 +104,23 @@ export function smooth(trial: MarkerTrial, options: FilterOptions, ws: Workspace
   return { value: { trial: { ...trial, points }, cutoffs, partlyUnfiltered }, diagnostics };
 }
 
+/** A design depends on nothing but cutoff and rate: kept from trial to trial, a few of them. */
+const KEPT = new Map<string, Design>();
+const MOST_KEPT = 64;
+
 function designOf(cutoff_Hz: number, rate_Hz: number): Design | null {
   if (!(cutoff_Hz > 0 && cutoff_Hz < rate_Hz / 2)) return null;
+  const key = `${cutoff_Hz} ${rate_Hz}`;
+  let design = KEPT.get(key);
+  if (design === undefined) {
+    design = madeDesign(cutoff_Hz, rate_Hz);
+    if (KEPT.size >= MOST_KEPT) KEPT.clear();
+    KEPT.set(key, design);
+  }
+  return design;
+}
+
+function madeDesign(cutoff_Hz: number, rate_Hz: number): Design {
   const filter = zeroLag(cutoff_Hz, rate_Hz);
   const steps = 64;
   let power = 0;

@@ -1,10 +1,11 @@
 import type { Outcome } from '../base/diagnostics.ts';
 import type { FoundPositions } from '../model/delivery.ts';
 import { FILM_POINTS, type Film, packPlaces } from '../model/film.ts';
-import type { Motion } from '../model/motion.ts';
+import type { Motion, PointId } from '../model/motion.ts';
 import { CURVE_STEPS, type CurveBase } from '../model/swingRecord.ts';
+import { pointAtSample } from '../numeric/sampleWeights.ts';
 import type { Workspace } from '../numeric/workspace.ts';
-import { placeInto } from './shared/motionView.ts';
+import { isStruck, placeInto, sampleTimes } from './shared/motionView.ts';
 
 export interface FilmInput {
   readonly motion: Motion;
@@ -24,14 +25,22 @@ export function swingFilm({ motion, found, curveBase }: FilmInput, ws: Workspace
   const places = ws.float64(width * CURVE_STEPS);
   const seen = new Uint8Array(known.length);
   const at = new Float64Array(3);
-  for (let step = 0; step < CURVE_STEPS; step++) {
-    const time = { t_frames: curveBase.times_s[step]! * motion.clock.rate_Hz, window: null };
-    known.forEach((id, p) => {
-      const isThere = !Number.isNaN(time.t_frames) && placeInto(motion, id, time, found.impact, at);
+  const { rate_Hz, frames } = motion.clock;
+  const moments = Array.from(curveBase.times_s, (time_s) => ({ t_frames: time_s * rate_Hz, window: null }));
+  const { weights } = sampleTimes(moments, frames, ws);
+  known.forEach((id, p) => {
+    const data = isStruck(id) ? null : dataOf(motion, id);
+    for (let step = 0; step < CURVE_STEPS; step++) {
+      let isThere = !Number.isNaN(moments[step]!.t_frames);
+      if (isThere && data === null) isThere = placeInto(motion, id, moments[step]!, found.impact, at);
+      else if (isThere) {
+        pointAtSample(weights, step, data!, at);
+        isThere = !Number.isNaN(at[0]! + at[1]! + at[2]!);
+      }
       if (isThere) seen[p] = 1;
       for (let axis = 0; axis < 3; axis++) places[width * step + 3 * p + axis] = isThere ? at[axis]! : Number.NaN;
-    });
-  }
+    }
+  });
   const kept = known.flatMap((_, p) => (seen[p] === 1 ? [p] : []));
   if (kept.length === 0) return missing;
   const [x0, z0] = originOf(places, width, known.indexOf('pelvis_centre'));
@@ -46,6 +55,11 @@ export function swingFilm({ motion, found, curveBase }: FilmInput, ws: Workspace
     });
   }
   return { value: { points: kept.map((p) => known[p]!), data: packPlaces(film) }, diagnostics: [] };
+}
+
+function dataOf(motion: Motion, id: PointId): Float64Array | null {
+  const track = motion.points.get(id);
+  return track?.ok === true ? track.value.data : null;
 }
 
 /** X and Z of the pelvis centre at the first step that has it; those of any first place where the pelvis is never known. */

@@ -8,7 +8,7 @@ import type { Track } from '../model/track.ts';
 import { anglesFromRotation } from '../numeric/eulerAngles.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { takeTurnOff } from './sensors/headings.ts';
-import { viewAtTimes, viewOfMotion } from './shared/motionView.ts';
+import { sampleTimes, viewAtTimes, viewOfMotion } from './shared/motionView.ts';
 
 /**
  * The same motion with every segment's turn zero at P1 (the mean of its window), or with tied headings all turned alike so that the pelvis
@@ -24,7 +24,7 @@ export function zeroHeadings(motion: Motion, found: FoundPositions, ws: Workspac
     t_frames: p1.time_s * rate_Hz,
     window: window === null ? null : ([window[0] * rate_Hz, window[1] * rate_Hz] as const),
   };
-  const view = viewAtTimes(motion, viewOfMotion(motion, ws), [time], ws);
+  const view = viewAtTimes(motion, viewOfMotion(motion, ws), sampleTimes([time], motion.clock.frames, ws), ws);
   const angles = new Float64Array(3);
   const turnAtP1 = (segment: SegmentId): number => {
     const R = view.pose(segment);

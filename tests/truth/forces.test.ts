@@ -249,7 +249,7 @@ describe('other ways to stand', () => {
     const moments = new Map();
     const reader = createPlacedReader(
       { ...motion, forces: { plates: [] } },
-      samplePlan(moments, curveBase(moments), motion.clock),
+      samplePlan(moments, curveBase(moments), motion.clock, ws),
       ws,
     );
     const { values } = reader.read({ kind: 'force', figure: 'vertical' });

@@ -100,16 +100,11 @@ function usualSize(data: Float64Array, frames: number, squares: Float64Array, bl
   let n = 0;
   for (let start = 1; start + 2 < frames; start += BLOCK) {
     const end = Math.min(start + BLOCK, frames - 2);
+    squaresOf(data, frames, start, end, squares);
     let sum = 0;
     let count = 0;
     for (let f = start; f < end; f++) {
-      const y = frames + f;
-      const z = y + frames;
-      const ex = data[f + 2]! - data[f - 1]! - 3 * (data[f + 1]! - data[f]!);
-      const ey = data[y + 2]! - data[y - 1]! - 3 * (data[y + 1]! - data[y]!);
-      const ez = data[z + 2]! - data[z - 1]! - 3 * (data[z + 1]! - data[z]!);
-      const square = (ex * ex + ey * ey + ez * ez) / 4;
-      squares[f] = square;
+      const square = squares[f]!;
       if (square >= 0) {
         sum += square;
         count += 1;
@@ -122,6 +117,25 @@ function usualSize(data: Float64Array, frames: number, squares: Float64Array, bl
   if (n === 0) return Number.NaN;
   const sorted = blocks.subarray(0, n).sort();
   return Math.sqrt(sorted[n >> 1]!);
+}
+
+/** Writes the squares of half the third differences of the frames [start, end). */
+function squaresOf(data: Float64Array, frames: number, start: number, end: number, squares: Float64Array): void {
+  for (let c = 0; c < 3; c++) {
+    const o = c * frames;
+    let x1 = data[o + start - 1]!;
+    let x2 = data[o + start]!;
+    let x3 = data[o + start + 1]!;
+    for (let f = start; f < end; f++) {
+      const x4 = data[o + f + 2]!;
+      const e = x4 - x1 - 3 * (x3 - x2);
+      const sum = c === 0 ? e * e : squares[f]! + e * e;
+      squares[f] = c === 2 ? sum / 4 : sum;
+      x1 = x2;
+      x2 = x3;
+      x3 = x4;
+    }
+  }
 }
 
 /** The nearest sample on one side of a frame, at most three frames away; -1: none. */

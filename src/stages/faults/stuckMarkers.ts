@@ -62,11 +62,16 @@ export function stuckMarkers(trial: MarkerTrial, ws: Workspace): readonly Findin
 /** Runs of repeats as first, last, first, last …; the frame they repeat stands before the first. */
 function repeatedRuns(data: Float64Array, frames: number): number[] {
   const runs: number[] = [];
+  let last = data[0]!;
   for (let f = 1; f < frames; f++) {
-    if (data[f] !== data[f - 1]) continue;
+    const here = data[f]!;
+    const isMoved = here !== last;
+    last = here;
+    if (isMoved) continue;
     const from = f;
     while (f < frames && isRepeat(data, frames, f)) f += 1;
     if (f - from >= FEWEST_REPEATS) runs.push(from, f - 1);
+    if (f < frames) last = data[f]!;
   }
   return runs;
 }

@@ -75,8 +75,9 @@ export class ClusterCarrier {
     const used = this.#ws.uint8(frames).fill(0);
     let squares = 0;
     let freedom = 0;
+    const lacks = this.#lacking();
     for (let f = 0; f < frames; f++) {
-      if (this.#tracks.every((track) => track !== undefined && track.state[f] !== MISSING)) continue;
+      if (lacks[f] === 0) continue;
       const status = this.#poseOfAll(f);
       const { used: n, rmsPerMarker } = this.#fit;
       used[f] = n;
@@ -171,6 +172,19 @@ export class ClusterCarrier {
       nearLine: tally.nearLine,
       loose: tally.loose,
     };
+  }
+
+  /** 1 in the frames in which a landmark is missing. */
+  #lacking(): Uint8Array {
+    const { frames } = this.#trial.clock;
+    const lacks = this.#ws.uint8(frames).fill(0);
+    for (const track of this.#tracks) {
+      if (track === undefined) lacks.fill(1);
+      else if (track.state.includes(MISSING)) {
+        for (let f = 0; f < frames; f++) if (track.state[f] === MISSING) lacks[f] = 1;
+      }
+    }
+    return lacks;
   }
 
   /** Pose of a frame from every landmark there, kept: several landmarks of a cluster may be missing in it. */

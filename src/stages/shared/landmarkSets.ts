@@ -23,8 +23,9 @@ export function framesTogether(trial: MarkerTrial, ids: readonly LandmarkId[]): 
   for (const id of ids) {
     const track = trial.points.get(id);
     if (track === undefined) return 0;
-    states.push(track.state);
+    if (track.state.includes(MISSING)) states.push(track.state);
   }
+  if (states.length === 0) return trial.clock.frames;
   let count = 0;
   for (let f = 0; f < trial.clock.frames; f++) {
     let together = true;

@@ -18,14 +18,22 @@ export function whiteNoise(data: Float64Array, frames: number, scratch: Float64A
     let sum = 0;
     for (let axis = 0; axis < 3; axis++) {
       const from = axis * frames + start;
-      for (let i = from; i < from + BLOCK; i++) {
-        const d =
-          data[i - 3]! +
-          data[i + 3]! -
-          6 * (data[i - 2]! + data[i + 2]!) +
-          15 * (data[i - 1]! + data[i + 1]!) -
-          20 * data[i]!;
+      let x1 = data[from - 3]!;
+      let x2 = data[from - 2]!;
+      let x3 = data[from - 1]!;
+      let x4 = data[from]!;
+      let x5 = data[from + 1]!;
+      let x6 = data[from + 2]!;
+      for (let i = from + 3; i < from + 3 + BLOCK; i++) {
+        const x7 = data[i]!;
+        const d = x1 + x7 - 6 * (x2 + x6) + 15 * (x3 + x5) - 20 * x4;
         sum += d * d;
+        x1 = x2;
+        x2 = x3;
+        x3 = x4;
+        x4 = x5;
+        x5 = x6;
+        x6 = x7;
       }
     }
     if (Number.isNaN(sum)) continue;

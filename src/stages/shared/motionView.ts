@@ -4,8 +4,15 @@ import { type Avail, absent, present } from '../../model/availability.ts';
 import type { ImpactFrames } from '../../model/delivery.ts';
 import type { DirectionId, Motion, PointId, SegmentId } from '../../model/motion.ts';
 import type { Track } from '../../model/track.ts';
-import { interpolatePoint, interpolateRotation, interpolateValue } from '../../numeric/interpolate.ts';
+import { interpolatePoint } from '../../numeric/interpolate.ts';
 import { angularVelocity, meanRotation } from '../../numeric/rotation.ts';
+import {
+  pointAtSample,
+  rotationAtSample,
+  type SampleWeights,
+  sampleWeights,
+  valueAtSample,
+} from '../../numeric/sampleWeights.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
 
 /** Arrays are laid out as in Track: rotations nine numbers a sample, the others planar columns of `samples`. NaN where missing. */
@@ -22,6 +29,23 @@ export interface MotionView {
 export interface SampleTime {
   readonly t_frames: number;
   readonly window: readonly [number, number] | null;
+}
+
+/** Moments with the weights of what is read between frames. */
+export interface SampleTimes {
+  readonly times: readonly SampleTime[];
+  readonly weights: SampleWeights;
+}
+
+export function sampleTimes(times: readonly SampleTime[], frames: number, ws: Workspace): SampleTimes {
+  return {
+    times,
+    weights: sampleWeights(
+      times.map(({ t_frames }) => t_frames),
+      frames,
+      ws,
+    ),
+  };
 }
 
 function remember<K, T>(make: (key: K) => Avail<T>): (key: K) => Avail<T> {
@@ -51,89 +75,109 @@ function directionOf(motion: Motion, line: DirectionId): Avail<Track<3>> {
 
 /** The motion at its own frames; nothing is copied. */
 export function viewOfMotion(motion: Motion, ws: Workspace): MotionView {
-  const { frames, rate_Hz } = motion.clock;
+  const { frames } = motion.clock;
   const data = <D extends 3 | 9>(track: Track<D>): Float64Array => track.data;
   return {
     samples: frames,
     pose: (segment) => mapAvail(poseOf(motion, segment), data),
     direction: (line) => mapAvail(directionOf(motion, line), data),
     point: (id) => mapAvail(motion.points.get(id)!, data),
-    rate: remember((segment) =>
-      mapAvail(
-        poseOf(motion, segment),
-        (track) => motion.rates?.get(segment) ?? longAxisRate(track.data, frames, rate_Hz, ws),
-      ),
-    ),
+    rate: remember((segment) => rateWithin(motion, segment, [0, frames], ws)),
   };
 }
 
-/** w · Y of the segment, with w from the rotation itself. */
-function longAxisRate(R: Float64Array, frames: number, rate_Hz: number, ws: Workspace): Float64Array {
-  const w = ws.float64(3 * frames);
-  angularVelocity(R, frames, rate_Hz, w);
-  const out = ws.float64(frames);
-  for (let f = 0; f < frames; f++) {
-    out[f] = w[f]! * R[9 * f + 1]! + w[frames + f]! * R[9 * f + 4]! + w[2 * frames + f]! * R[9 * f + 7]!;
-  }
-  return out;
+/** The frames [from, to) of a motion as a motion of their own, without rates; rotations are not copied. */
+export function viewOfStretch(motion: Motion, [from, to]: readonly [number, number], ws: Workspace): MotionView {
+  const whole = viewOfMotion(motion, ws);
+  const { frames } = motion.clock;
+  const n = to - from;
+  const columns = (data: Float64Array): Float64Array => {
+    const out = ws.float64(3 * n);
+    for (let c = 0; c < 3; c++) out.set(data.subarray(c * frames + from, c * frames + to), c * n);
+    return out;
+  };
+  return {
+    samples: n,
+    pose: (segment) => mapAvail(whole.pose(segment), (R) => R.subarray(9 * from, 9 * to)),
+    direction: (line) => mapAvail(whole.direction(line), columns),
+    point: (id) => mapAvail(whole.point(id), columns),
+    rate: () => absent('not-read', 'all frames of the recording'),
+  };
+}
+
+/** Angular velocity of a segment about its own long axis at every frame, as a gyro measures it, else from the rotation and NaN outside of [from, to). */
+export function rateWithin(
+  motion: Motion,
+  segment: SegmentId,
+  [from, to]: readonly [number, number],
+  ws: Workspace,
+): Avail<Float64Array> {
+  const { frames, rate_Hz } = motion.clock;
+  return mapAvail(poseOf(motion, segment), ({ data: R }) => {
+    const measured = motion.rates?.get(segment);
+    if (measured !== undefined) return measured;
+    const w = ws.float64(3 * frames);
+    angularVelocity(R, frames, rate_Hz, w, from, to);
+    const out = ws.float64(frames).fill(Number.NaN);
+    for (let f = from; f < to; f++) {
+      out[f] = w[f]! * R[9 * f + 1]! + w[frames + f]! * R[9 * f + 4]! + w[2 * frames + f]! * R[9 * f + 7]!;
+    }
+    return out;
+  });
 }
 
 /**
  * The motion at chosen moments: rotations by six points in the tangent space, points and rates by the quintic through six points,
  * directions likewise and made unit again; means over windows. Body tracks run through impact. Rotations that are not needed at a sample
- * (interpolating one takes 3 µs) are NaN there.
+ * (interpolating one takes 1 µs) are NaN there.
  */
 export function viewAtTimes(
   motion: Motion,
   full: MotionView,
-  times: readonly SampleTime[],
+  { times, weights }: SampleTimes,
   ws: Workspace,
   isNeeded: (segment: SegmentId, sample: number) => boolean = () => true,
 ): MotionView {
   const { frames } = motion.clock;
   const samples = times.length;
-  const vector =
-    (unit: boolean) =>
-    (track: Float64Array): Float64Array => {
-      const out = ws.float64(3 * samples);
-      const at = new Float64Array(3);
-      times.forEach((time, i) => {
-        if (time.window === null) interpolatePoint(track, frames, time.t_frames, at);
-        else windowMean(track, frames, 3, time.window, at);
-        const factor = unit ? 1 / Math.sqrt(at[0]! * at[0]! + at[1]! * at[1]! + at[2]! * at[2]!) : 1;
-        for (let c = 0; c < 3; c++) out[c * samples + i] = at[c]! * factor;
-      });
-      return out;
-    };
+  const at = new Float64Array(3);
+  const vector = (track: Float64Array, unit: boolean): Float64Array => {
+    const out = ws.float64(3 * samples);
+    for (let i = 0; i < samples; i++) {
+      const { window } = times[i]!;
+      if (window === null) pointAtSample(weights, i, track, at);
+      else windowMean(track, frames, 3, window, at);
+      const factor = unit ? 1 / Math.sqrt(at[0]! * at[0]! + at[1]! * at[1]! + at[2]! * at[2]!) : 1;
+      for (let c = 0; c < 3; c++) out[c * samples + i] = at[c]! * factor;
+    }
+    return out;
+  };
+  const rotations = (segment: SegmentId, R: Float64Array): Float64Array => {
+    const out = ws.float64(9 * samples);
+    for (let i = 0; i < samples; i++) {
+      const { window } = times[i]!;
+      if (!isNeeded(segment, i)) out.fill(Number.NaN, 9 * i, 9 * i + 9);
+      else if (window === null) rotationAtSample(weights, i, R, out, 9 * i);
+      else out.set(windowRotation(R, frames, window), 9 * i);
+    }
+    return out;
+  };
+  const numbers = (series: Float64Array): Float64Array => {
+    const out = ws.float64(samples);
+    for (let i = 0; i < samples; i++) {
+      const { window } = times[i]!;
+      if (window === null) at[0] = valueAtSample(weights, i, series);
+      else windowMean(series, frames, 1, window, at);
+      out[i] = at[0]!;
+    }
+    return out;
+  };
   return {
     samples,
-    pose: remember((segment) =>
-      mapAvail(full.pose(segment), (R) => {
-        const out = ws.float64(9 * samples);
-        times.forEach((time, i) => {
-          if (!isNeeded(segment, i)) out.fill(Number.NaN, 9 * i, 9 * i + 9);
-          else if (time.window === null) interpolateRotation(R, frames, time.t_frames, out, 9 * i);
-          else out.set(windowRotation(R, frames, time.window), 9 * i);
-        });
-        return out;
-      }),
-    ),
-    direction: remember((line) => mapAvail(full.direction(line), vector(true))),
-    point: remember((id) => mapAvail(full.point(id), vector(false))),
-    rate: remember((segment) =>
-      mapAvail(full.rate(segment), (series) => {
-        const out = ws.float64(samples);
-        const at = new Float64Array(1);
-        times.forEach((time, i) => {
-          if (time.window === null) out[i] = interpolateValue(series, 0, frames, time.t_frames);
-          else {
-            windowMean(series, frames, 1, time.window, at);
-            out[i] = at[0]!;
-          }
-        });
-        return out;
-      }),
-    ),
+    pose: remember((segment) => mapAvail(full.pose(segment), (R) => rotations(segment, R))),
+    direction: remember((line) => mapAvail(full.direction(line), (track) => vector(track, true))),
+    point: remember((id) => mapAvail(full.point(id), (track) => vector(track, false))),
+    rate: remember((segment) => mapAvail(full.rate(segment), numbers)),
   };
 }
 
@@ -180,6 +224,11 @@ function windowRotation(R: Float64Array, frames: number, window: readonly [numbe
 }
 
 const STRUCK: ReadonlySet<PointId> = new Set(['head_point', 'club_grip', 'ball']);
+
+/** Of the club and the ball: never interpolated across impact. */
+export function isStruck(id: PointId): boolean {
+  return STRUCK.has(id);
+}
 
 /** A point at one moment for the picture; false where it is missing. Club and ball are never interpolated across impact. */
 export function placeInto(

@@ -5,7 +5,7 @@ import { type Avail, absent, present } from '../../model/availability.ts';
 import type { Motion, PointId } from '../../model/motion.ts';
 import type { Reading } from '../../model/quantity.ts';
 import type { Track } from '../../model/track.ts';
-import { interpolatePointVelocity } from '../../numeric/interpolate.ts';
+import { velocityAtSample } from '../../numeric/sampleWeights.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
 import { BALL_RADIUS_m } from '../positions/strikeFit.ts';
 import { createForceReader } from './forceReadings.ts';
@@ -127,11 +127,13 @@ export function createPlacedReader(motion: Motion, plan: SamplePlan, ws: Workspa
     const track = motion.points.get(point);
     if (track === undefined || !track.ok) return without(track ?? absent('landmark-missing', `the ${point}`));
     const values = ws.float64(plan.times.length);
-    plan.times.forEach(({ t_frames }, i) => {
-      interpolatePointVelocity(track.value.data, frames, t_frames, motion.clock.rate_Hz, out);
-      const [x, y, z] = out as unknown as Vec;
+    for (let i = 0; i < values.length; i++) {
+      velocityAtSample(plan.weights, i, track.value.data, motion.clock.rate_Hz, out);
+      const x = out[0]!;
+      const y = out[1]!;
+      const z = out[2]!;
       values[i] = part === 'target' ? 0 - z : Math.sqrt(x * x + y * y + z * z);
-    });
+    }
     return {
       values: present({ values, singular: null }),
       flags: [],

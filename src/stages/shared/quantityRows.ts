@@ -81,7 +81,7 @@ export function quantityRows(
       if (values.ok && isUnwrapped(reading) && !(usesHead && zeroAtP1)) {
         const series = angles.series.get(id);
         if (series?.ok === true) {
-          values = { ok: true, value: continuousFromP1(values.value, series.value.values, plan, p1, ws) };
+          values = { ok: true, value: continuousFromP1(values.value, series.value.values, angles.from, plan, p1, ws) };
         }
         if (p1 === null) flags.push('unwrapped-without-P1');
       }
@@ -122,7 +122,7 @@ export function quantityRows(
     let values: Avail<ReadValues> =
       target.missingRotation() ?? (read.ok ? { ok: true, value: read.value[which] } : read);
     if (values.ok && series.values !== null && !(usesHead && zeroAtP1)) {
-      values = { ok: true, value: continuousFromP1(values.value, series.values, plan, p1, ws) };
+      values = { ok: true, value: continuousFromP1(values.value, series.values, angles.from, plan, p1, ws) };
     }
     if (p1 === null && values.ok) flags.push('unwrapped-without-P1');
     rows.push({

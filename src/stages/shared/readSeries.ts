@@ -6,7 +6,7 @@ import { type Avail, present } from '../../model/availability.ts';
 import { jointOf } from '../../model/joints.ts';
 import type { Motion, PointId, SegmentId } from '../../model/motion.ts';
 import type { AngleOrder, Quantity, Reading } from '../../model/quantity.ts';
-import { anglesFromRotation, wrapAngle } from '../../numeric/eulerAngles.ts';
+import { anglesOfRotations, wrapAngle } from '../../numeric/eulerAngles.ts';
 import { mulT3 } from '../../numeric/rotation.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
 import type { MotionView } from './motionView.ts';
@@ -153,21 +153,13 @@ export function createReader(view: MotionView, ws: Workspace): Reader {
   };
 }
 
-const three = new Float64Array(3);
-
 function takeApart(R: Float64Array, n: number, order: AngleOrder, ws: Workspace): Angles {
-  const a = ws.float64(n);
-  const b = ws.float64(n);
-  const c = ws.float64(n);
+  const angles = [ws.float64(n), ws.float64(n), ws.float64(n)] as const;
+  const distances = ws.float64(n);
+  anglesOfRotations(R, n, order, angles, distances);
   const singular = ws.uint8(n);
-  for (let i = 0; i < n; i++) {
-    const distance = anglesFromRotation(R, 9 * i, order, three);
-    a[i] = three[0]!;
-    b[i] = three[1]!;
-    c[i] = three[2]!;
-    singular[i] = distance < SINGULAR_BAND_rad ? 1 : 0;
-  }
-  return { angles: [a, b, c], singular };
+  for (let i = 0; i < n; i++) singular[i] = distances[i]! < SINGULAR_BAND_rad ? 1 : 0;
+  return { angles, singular };
 }
 
 function component(

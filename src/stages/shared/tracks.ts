@@ -57,12 +57,12 @@ export function weightedPoint(
 ): Track<3> {
   const { frames } = clock;
   const data = ws.float64(3 * frames);
-  data.fill(0);
   let variance = 0;
   tracks.forEach((track, i) => {
     const weight = weights[i]!;
     const source = track.data;
-    for (let k = 0; k < 3 * frames; k++) data[k] = data[k]! + weight * source[k]!;
+    if (i === 0) for (let k = 0; k < 3 * frames; k++) data[k] = 0 + weight * source[k]!;
+    else for (let k = 0; k < 3 * frames; k++) data[k] = data[k]! + weight * source[k]!;
     variance += weight * weight * track.noise * track.noise;
   });
   return {

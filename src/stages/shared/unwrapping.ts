@@ -7,11 +7,12 @@ import type { PositionSample, SamplePlan } from './sampling.ts';
 
 /**
  * The values at samples, each on the branch of the frame-by-frame series at the nearest frame that is present. The series is continuous
- * outward from P1, whose own value lies in (−π, π]; without P1 from its first present frame.
+ * outward from P1, whose own value lies in (−π, π]; without P1 from its first present frame. `from`: the frame at which the series begins.
  */
 export function continuousFromP1(
   at: ReadValues,
   series: Float64Array,
+  from: number,
   plan: SamplePlan,
   p1: PositionSample | null,
   ws: Workspace,
@@ -19,13 +20,13 @@ export function continuousFromP1(
   const frames = series.length;
   const whole = ws.float64(frames);
   whole.set(series);
-  const start = p1 === null ? 0 : Math.min(frames - 1, Math.max(0, Math.round(p1.time.t_frames)));
+  const start = p1 === null ? 0 : Math.min(frames - 1, Math.max(0, Math.round(p1.time.t_frames) - from));
   unwrapInPlace(whole, start);
   const values = ws.float64(at.values.length);
-  plan.times.forEach((time, i) => {
-    const reference = nearestPresent(whole, time.t_frames);
+  for (let i = 0; i < values.length; i++) {
+    const reference = nearestPresent(whole, plan.times[i]!.t_frames - from);
     values[i] = Number.isNaN(reference) ? at.values[i]! : angleNear(at.values[i]!, reference);
-  });
+  }
   return { ...at, values };
 }
 

@@ -6,12 +6,14 @@ import { DEFAULT_FILTER } from '../../../src/model/dayPlan.ts';
 import type { ClubFigures, FoundPositions } from '../../../src/model/delivery.ts';
 import type { Moment, PositionId } from '../../../src/model/positions.ts';
 import type { Cell } from '../../../src/model/swingRecord.ts';
+import { MISSING } from '../../../src/model/track.ts';
 import type { PlayerTrial } from '../../../src/model/trial.ts';
 import { createWorkspace } from '../../../src/numeric/workspace.ts';
 import { calibrate } from '../../../src/stages/calibrate.ts';
 import { jointAngles } from '../../../src/stages/jointAngles.ts';
 import { readQuantities, type SwingReadings } from '../../../src/stages/readQuantities.ts';
 import { segmentPoses } from '../../../src/stages/segmentPoses.ts';
+import { swingStretch } from '../../../src/stages/shared/sampling.ts';
 import { smooth } from '../../../src/stages/smooth.ts';
 import { NO_ORDER } from '../../support/noOrder.ts';
 import { bodyIn, noiseSource, PLAYER, playerTrialOf, type TrialOptions, UPRIGHT } from './support.ts';
@@ -87,6 +89,8 @@ interface Given {
   readonly zeroed?: boolean;
   readonly orders?: readonly OrderRequest[];
   readonly filter?: boolean;
+  /** Series over the frames of the swing alone, as in an analysis; else over the whole recording. */
+  readonly stretch?: boolean;
 }
 
 function readingsOf(trial: PlayerTrial, given: Given = {}): SwingReadings {
@@ -108,7 +112,8 @@ function readingsOf(trial: PlayerTrial, given: Given = {}): SwingReadings {
     ]),
   );
   const found: FoundPositions = { moments, impact: absent('no-impact', 'impact') };
-  const angles = jointAngles(motion, given.orders ?? [], ws).value;
+  const stretch = given.stretch === true ? swingStretch(moments, motion.clock) : null;
+  const angles = jointAngles(motion, given.orders ?? [], ws, stretch).value;
   return readQuantities({ motion, angles, found, club: given.club ?? NO_CLUB, order: NO_ORDER }, CATALOGUE, ws).value;
 }
 
@@ -322,6 +327,45 @@ describe('flags and uncertainty', () => {
     expect(cellOf(readings, 'tempo.ratio', 'swing').value).toBeCloseTo(0.75037 / 0.23293, 10);
     const none = cellOf(readingsOf(swing(), { without: ['P4'] }), 'tempo.ratio', 'swing');
     expect(none.why!.needed).toBe('stillness');
+  });
+});
+
+/** The swing with its chest unseen in some frames. */
+function holed(isHidden: (frame: number) => boolean): PlayerTrial {
+  const trial = swing();
+  const points = new Map(trial.points);
+  for (const id of ['IJ', 'C7', 'PX', 'T8'] as const) {
+    const track = points.get(id)!;
+    const state = track.state.map((value, f) => (isHidden(f) ? MISSING : value));
+    const data = track.data.map((value, i) => (isHidden(i % FRAMES) ? Number.NaN : value));
+    points.set(id, { ...track, state, data });
+  }
+  return { ...trial, points };
+}
+
+describe('turns made continuous over the frames of the swing alone', () => {
+  const orders: readonly OrderRequest[] = [{ segment: 'thorax', order: 'ZXY' }];
+  // What is read lies inside these frames, so nothing outside of them may count: the same numbers to the last digit.
+  it.each([
+    ['the whole swing', swing(), {}],
+    ['a swing without P1, continuous from the first frame', swing(), { without: ['P1'] }],
+    ['a swing of which P4 to P7 alone are found', swing(), { without: ['P1', 'P2', 'P3', 'P8', 'P9'] }],
+    ['a chest that is hidden after P9', holed((f) => f > 1.5 * RATE + 1), {}],
+    ['a chest that is hidden in half of the window of P1', holed((f) => f > 0.28 * RATE && f < 0.4 * RATE), {}],
+    ['a chest that is hidden up to P2', holed((f) => f < 0.6 * RATE), {}],
+    ['a swing without any position', swing(), { without: MOMENTS.map(([id]) => id) }],
+  ] as const)('%s reads as over the whole recording', (_name, trial, given) => {
+    const whole = readingsOf(trial, { ...given, orders });
+    const alone = readingsOf(trial, { ...given, orders, stretch: true });
+    expect(alone).toEqual(whole);
+  });
+
+  it('leave out what lies before and after', () => {
+    const found = new Map(MOMENTS.map(([id, m]) => [id, m] as const));
+    const [from, to] = swingStretch(found, { rate_Hz: RATE, frames: FRAMES })!;
+    // the window of P1 begins at frame 60, P9 is frame 360; a window's length of 24 frames and 8 more on each side
+    expect([from, to]).toEqual([28, 392]);
+    expect(swingStretch(new Map(), { rate_Hz: RATE, frames: FRAMES })).toBeNull();
   });
 });
 
