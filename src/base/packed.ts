@@ -3,18 +3,25 @@
 /** Stands for a missing number; none that is known comes to it. */
 const MISSING = -32768;
 const MOST = 32767;
+/** Bytes that are made a text at once: as many arguments as any engine takes. */
+const CHUNK = 1024;
 
 /** Numbers rounded to whole steps, `stepsPerUnit` of them a unit. What is not finite or beyond 32,767 steps is missing. */
 export function pack16(values: Iterable<number>, stepsPerUnit: number | ((index: number) => number)): string {
-  let bytes = '';
-  let i = 0;
-  for (const value of values) {
-    const steps = Math.round(value * (typeof stepsPerUnit === 'number' ? stepsPerUnit : stepsPerUnit(i)));
+  const numbers = values instanceof Float64Array ? values : Float64Array.from(values);
+  const bytes = new Uint8Array(2 * numbers.length);
+  for (let i = 0; i < numbers.length; i++) {
+    const steps = Math.round(numbers[i]! * (typeof stepsPerUnit === 'number' ? stepsPerUnit : stepsPerUnit(i)));
     const stored = Math.abs(steps) <= MOST ? steps : MISSING;
-    bytes += String.fromCharCode(stored & 0xff, (stored >> 8) & 0xff);
-    i += 1;
+    bytes[2 * i] = stored & 0xff;
+    bytes[2 * i + 1] = (stored >> 8) & 0xff;
   }
-  return btoa(bytes);
+  let text = '';
+  for (let at = 0; at < bytes.length; at += CHUNK) {
+    // applied, since spreading walks an iterator: four times as long
+    text += String.fromCharCode.apply(null, bytes.subarray(at, at + CHUNK) as unknown as number[]);
+  }
+  return btoa(text);
 }
 
 /** The numbers of `pack16`, NaN where missing. Throws where the text is no base64. */

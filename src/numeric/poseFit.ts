@@ -1,6 +1,6 @@
 /** Least-squares pose of a rigid cluster of markers, with the refusals that keep a near-line cluster from giving a made-up turn. */
 
-import { nearestRotation, svd3 } from './svd3.ts';
+import { nearestRotation, svd3, symmetricValues3 } from './svd3.ts';
 
 /** What came of a fit. `near-line`: the markers present determine no turn about their own line. */
 export type PoseFitStatus = 'ok' | 'too-few' | 'near-line';
@@ -20,7 +20,7 @@ export interface PoseFit {
   rmsPerCoordinate: number;
   /** Singular values, descending, of the centred model's markers that were used. */
   readonly modelSingularValues: Float64Array;
-  /** The same of the measured markers. */
+  /** The same of the measured markers, to 2e-4 of the largest where two are nearly equal, as of a line. */
   readonly measuredSingularValues: Float64Array;
 }
 
@@ -45,6 +45,9 @@ const meanB = new Float64Array(3);
 const crossMoment = new Float64Array(9);
 const momentA = new Float64Array(9);
 const momentB = new Float64Array(9);
+/** Moment of the model of the fit before, and its singular values: from frame to frame the same markers of the same model. */
+const lastMoment = new Float64Array(9);
+const lastValues = new Float64Array(3);
 const su = new Float64Array(9);
 const sv = new Float64Array(9);
 
@@ -109,11 +112,14 @@ export function fitPoseInto(
       }
     }
   }
-  svd3(momentA, su, out.modelSingularValues, sv);
-  svd3(momentB, su, out.measuredSingularValues, sv);
+  if (!isSame(momentA, lastMoment)) {
+    svd3(momentA, su, lastValues, sv);
+    lastMoment.set(momentA);
+  }
+  symmetricValues3(momentB, out.measuredSingularValues);
   for (let c = 0; c < 3; c++) {
-    out.modelSingularValues[c] = Math.sqrt(out.modelSingularValues[c]!);
-    out.measuredSingularValues[c] = Math.sqrt(out.measuredSingularValues[c]!);
+    out.modelSingularValues[c] = Math.sqrt(lastValues[c]!);
+    out.measuredSingularValues[c] = Math.sqrt(Math.max(0, out.measuredSingularValues[c]!));
   }
   if (n < 3) return refuse(out, 'too-few');
   if (isNearLine(out.modelSingularValues, nearLineRatio) || isNearLine(out.measuredSingularValues, nearLineRatio)) {
@@ -160,6 +166,11 @@ function refuse(out: PoseFit, status: PoseFitStatus): PoseFitStatus {
 
 function isNearLine(singularValues: Float64Array, ratio: number): boolean {
   return !(singularValues[0]! > 0 && singularValues[1]! >= ratio * singularValues[0]!);
+}
+
+function isSame(a: Float64Array, b: Float64Array): boolean {
+  for (let i = 0; i < a.length; i++) if (a[i] !== b[i]) return false;
+  return true;
 }
 
 function isAbsent(model: Float64Array, a: number, measured: Float64Array, b: number): boolean {

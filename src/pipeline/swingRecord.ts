@@ -27,7 +27,7 @@ export function swingRecord(
   for (const [position, moment] of found.moments) moments[position] = moment;
   const kept = plan.rotations === undefined ? {} : { rotations: plan.rotations };
   const readings = readQuantities({ ...input, ...kept }, catalogue, ws);
-  const allowances = new Map(catalogue.map((row) => [row.id, placementOf(row, plan.placement ?? {})]));
+  setPlacement(readings.value.cells, catalogue, plan.placement ?? {});
   const film = swingFilm({ motion, found, curveBase: readings.value.curveBase }, ws).value;
   return {
     head: motion.head,
@@ -38,7 +38,6 @@ export function swingRecord(
     frames: motion.clock.frames,
     moments,
     ...readings.value,
-    cells: readings.value.cells.map((cell) => withPlacement(cell, allowances)),
     ...(film === null ? {} : { film }),
     quality: motion.quality,
     ...(motion.cutoffCurves === undefined ? {} : { cutoffCurves: motion.cutoffCurves }),
@@ -51,9 +50,16 @@ export function swingRecord(
   };
 }
 
-/** Extra orders of axes have no allowance of their own. */
-function withPlacement(cell: Cell, allowances: ReadonlyMap<string, number | null>): Cell {
-  return cell.value === null ? cell : { ...cell, placement: allowances.get(cell.quantity) ?? null };
+/** Gives the cells that have a value the allowance of their quantity; they were made for this record. Extra orders of axes have no allowance of their own. */
+function setPlacement(
+  cells: readonly Cell[],
+  catalogue: readonly Quantity[],
+  placement: NonNullable<AnalysisPlan['placement']>,
+): void {
+  const allowances = new Map(catalogue.map((row) => [row.id, placementOf(row, placement)]));
+  for (const cell of cells as { -readonly [K in keyof Cell]: Cell[K] }[]) {
+    if (cell.value !== null) cell.placement = allowances.get(cell.quantity) ?? null;
+  }
 }
 
 /** True where a rule was to choose a cutoff: what came of it is then of this trial alone. */

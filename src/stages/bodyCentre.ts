@@ -129,6 +129,7 @@ function endsOf(trial: PlayerTrial, points: Motion['points'], ws: Workspace): Re
 }
 
 function isSeen({ state, clock }: Track<3>): boolean {
+  if (!state.includes(MISSING)) return clock.frames > 0;
   let seen = 0;
   for (let f = 0; f < clock.frames; f++) if (state[f] !== MISSING) seen += 1;
   return seen > 0 && seen >= LEAST_FRAMES * clock.frames;

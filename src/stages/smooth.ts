@@ -172,6 +172,10 @@ function splineColumns(
 
 /** Appends the runs of available samples that are long enough as from, to pairs; returns how many frames lie in runs that are not. */
 function runsOf(state: Uint8Array, frames: number, runs: number[]): number {
+  if (frames >= SHORTEST_RUN && !state.includes(MISSING)) {
+    runs.push(0, frames);
+    return 0;
+  }
   let short = 0;
   for (let f = 0; f < frames; f++) {
     if (state[f] === MISSING) continue;

@@ -4,7 +4,7 @@ import { rotationFromAngles } from '../../src/numeric/eulerAngles.ts';
 import { choleskyInPlace, invertSymmetric, solveSymmetric, symmetricEigen3 } from '../../src/numeric/leastSquares.ts';
 import { fitPose } from '../../src/numeric/poseFit.ts';
 import { createRandom } from '../../src/numeric/random.ts';
-import { det3, svd3 } from '../../src/numeric/svd3.ts';
+import { det3, svd3, symmetricValues3 } from '../../src/numeric/svd3.ts';
 import { product, worstDifference } from '../support/numericOracles.ts';
 
 const random = createRandom(77);
@@ -145,5 +145,27 @@ describe('symmetric matrices', () => {
     expect(invertSymmetric(Float64Array.of(1, 2, 2, 1), 2)).toBeNull();
     expect(choleskyInPlace(Float64Array.of(0), 1)).toBe(false);
     expect(choleskyInPlace(Float64Array.of(Number.NaN), 1)).toBe(false);
+  });
+});
+
+describe('eigenvalues by the cubic', () => {
+  it('are those of ml-matrix, equal ones too', () => {
+    const own = createRandom(78);
+    const values = new Float64Array(3);
+    const check = (m: readonly number[]): void => {
+      symmetricValues3(Float64Array.from(m), values);
+      const theirs = new EigenvalueDecomposition(new Matrix(rows(m)), { assumeSymmetric: true });
+      const expected = [...theirs.realEigenvalues].sort((x, y) => y - x);
+      // two that are equal are a double root of the cubic: half of the 52 bits, 1.5e-8, are left
+      expect(worstDifference(values, expected)).toBeLessThanOrEqual(2e-8 * Math.max(...expected.map(Math.abs)));
+    };
+    for (let i = 0; i < 200; i++) {
+      const m = Array.from({ length: 9 }, () => own.normal());
+      check(m.map((v, k) => v + transpose(m)[k]!));
+    }
+    check([2, 0, 0, 0, 2, 0, 0, 0, 2]);
+    check([5, 0, 0, 0, 0, 0, 0, 0, 0]);
+    check([3, 1, 1, 1, 3, 1, 1, 1, 3]);
+    check([0, 0, 0, 0, 0, 0, 0, 0, 0]);
   });
 });

@@ -2,6 +2,7 @@
 
 import type { LandmarkId } from '../../model/landmarks.ts';
 import { MISSING, type Track } from '../../model/track.ts';
+import { selectInPlace } from '../../numeric/select.ts';
 
 /** A step from the last sample before to the first after; the samples next to them give the speed on each side, -1: none near. */
 export interface Leap {
@@ -60,6 +61,8 @@ export function unexplained(
 /** Candidates of one marker in the order of time. `squares` needs a place a frame, `blocks` one in sixteen. */
 export function leapCandidates(id: LandmarkId, track: Track<3>, squares: Float64Array, blocks: Float64Array): Leap[] {
   const { frames } = track.clock;
+  const isGappy = track.state.includes(MISSING);
+  if (!isGappy && isSmooth(track.data, frames)) return [];
   const usual_m = usualSize(track.data, frames, squares, blocks);
   const limit_m = Number.isNaN(usual_m) ? UNKNOWN_LEAP_m : Math.max(LEAST_LEAP_m, TIMES_USUAL * usual_m);
   const least = limit_m * limit_m;
@@ -68,7 +71,6 @@ export function leapCandidates(id: LandmarkId, track: Track<3>, squares: Float64
     const earlier = sampleNear(track, before, -1);
     leaps.push({ id, earlier, before, after, later: sampleNear(track, after, 1), size_m, limit_m });
   };
-  const isGappy = track.state.includes(MISSING);
   for (let f = 0; f + 1 < frames; f++) {
     const square = squares[f]!;
     if (square <= least) continue;
@@ -89,6 +91,31 @@ export function leapCandidates(id: LandmarkId, track: Track<3>, squares: Float64
 
 function larger(a: number | undefined, b: number | undefined): number {
   return Math.max(a! >= 0 ? a! : 0, b! >= 0 ? b! : 0);
+}
+
+/** What a step may leave unexplained along one axis, times two, for its size to stay below the least leap that counts for any marker. */
+const SMOOTH_m = (2 * LEAST_LEAP_m) / Math.sqrt(3);
+
+/** True where no step leaves enough unexplained on any axis to be a leap; of a marker that is seen in every frame. */
+function isSmooth(data: Float64Array, frames: number): boolean {
+  if (frames < 4) return false;
+  for (let c = 0; c < 3; c++) {
+    const o = c * frames;
+    let x1 = data[o]!;
+    let x2 = data[o + 1]!;
+    let x3 = data[o + 2]!;
+    // the first step and the last have a neighbour on one side alone
+    if (!(Math.abs(x3 - 2 * x2 + x1) < SMOOTH_m / 2)) return false;
+    for (let f = o + 3; f < o + frames; f++) {
+      const x4 = data[f]!;
+      if (!(Math.abs(x4 - x1 - 3 * (x3 - x2)) < SMOOTH_m)) return false;
+      x1 = x2;
+      x2 = x3;
+      x3 = x4;
+    }
+    if (!(Math.abs(x3 - 2 * x2 + x1) < SMOOTH_m / 2)) return false;
+  }
+  return true;
 }
 
 /**
@@ -115,8 +142,7 @@ function usualSize(data: Float64Array, frames: number, squares: Float64Array, bl
     n += 1;
   }
   if (n === 0) return Number.NaN;
-  const sorted = blocks.subarray(0, n).sort();
-  return Math.sqrt(sorted[n >> 1]!);
+  return Math.sqrt(selectInPlace(blocks, n, n >> 1));
 }
 
 /** Writes the squares of half the third differences of the frames [start, end). */

@@ -81,7 +81,9 @@ function shapesOf(
   const count = landmarks.length;
   const tracks = tracksOf(trial, landmarks);
   const { frames } = trial.clock;
-  const whole = sampleFrames(frames).filter((f) => tracks.every(({ state }) => state[f] !== MISSING));
+  const gappy = tracks.filter(({ state }) => state.includes(MISSING));
+  const looked = sampleFrames(frames);
+  const whole = gappy.length === 0 ? looked : looked.filter((f) => gappy.every(({ state }) => state[f] !== MISSING));
   if (whole.length < FEWEST_LAID) return null;
   const then = ws.float64(3 * count);
   landmarks.forEach((id, k) => {

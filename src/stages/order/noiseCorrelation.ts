@@ -16,6 +16,21 @@ export function filteredCorrelation(
   isSpline = false,
 ): Float64Array | null {
   if (cutoff_Hz === null || !(cutoff_Hz > 0 && cutoff_Hz < rate_Hz / 2)) return null;
+  const key = `${cutoff_Hz} ${rate_Hz} ${lags} ${isSpline}`;
+  let correlation = KEPT.get(key);
+  if (correlation === undefined) {
+    correlation = correlationOf(cutoff_Hz, rate_Hz, lags, isSpline);
+    if (KEPT.size >= MOST_KEPT) KEPT.clear();
+    KEPT.set(key, correlation);
+  }
+  return correlation;
+}
+
+/** It depends on nothing but these: kept from trial to trial, a few of them. */
+const KEPT = new Map<string, Float64Array>();
+const MOST_KEPT = 64;
+
+function correlationOf(cutoff_Hz: number, rate_Hz: number, lags: number, isSpline: boolean): Float64Array {
   const powerAt = powerGain(cutoff_Hz, rate_Hz, isSpline);
   const out = new Float64Array(lags);
   let total = 0;

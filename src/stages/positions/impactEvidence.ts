@@ -1,6 +1,7 @@
 /** Evidence of impact to the frame: the ball leaving its place, the sudden change of head velocity, the head passing a place. */
 
 import { MISSING, type Track } from '../../model/track.ts';
+import { medianInPlace } from '../../numeric/select.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
 
 /** Last frame before and first frame after, not always neighbours. */
@@ -24,12 +25,6 @@ const LEFT_SD = 6;
 /** Shorter stretches of a ball at rest are not a teed ball. */
 const LEAST_STILL_s = 0.05;
 
-function median(values: Float64Array): number {
-  values.sort();
-  const half = values.length >> 1;
-  return values.length % 2 === 1 ? values[half]! : (values[half - 1]! + values[half]!) / 2;
-}
-
 /**
  * Finds where the ball lay: around its median over frames up to `until`, then the mean of the frames near it in the run that ends with its
  * leaving. Null where no ball lies still for 0.05 s.
@@ -46,7 +41,7 @@ export function stillBall(ball: Track<3>, until: number, noise_m: number, ws: Wo
   for (let c = 0; c < 3; c++) {
     let i = 0;
     for (let f = 0; f <= end; f++) if (ball.state[f] !== MISSING) scratch[i++] = d[c * frames + f]!;
-    place[c] = median(scratch);
+    place[c] = medianInPlace(scratch, n);
   }
   const limit = Math.max(LEFT_m, LEFT_SD * noise_m);
   const isNear = (f: number): boolean => {

@@ -1,5 +1,7 @@
 /** White noise of a marker from the recording itself. */
 
+import { medianInPlace } from '../../numeric/select.ts';
+
 /** Sixth differences of noise of variance v have variance 924 v; of a smooth motion they vanish. */
 const SIXTH_DIFFERENCE = 924;
 const BLOCK = 16;
@@ -41,8 +43,6 @@ export function whiteNoise(data: Float64Array, frames: number, scratch: Float64A
     blocks += 1;
   }
   if (blocks < 3) return Number.NaN;
-  const sums = scratch.subarray(0, blocks).sort();
-  const half = blocks >> 1;
-  const median = blocks % 2 === 1 ? sums[half]! : (sums[half - 1]! + sums[half]!) / 2;
+  const median = medianInPlace(scratch, blocks);
   return Math.sqrt(median / (3 * BLOCK * SIXTH_DIFFERENCE * MEDIAN_OF_MEAN));
 }

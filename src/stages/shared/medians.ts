@@ -2,22 +2,31 @@
 
 import type { LandmarkId } from '../../model/landmarks.ts';
 import type { MarkerTrial } from '../../model/trial.ts';
+import { medianInPlace } from '../../numeric/select.ts';
 
 /** At most this many frames, evenly taken: a static trial of seconds holds no more information. */
 const MOST_SAMPLES = 240;
 
-/** Median of the values that are not NaN; NaN where there are none. Sorts a copy. */
-export function median(values: readonly number[]): number {
-  const sorted = Float64Array.from(values.filter((value) => !Number.isNaN(value))).sort();
-  const n = sorted.length;
-  if (n === 0) return Number.NaN;
-  return n % 2 === 1 ? sorted[n >> 1]! : (sorted[n / 2 - 1]! + sorted[n / 2]!) / 2;
+/** Median of the values that are not NaN; NaN where there are none. */
+export function median(values: ArrayLike<number>): number {
+  const present = new Float64Array(values.length);
+  let n = 0;
+  for (let i = 0; i < values.length; i++) {
+    if (Number.isNaN(values[i])) continue;
+    present[n] = values[i]!;
+    n += 1;
+  }
+  return medianInPlace(present, n);
 }
 
 /** Frames over which medians are taken, evenly spread over the trial. */
 export function sampleFrames(frames: number): number[] {
-  const stride = Math.max(1, Math.ceil(frames / MOST_SAMPLES));
+  const stride = strideOver(frames);
   return Array.from({ length: Math.ceil(frames / stride) }, (_, i) => i * stride);
+}
+
+function strideOver(frames: number): number {
+  return Math.max(1, Math.ceil(frames / MOST_SAMPLES));
 }
 
 /** Median distance of two landmarks, metres; null where the two are never seen together. */
@@ -26,14 +35,14 @@ export function medianDistance(trial: MarkerTrial, a: LandmarkId, b: LandmarkId)
   const q = trial.points.get(b)?.data;
   if (p === undefined || q === undefined) return null;
   const { frames } = trial.clock;
-  const value = median(
-    sampleFrames(frames).map((f) => {
-      const x = p[f]! - q[f]!;
-      const y = p[frames + f]! - q[frames + f]!;
-      const z = p[2 * frames + f]! - q[2 * frames + f]!;
-      return Math.sqrt(x * x + y * y + z * z);
-    }),
-  );
+  const distances = new Float64Array(Math.ceil(frames / strideOver(frames)));
+  for (let i = 0, f = 0; f < frames; i++, f += strideOver(frames)) {
+    const x = p[f]! - q[f]!;
+    const y = p[frames + f]! - q[frames + f]!;
+    const z = p[2 * frames + f]! - q[2 * frames + f]!;
+    distances[i] = Math.sqrt(x * x + y * y + z * z);
+  }
+  const value = median(distances);
   return Number.isNaN(value) ? null : value;
 }
 
