@@ -137,13 +137,14 @@ const SIDES: readonly (readonly [FileLandmark, FileLandmark])[] = [
 /** Reads the facts off the data (definitions 7). `samples` are in file units; missing ones are skipped. */
 export function detectFacts(file: C3dFile, samples: PointSamples, up: SignedAxis | null): DetectedFacts {
   const unitsText = readUnitsText(file, samples);
-  const units = detectUnits(samples);
+  const extent = samples.medianExtent(BODY);
+  const units = detectUnits(samples, extent);
   const detectedUp = detectUp(samples);
   const upAxis = up ?? detectedUp?.value ?? null;
   return {
     unitsText,
     units,
-    extent: wholeExtent(samples),
+    extent: isWhole(samples) && Number.isFinite(extent) ? extent : null,
     up: detectedUp,
     chirality: upAxis === null ? null : detectChirality(samples, axisVector(upAxis)),
     hand: detectHand(samples),
@@ -162,15 +163,9 @@ export const BODY_SPAN_m = [0.9, 2.6] as const;
 
 const isWhole = (samples: PointSamples): boolean => samples.hasAny(FEET) && samples.hasAny(UPPER);
 
-function wholeExtent(samples: PointSamples): number | null {
-  const extent = isWhole(samples) ? samples.medianExtent(BODY) : Number.NaN;
-  return Number.isFinite(extent) ? extent : null;
-}
-
 /** The largest extent of the body, which lies between 0.9 and 2.6 m for the head-to-foot set and above 0.3 m for a trunk alone. */
-function detectUnits(samples: PointSamples): DetectedFacts['units'] {
+function detectUnits(samples: PointSamples, extent: number): DetectedFacts['units'] {
   const width = samples.medianDistance('L_ASIS', 'R_ASIS');
-  const extent = samples.medianExtent(BODY);
   const fits: { value: LengthUnit; size: number }[] = [];
   const whole = isWhole(samples);
   for (const value of ['mm', 'cm', 'm'] as const) {

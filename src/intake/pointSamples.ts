@@ -98,13 +98,15 @@ export class PointSamples {
 
   /** Mean place of a group of landmarks over the sampled frames. */
   centre(names: readonly FileLandmark[]): V | null {
-    const out: number[] = [];
-    for (let axis = 0; axis < 3; axis += 1) {
-      const mean = this.meanOver((moment) => moment.centre(names)?.[axis] ?? null);
-      if (mean === null) return null;
-      out.push(mean);
+    const sum = [0, 0, 0];
+    let count = 0;
+    for (const frame of this.#frames) {
+      const p = this.at(frame).centre(names);
+      if (p === null) continue;
+      for (let axis = 0; axis < 3; axis += 1) sum[axis]! += p[axis]!;
+      count += 1;
     }
-    return [out[0]!, out[1]!, out[2]!];
+    return count === 0 ? null : [sum[0]! / count, sum[1]! / count, sum[2]! / count];
   }
 
   /** The same over the first quarter second in which the group is seen. */
@@ -137,14 +139,16 @@ export class PointSamples {
     for (const frame of this.#frames) {
       const moment = this.at(frame);
       const seen = names.map((name) => moment.point(name)).filter((p) => p !== null);
-      let largest = Number.NaN;
+      let largest = -1;
       for (let i = 0; i < seen.length; i += 1) {
+        const [x, y, z] = seen[i]!;
         for (let j = i + 1; j < seen.length; j += 1) {
-          const d = distance(seen[i]!, seen[j]!);
-          if (!(d <= largest)) largest = d;
+          const q = seen[j]!;
+          const square = (q[0] - x) * (q[0] - x) + (q[1] - y) * (q[1] - y) + (q[2] - z) * (q[2] - z);
+          if (square > largest) largest = square;
         }
       }
-      if (Number.isFinite(largest)) sizes.push(largest);
+      if (largest >= 0 && Number.isFinite(largest)) sizes.push(Math.sqrt(largest));
     }
     return median(sizes);
   }

@@ -45,28 +45,38 @@ export function storedStillText(still: StillRecord): string {
 
 /** JSON with short things on one line. Typed arrays become lists, numbers that are not finite null, -0 becomes 0. */
 export function jsonText(value: unknown): string {
-  return layOut(plain(value), '');
+  return layOut(value, '');
 }
 
-function plain(value: unknown): unknown {
-  if (typeof value === 'number') return Number.isFinite(value) ? value + 0 : null;
-  if (value instanceof Float64Array) return Array.from(value, plain);
-  if (Array.isArray(value)) return value.map(plain);
-  if (typeof value === 'object' && value !== null) {
-    return Object.fromEntries(Object.entries(value).map(([key, inner]) => [key, plain(inner)]));
-  }
-  return value ?? null;
-}
-
+/** The text of a value in one pass: what holds a text of several lines is longer than a line itself. */
 function layOut(value: unknown, indent: string): string {
-  const flat = JSON.stringify(value);
-  if (typeof value !== 'object' || value === null || flat.length <= WIDTH) return flat;
-  const list = Array.isArray(value);
-  if (list && value.every((item) => typeof item !== 'object' || item === null)) return flat;
+  if (typeof value === 'number') return Number.isFinite(value) ? String(value + 0) : 'null';
+  if (typeof value !== 'object' || value === null) return JSON.stringify(value ?? null);
+  if (value instanceof Float64Array) return listOfNumbers(value);
   const inner = `${indent} `;
-  const parts = list
-    ? value.map((item) => layOut(item, inner))
-    : Object.entries(value).map(([key, item]) => `${JSON.stringify(key)}:${layOut(item, inner)}`);
-  const [open, close] = list ? ['[', ']'] : ['{', '}'];
+  const isList = Array.isArray(value);
+  const parts: string[] = [];
+  let isFlat = isList;
+  if (isList) {
+    for (const item of value as readonly unknown[]) {
+      parts.push(layOut(item, inner));
+      if (typeof item === 'object' && item !== null) isFlat = false;
+    }
+  } else {
+    for (const [key, item] of Object.entries(value)) parts.push(`${JSON.stringify(key)}:${layOut(item, inner)}`);
+  }
+  const [open, close] = isList ? ['[', ']'] : ['{', '}'];
+  const length = parts.reduce((sum, part) => sum + part.length + 1, 1 + (parts.length === 0 ? 1 : 0));
+  if (isFlat || length <= WIDTH) return `${open}${parts.join(',')}${close}`;
   return `${open}\n${inner}${parts.join(`,\n${inner}`)}\n${indent}${close}`;
+}
+
+/** One line, however long. */
+function listOfNumbers(values: Float64Array): string {
+  let text = '';
+  for (let i = 0; i < values.length; i++) {
+    const value = values[i]!;
+    text += `${i === 0 ? '' : ','}${Number.isFinite(value) ? value + 0 : null}`;
+  }
+  return `[${text}]`;
 }
