@@ -7,7 +7,6 @@ import { FILM_POINTS, packPlaces } from '../src/model/film.ts';
 import { CURVE_STEPS } from '../src/model/swingRecord.ts';
 import { createRandom } from '../src/numeric/random.ts';
 import { median } from '../src/numeric/statistics.ts';
-import { createReportDocument } from '../src/report/document.ts';
 import { renderPlayerPage } from '../src/report/page/playerPage.ts';
 import { renderPlayerDetails } from '../src/report/playerDetails.ts';
 import { renderPlayerSheet } from '../src/report/playerSheet.ts';
@@ -80,7 +79,6 @@ async function inBrowser(html: string): Promise<readonly Row[]> {
 }
 
 export async function benchReport(runs = 15): Promise<readonly Row[]> {
-  const document = await createReportDocument();
   const rows: Row[] = [];
   let largest = '';
   for (const [drivers, irons] of [
@@ -89,11 +87,11 @@ export async function benchReport(runs = 15): Promise<readonly Row[]> {
   ] as const) {
     const view = filmed(drivers, irons);
     const swings = `${drivers + irons} swings`;
-    largest = renderPlayerPage(document, view);
+    largest = renderPlayerPage(view);
     rows.push(
-      { name: `page, ${swings}`, ...timed(() => renderPlayerPage(document, view), runs), bytes: largest.length },
-      { name: `sheet, ${swings}`, ...timed(() => renderPlayerSheet(document, view), runs) },
-      { name: `details, ${swings}`, ...timed(() => renderPlayerDetails(document, view), runs) },
+      { name: `page, ${swings}`, ...timed(() => renderPlayerPage(view), runs), bytes: largest.length },
+      { name: `sheet, ${swings}`, ...timed(() => renderPlayerSheet(view), runs) },
+      { name: `details, ${swings}`, ...timed(() => renderPlayerDetails(view), runs) },
     );
   }
   const trial = benchAnalyse(31).find(({ name }) => name.includes('whole'))!;

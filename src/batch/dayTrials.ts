@@ -5,7 +5,6 @@ import type { TrialPlan } from '../model/dayPlan.ts';
 import type { TrialOutcome } from '../model/swingRecord.ts';
 import { analyseTrials, type DayProgress } from '../pipeline/analyseDay.ts';
 import type { DayIo } from '../pipeline/io.ts';
-import { loadReportLibraries } from '../pipeline/renderReport.ts';
 import { runnerHere, type TrialRunner } from '../pipeline/trialRunner.ts';
 import type { TaskSettings } from '../pipeline/trialTask.ts';
 import { loadAnalysis } from './analysis.ts';
@@ -99,13 +98,9 @@ async function startRunner(
     stopped: () => io.stopped?.() === true,
     notes,
   });
-  const libraries = loadReportLibraries();
   return {
     runner: pool,
-    close: async () => {
-      await libraries;
-      await pool.close();
-    },
+    close: () => pool.close(),
   };
 }
 

@@ -3,7 +3,6 @@ import { basename, join } from 'node:path';
 import { FormatError } from '../base/errors.ts';
 import { readC3d } from '../c3d/readC3d.ts';
 import { qualityOfFile } from '../pipeline/fileQuality.ts';
-import { createReportDocument } from '../report/document.ts';
 import { renderQuality } from '../report/qualityFigure.ts';
 import { writeAtomically } from './atomicWrite.ts';
 import { FileError, openFile } from './fileSource.ts';
@@ -14,7 +13,6 @@ import { tablesOnDisk } from './recordingFiles.ts';
  * figure is, or why it has none. Files that cannot be read have a line too. @throws FileError where the folder cannot be written
  */
 export async function writeQualityFigures(paths: readonly string[], folder: string): Promise<readonly string[]> {
-  const document = await createReportDocument();
   const used = new Map<string, number>();
   return paths.map((path) => {
     const name = basename(path).replace(/\.c3d$/i, '');
@@ -23,7 +21,7 @@ export async function writeQualityFigures(paths: readonly string[], folder: stri
     const count = (used.get(name) ?? 0) + 1;
     used.set(name, count);
     const out = join(folder, `${name}${count === 1 ? '' : `-${count}`}-quality.svg`);
-    writeAtomically(out, [renderQuality(document, quality)]);
+    writeAtomically(out, [renderQuality(quality)]);
     return `${path}: quality figure ${out}`;
   });
 }

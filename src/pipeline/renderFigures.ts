@@ -18,7 +18,6 @@ import type { OutputFile } from './renderReport.ts';
 
 /** `figures/<player>/<panel>.svg` and `.csv` of every comparison. */
 export async function* renderFigures(view: DayView): AsyncGenerator<OutputFile> {
-  const document = await (await import('../report/document.ts')).createReportDocument();
   const { panelsOf, renderPanel } = await import('../report/figurePanels.ts');
   for (const { inTableUnits, settings: _settings, ...shown } of view.players) {
     // drawing and numbers beside it are in the units of the tables
@@ -26,7 +25,7 @@ export async function* renderFigures(view: DayView): AsyncGenerator<OutputFile> 
     const player = { ...shown, comparison };
     for (const panel of panelsOf(player)) {
       const name = `figures/${comparison.player}${comparison.part.suffix}/${panel.name}`;
-      yield { path: `${name}.svg`, text: [renderPanel(document, player, panel)] };
+      yield { path: `${name}.svg`, text: [renderPanel(player, panel)] };
       yield { path: `${name}.csv`, text: numbersOf(comparison, panel) };
     }
   }

@@ -6,13 +6,12 @@ import type { OutputFile } from './renderReport.ts';
 
 /** `figures/<player>-orders.svg` of every comparison that has such segments or joints. */
 export async function* renderOrders(view: DayView): AsyncGenerator<OutputFile> {
-  const document = await (await import('../report/document.ts')).createReportDocument();
   const { renderOrderChecks } = await import('../report/parts/orderSensitivity.ts');
   for (const { inTableUnits, comparison } of view.players) {
     const shown = inTableUnits ?? comparison;
     if (shown.orderChecks === undefined) continue;
     const path = `figures/${shown.player}${shown.part.suffix}-orders.svg`;
-    yield { path, text: [renderOrderChecks(document, shown)] };
+    yield { path, text: [renderOrderChecks(shown)] };
   }
 }
 

@@ -9,23 +9,17 @@ export interface OutputFile {
   readonly text: Iterable<string | Uint8Array>;
 }
 
-/** Loads what a report is drawn with, so that it is there when the first report is made. */
-export async function loadReportLibraries(): Promise<void> {
-  await (await import('../report/document.ts')).createReportDocument();
-}
-
 /** The sheets of every comparison, then the page that shows them and names the tables. */
 export async function* renderReport(view: DayView, tables: readonly TableLink[]): AsyncGenerator<OutputFile> {
-  const document = await (await import('../report/document.ts')).createReportDocument();
   const { renderPlayerSheet } = await import('../report/playerSheet.ts');
   const { renderPlayerDetails } = await import('../report/playerDetails.ts');
   const { renderPlayerPage } = await import('../report/page/playerPage.ts');
   const { renderIndex } = await import('../report/indexPage.ts');
   for (const player of view.players) {
     const name = `players/${player.comparison.player}${player.comparison.part.suffix}`;
-    yield { path: `${name}.svg`, text: [renderPlayerSheet(document, player)] };
-    yield { path: `${name}-details.svg`, text: [renderPlayerDetails(document, player)] };
-    yield { path: `${name}.html`, text: [renderPlayerPage(document, player)] };
+    yield { path: `${name}.svg`, text: [renderPlayerSheet(player)] };
+    yield { path: `${name}-details.svg`, text: [renderPlayerDetails(player)] };
+    yield { path: `${name}.html`, text: [renderPlayerPage(player)] };
   }
-  yield { path: 'index.html', text: [renderIndex(document, view, tables)] };
+  yield { path: 'index.html', text: [renderIndex(view, tables)] };
 }

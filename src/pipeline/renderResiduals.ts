@@ -3,10 +3,9 @@ import type { OutputFile } from './renderReport.ts';
 
 /** `figures/<trial>-residuals.svg` of every swing that keeps the curves of its filter choice. */
 export async function* renderResidualFigures(records: readonly SwingRecord[]): AsyncGenerator<OutputFile> {
-  const document = await (await import('../report/document.ts')).createReportDocument();
   const { renderResiduals } = await import('../report/residualFigure.ts');
   for (const { head, cutoffCurves } of records) {
     if (cutoffCurves === undefined) continue;
-    yield { path: `figures/${head.trial}-residuals.svg`, text: [renderResiduals(document, head.trial, cutoffCurves)] };
+    yield { path: `figures/${head.trial}-residuals.svg`, text: [renderResiduals(head.trial, cutoffCurves)] };
   }
 }

@@ -15,12 +15,11 @@ export async function* renderSessions(
   yield* tableFiles(SESSIONS, () => sessionLines(comparisons), run.tables);
   yield dataPackageFile('swingbasis-sessions', [SESSIONS], run.tables);
   yield* workbookFile((sheet) => [sheet(SESSIONS, sessionLines(comparisons))], run.tables);
-  const document = await (await import('../report/document.ts')).createReportDocument();
   const { renderSessionSheet } = await import('../report/sessionSheet.ts');
   const { renderSessionPage, sessionSheetFile } = await import('../report/sessionPage.ts');
   const programVersion = `${run.program.name} ${run.program.version}`;
   const views = comparisons.map((comparison) => ({ comparison, notes, programVersion }));
-  for (const view of views) yield { path: sessionSheetFile(view), text: [renderSessionSheet(document, view)] };
-  yield { path: 'index.html', text: [renderSessionPage(document, views, notes, programVersion)] };
+  for (const view of views) yield { path: sessionSheetFile(view), text: [renderSessionSheet(view)] };
+  yield { path: 'index.html', text: [renderSessionPage(views, notes, programVersion)] };
   yield { path: 'run.json', text: [comparisonRunText(run)] };
 }

@@ -17,8 +17,7 @@ export async function* renderTable(
   yield* tableFiles(TABLE_COMPARISON, () => comparedRows(comparisons), run.tables);
   yield dataPackageFile('swingbasis-table', [TABLE_COMPARISON], run.tables);
   yield* workbookFile((sheet) => [sheet(TABLE_COMPARISON, comparedRows(comparisons))], run.tables);
-  const document = await (await import('../report/document.ts')).createReportDocument();
   const { renderTablePage } = await import('../report/tablePage.ts');
-  yield { path: 'index.html', text: [renderTablePage(document, view)] };
+  yield { path: 'index.html', text: [renderTablePage(view)] };
   yield { path: 'run.json', text: [comparisonRunText(run)] };
 }

@@ -1,3 +1,4 @@
+/// <reference lib="dom" />
 /** Sheets as the pages of one document: what stands in the browser when it prints. */
 import { PAPERS, type Paper } from './paper.ts';
 

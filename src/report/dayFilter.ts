@@ -1,5 +1,6 @@
 /** The choice of a player and of a club on the page of a day. What it hides is marked by places in two lists, never by names. */
 import { compareCounted } from '../base/text.ts';
+import type { DrawnElement } from './drawing/element.ts';
 import type { Make } from './htmlPage.ts';
 import type { DayView, PlayerView } from './views.ts';
 
@@ -41,8 +42,8 @@ export function marksOfView(filter: DayFilter, { comparison, outcomes }: PlayerV
 }
 
 /** The lists to choose from, shown by the script; none where there is nothing to choose between. */
-export function filterBlock(make: Make, filter: DayFilter): Element[] {
-  const list = (label: string, name: string, all: string, names: readonly string[]): Element[] =>
+export function filterBlock(make: Make, filter: DayFilter): DrawnElement[] {
+  const list = (label: string, name: string, all: string, names: readonly string[]): DrawnElement[] =>
     names.length < 2
       ? []
       : [

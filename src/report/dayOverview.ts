@@ -1,6 +1,7 @@
 /** The top of the page of a day: a finding for each comparison with the swings behind it and the ways to its sheets, then the tables. */
 import type { TrialStatus } from '../model/swingRecord.ts';
 import { type DayFilter, marksOfView } from './dayFilter.ts';
+import type { DrawnElement } from './drawing/element.ts';
 import { findingsOf } from './findings.ts';
 import type { Make } from './htmlPage.ts';
 import { sheetTitle } from './playerSheet.ts';
@@ -51,9 +52,9 @@ export function swingsText({ outcomes }: PlayerView): string {
 }
 
 /** Name and finding of a comparison, below it its swings and its pages. */
-export function overview(make: Make, view: PlayerView, filter: DayFilter): Element[] {
+export function overview(make: Make, view: PlayerView, filter: DayFilter): DrawnElement[] {
   const marks = marksOfView(filter, view);
-  const link = (ending: string, text: string): Element =>
+  const link = (ending: string, text: string): DrawnElement =>
     make('a', { href: fileOf(view, ending), 'aria-label': `${text} of ${shownName(view)}` }, text);
   return [
     make('dt', marks, make('a', { href: `#${encodeURIComponent(anchorOf(view))}` }, shownName(view))),
@@ -81,7 +82,7 @@ export function overview(make: Make, view: PlayerView, filter: DayFilter): Eleme
 }
 
 /** The tables of the folder, each with what a row is; nothing where none is named. */
-export function tablesBlock(make: Make, tables: readonly TableLink[]): Element[] {
+export function tablesBlock(make: Make, tables: readonly TableLink[]): DrawnElement[] {
   if (tables.length === 0) return [];
   return [
     make('h2', {}, 'Tables'),

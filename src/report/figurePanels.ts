@@ -4,6 +4,7 @@ import { ORDER_METHODS, type OrderMethod } from '../model/orderOfMotion.ts';
 import type { OrderLink, OrderSummary } from '../model/orderSummary.ts';
 import { POSITIONS } from '../model/positions.ts';
 import { type Box, finishSheet, type Sheet, startDrawing } from './drawing/draw.ts';
+import { firstOf } from './drawing/element.ts';
 import { startFlow } from './drawing/flow.ts';
 import { drawSignKey } from './drawing/signs.ts';
 import { drawClubKey } from './parts/clubKey.ts';
@@ -98,14 +99,14 @@ function tableRows({ rows, options }: PlayerComparison): readonly ComparisonRow[
 }
 
 /** The panel as an SVG file. The same view gives the same bytes. */
-export function renderPanel(document: Document, view: PlayerView, panel: FigurePanel): string {
+export function renderPanel(view: PlayerView, panel: FigurePanel): string {
   const { comparison } = view;
   const isWide = panel.kind === 'positions' || panel.kind === 'table';
   const width_mm = isWide ? COLUMN_WIDTH_MM.double : COLUMN_WIDTH_MM.single;
   const width = Math.round(100 * width_mm * POINTS_PER_MM) / 100;
   const size = { width, width_mm, height: 0, height_mm: 0 };
   const description = `${dayText(view)}. Whiskers and intervals: 95 %. Bands: mean ± 1 and ± 2 SD of the ${comparison.reference.label}. The numbers are in ${panel.name}.csv.`;
-  const sheet = startDrawing(document, `${sheetTitle(view)}: ${titleOf(view, panel)}`, description, size);
+  const sheet = startDrawing(`${sheetTitle(view)}: ${titleOf(view, panel)}`, description, size);
   let bottom = drawInto(sheet, view, panel, { x: EDGE, y: EDGE, width: width - 2 * EDGE });
   const labels = { group: keyLabel(comparison.group), reference: keyLabel(comparison.reference) };
   drawClubKey(sheet, labels, width - EDGE, bottom + KEY - 3, 'small', width / 2 - 44);
@@ -186,11 +187,11 @@ function drawPrimary(sheet: Sheet, comparison: PlayerComparison, rows: readonly 
 function finishPanel(sheet: Sheet, bottom: number): void {
   const height = Math.ceil(bottom);
   const { root } = sheet;
-  root.setAttribute('height', `${Math.round((100 * height) / POINTS_PER_MM) / 100}mm`);
-  root.setAttribute('viewBox', (root.getAttribute('viewBox') ?? '').replace(/\S+$/, String(height)));
-  root.querySelector('rect')?.setAttribute('height', String(height));
-  for (const element of root.querySelectorAll('[stroke-width]')) {
-    if (Number(element.getAttribute('stroke-width')) < THINNEST_LINE)
-      element.setAttribute('stroke-width', String(THINNEST_LINE));
+  root.set('height', `${Math.round((100 * height) / POINTS_PER_MM) / 100}mm`);
+  root.set('viewBox', (root.attribute('viewBox') ?? '').replace(/\S+$/, String(height)));
+  firstOf(root, 'rect')?.set('height', String(height));
+  for (const element of root.all()) {
+    if (Number(element.attribute('stroke-width') ?? THINNEST_LINE) < THINNEST_LINE)
+      element.set('stroke-width', String(THINNEST_LINE));
   }
 }

@@ -1,20 +1,19 @@
 import { shownText } from '../base/text.ts';
+import { DrawnElement, htmlText } from './drawing/element.ts';
 import { SHEETS_STYLE, SHEETS_STYLE_SHA256 } from './page/script.generated.ts';
 
-type Child = Element | string;
+type Child = DrawnElement | string;
 export type Make = (
   name: string,
   attributes: Readonly<Record<string, string>>,
   ...children: readonly Child[]
-) => Element;
+) => DrawnElement;
 
 /** A page that opens from disk, runs no script but its own and shows nothing but the pictures beside it. */
 export interface HtmlPage {
-  readonly body: Element;
-  /** An element of HTML; text can only ever be text. */
+  readonly body: DrawnElement;
+  /** An element of HTML or SVG; text can only ever be text. */
   readonly make: Make;
-  /** An element of SVG. */
-  readonly draw: Make;
   /** HTML text of the page. */
   readonly finish: () => string;
 }
@@ -36,34 +35,35 @@ const policy = (script: PageScript | null): string =>
     "form-action 'none'",
   ].join('; ');
 
-export function startPage(document: Document, title: string, script: PageScript | null = null): HtmlPage {
-  const page = document.implementation.createHTMLDocument(shownText(title));
-  const fill = (
-    element: Element,
-    attributes: Readonly<Record<string, string>>,
-    children: readonly Child[],
-  ): Element => {
-    for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, shownText(value));
-    for (const child of children) element.append(typeof child === 'string' ? shownText(child) : child);
-    return element;
-  };
-  const make: Make = (name, attributes, ...children) => fill(page.createElement(name), attributes, children);
-  const draw: Make = (name, attributes, ...children) =>
-    fill(page.createElementNS('http://www.w3.org/2000/svg', name), attributes, children);
-  page.documentElement.setAttribute('lang', 'en');
-  page.head.prepend(make('meta', { charset: 'utf-8' }));
-  page.head.append(make('meta', { 'http-equiv': 'Content-Security-Policy', content: policy(script) }));
-  page.head.append(make('meta', { name: 'viewport', content: 'width=device-width, initial-scale=1' }));
-  const style = page.createElement('style');
-  style.textContent = SHEETS_STYLE;
-  page.head.append(style);
+export function startPage(title: string, script: PageScript | null = null): HtmlPage {
+  const page = make('html', { lang: 'en' });
+  const style = make('style', {});
+  style.append(SHEETS_STYLE);
+  const head = make(
+    'head',
+    {},
+    make('meta', { charset: 'utf-8' }),
+    make('title', {}, title),
+    make('meta', { 'http-equiv': 'Content-Security-Policy', content: policy(script) }),
+    make('meta', { name: 'viewport', content: 'width=device-width, initial-scale=1' }),
+    style,
+  );
+  const body = make('body', {});
+  page.append(head, body);
   const finish = (): string => {
     if (script !== null) {
-      const element = page.createElement('script');
-      element.textContent = script.text;
-      page.body.append(element);
+      const element = make('script', {});
+      element.append(script.text);
+      body.append(element);
     }
-    return `<!doctype html>\n${page.documentElement.outerHTML}\n`;
+    return `<!doctype html>\n${htmlText(page)}\n`;
   };
-  return { body: page.body, make, draw, finish };
+  return { body, make, finish };
+}
+
+function make(name: string, attributes: Readonly<Record<string, string>>, ...children: readonly Child[]): DrawnElement {
+  const element = new DrawnElement(name);
+  for (const [key, value] of Object.entries(attributes)) element.set(key, shownText(value));
+  for (const child of children) element.append(typeof child === 'string' ? shownText(child) : child);
+  return element;
 }

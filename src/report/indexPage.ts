@@ -1,5 +1,6 @@
 import { type DayFilter, filterBlock, filterOf, marksOf, marksOfView } from './dayFilter.ts';
 import { anchorOf, fileOf, overview, shownName, type TableLink, tablesBlock } from './dayOverview.ts';
+import type { DrawnElement } from './drawing/element.ts';
 import { findingsOf } from './findings.ts';
 import { type Make, startPage } from './htmlPage.ts';
 import { DAY_SCRIPT, DAY_SCRIPT_SHA256 } from './page/script.generated.ts';
@@ -17,9 +18,9 @@ import type { DayView, PlayerView } from './views.ts';
 const DAY = { text: DAY_SCRIPT, sha256: DAY_SCRIPT_SHA256 } as const;
 
 /** HTML text of the page. `tables`: those in the same folder. The same view gives the same bytes. */
-export function renderIndex(document: Document, view: DayView, tables: readonly TableLink[] = []): string {
+export function renderIndex(view: DayView, tables: readonly TableLink[] = []): string {
   const words = groupWords(view.players.map(({ comparison }) => comparison));
-  const { body, make, finish } = startPage(document, `${dayText(view)}: ${words.title}`, DAY);
+  const { body, make, finish } = startPage(`${dayText(view)}: ${words.title}`, DAY);
   const filter = filterOf(view);
   const unused = view.outcomes.filter((outcome) => outcome.status !== 'used');
   body.append(
@@ -57,7 +58,7 @@ export function renderIndex(document: Document, view: DayView, tables: readonly 
   return finish();
 }
 
-function playerSection(make: Make, view: PlayerView, filter: DayFilter): Element {
+function playerSection(make: Make, view: PlayerView, filter: DayFilter): DrawnElement {
   const findings = findingsOf(view.comparison);
   const words = [
     findings.headline,
@@ -94,14 +95,14 @@ function playerSection(make: Make, view: PlayerView, filter: DayFilter): Element
 }
 
 /** Where segments or joints were looked at in all orders of axes. */
-function ordersLink(make: Make, view: PlayerView): (Element | string)[] {
+function ordersLink(make: Make, view: PlayerView): (DrawnElement | string)[] {
   if (view.comparison.orderChecks === undefined) return [];
   const { player, part } = view.comparison;
   const href = `figures/${encodeURIComponent(player)}${part.suffix}-orders.svg`;
   return [' · ', make('a', { href }, `All orders of axes of ${shownName(view)}`)];
 }
 
-function unusedTable(make: Make, unused: DayView['outcomes'], filter: DayFilter): Element {
+function unusedTable(make: Make, unused: DayView['outcomes'], filter: DayFilter): DrawnElement {
   const head = make(
     'tr',
     {},

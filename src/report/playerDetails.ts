@@ -1,4 +1,5 @@
 import { add, coordinate, finishSheet, type Sheet, startSheet, write } from './drawing/draw.ts';
+import { firstOf } from './drawing/element.ts';
 import { makeRoom, startFlow } from './drawing/flow.ts';
 import { drawSignKey } from './drawing/signs.ts';
 import { COLOUR, PAGE } from './drawing/theme.ts';
@@ -28,11 +29,10 @@ import type { PlayerView } from './views.ts';
  * The player's details: tables, trials, orders, method, on as many A4 landscape pages as they need, one below the other;
  * nothing crosses the edge of a page. SVG text; the same view gives the same bytes.
  */
-export function renderPlayerDetails(document: Document, view: PlayerView): string {
+export function renderPlayerDetails(view: PlayerView): string {
   const { comparison } = view;
   const title = `${sheetTitle(view)}, details`;
   const sheet = startSheet(
-    document,
     title,
     'Tables of all quantities by position, trials used and left out, settings, method and references.',
   );
@@ -79,9 +79,9 @@ export function renderPlayerDetails(document: Document, view: PlayerView): strin
 /** Sets the height of the sheet, numbers its pages and draws a hairline where one ends on the screen. */
 function finishPages(sheet: Sheet, view: PlayerView, pages: number): void {
   const height = coordinate(PAGE.height * pages);
-  sheet.root.setAttribute('height', `${210 * pages}mm`);
-  sheet.root.setAttribute('viewBox', `0 0 ${PAGE.width} ${height}`);
-  sheet.root.querySelector('rect')?.setAttribute('height', height);
+  sheet.root.set('height', `${210 * pages}mm`);
+  sheet.root.set('viewBox', `0 0 ${PAGE.width} ${height}`);
+  firstOf(sheet.root, 'rect')?.set('height', height);
   for (let page = 0; page < pages; page++) {
     const top = page * PAGE.height;
     add(sheet, sheet.root, 'view', {

@@ -34,10 +34,10 @@ const MAIN_WIDTH = WIDTH - CLUB_WIDTH - 22;
  * The player's sheet, one A4 landscape: finding, figures, curves, impact, cautions. SVG text.
  * The same view gives the same bytes.
  */
-export function renderPlayerSheet(document: Document, view: PlayerView): string {
+export function renderPlayerSheet(view: PlayerView): string {
   const { comparison } = view;
   const findings = findingsOf(comparison);
-  const sheet = startSheet(document, sheetTitle(view), descriptionOf(view, findings));
+  const sheet = startSheet(sheetTitle(view), descriptionOf(view, findings));
   drawHeader(sheet, view);
   const top = drawFindings(sheet, view, findings, PAGE.top + 34);
   const footTop = drawFoot(sheet, view);

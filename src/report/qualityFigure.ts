@@ -2,6 +2,7 @@
 
 import type { TrialQuality } from '../model/trialQuality.ts';
 import { finishSheet, type Sheet, startFigure, write } from './drawing/draw.ts';
+import type { DrawnElement } from './drawing/element.ts';
 import { wrapText } from './drawing/textMetrics.ts';
 import { COLOUR, LEADING } from './drawing/theme.ts';
 import { drawMarkerRows, drawQualityKey } from './parts/qualityBars.ts';
@@ -22,22 +23,22 @@ export function hasQualityToShow(quality: TrialQuality): boolean {
 }
 
 /** An element that stands in a page. The same quality gives the same bytes. */
-export function drawQuality(document: Document, quality: TrialQuality): Element {
-  return qualitySheet(document, quality).root;
+export function drawQuality(quality: TrialQuality): DrawnElement {
+  return qualitySheet(quality).root;
 }
 
 /** A file of its own. */
-export function renderQuality(document: Document, quality: TrialQuality): string {
-  return finishSheet(qualitySheet(document, quality));
+export function renderQuality(quality: TrialQuality): string {
+  return finishSheet(qualitySheet(quality));
 }
 
-function qualitySheet(document: Document, quality: TrialQuality): Sheet {
+function qualitySheet(quality: TrialQuality): Sheet {
   const rows = qualityMarkers(quality);
   const notes = notesOf(quality, rows.length);
   const bottom = TOP + ROW * Math.max(1, rows.length);
   const height = bottom + AXIS_HEIGHT + (rows.length > 0 ? KEY_HEIGHT : 0) + LEADING.small * notes.length + 4;
   const title = `${quality.trial}: samples measured, filled and missing`;
-  const sheet = startFigure(document, title, qualityDescription(quality), FIGURE_WIDTH, height);
+  const sheet = startFigure(title, qualityDescription(quality), FIGURE_WIDTH, height);
   const axis: TimeAxis = timeAxis(quality, bottom);
   drawPositions(sheet, axis, quality.moments);
   drawMarkerRows(sheet, axis, rows, quality.faults, ROW);

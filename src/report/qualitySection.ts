@@ -1,6 +1,7 @@
 /** What was measured, filled and missing in a player's recordings: a figure that opens for each that has something to show. */
 
 import { qualityOf, type TrialQuality } from '../model/trialQuality.ts';
+import type { DrawnElement } from './drawing/element.ts';
 import type { Make } from './htmlPage.ts';
 import { qualityHeadline } from './parts/qualityRows.ts';
 import { drawQuality, hasQualityToShow } from './qualityFigure.ts';
@@ -18,7 +19,7 @@ export function qualitySection(
   make: Make,
   { comparison, outcomes }: PlayerView,
   marks: Readonly<Record<string, string>>,
-): Element[] {
+): DrawnElement[] {
   if ((comparison.name ?? '') !== '') return [];
   const known = outcomes.flatMap(({ record, quality, status }): Shown[] => {
     const own = record === null ? (quality ?? null) : qualityOf(record);
@@ -41,7 +42,7 @@ export function qualitySection(
   ];
 }
 
-function details(make: Make, { quality, status }: Shown): Element {
+function details(make: Make, { quality, status }: Shown): DrawnElement {
   const name = status === '' ? quality.trial : `${quality.trial} (${status})`;
   const figure = make('div', {
     class: 'figure',
@@ -49,6 +50,6 @@ function details(make: Make, { quality, status }: Shown): Element {
     tabindex: '0',
     'aria-label': `Markers of ${quality.trial}`,
   });
-  figure.append(drawQuality(figure.ownerDocument, quality));
+  figure.append(drawQuality(quality));
   return make('details', {}, make('summary', {}, `${name}: ${qualityHeadline(quality)}`), figure);
 }

@@ -7,6 +7,7 @@ import type { CutoffCurves, Sampled } from '../model/cutoffCurves.ts';
 import type { CutoffMethod } from '../model/dayPlan.ts';
 import { GROUP_WORDS, type LandmarkGroup } from '../model/landmarkGroups.ts';
 import { add, type Box, finishSheet, group, rule, type Sheet, startFigure, write } from './drawing/draw.ts';
+import type { DrawnElement } from './drawing/element.ts';
 import { COLOUR, LEADING } from './drawing/theme.ts';
 import { plain } from './sentences/numbers.ts';
 
@@ -35,9 +36,9 @@ const NOTES = [
 ];
 
 /** A file of its own; the same curves give the same bytes. Empty curves draw a sentence. */
-export function renderResiduals(document: Document, trial: string, curves: readonly CutoffCurves[]): string {
+export function renderResiduals(trial: string, curves: readonly CutoffCurves[]): string {
   const height = TOP + ROW_HEIGHT * Math.max(1, curves.length) + LEADING.small * NOTES.length;
-  const sheet = startFigure(document, `${trial}: choice of the cutoff`, description(curves), WIDTH, height);
+  const sheet = startFigure(`${trial}: choice of the cutoff`, description(curves), WIDTH, height);
   const small = { size: 'small', fill: COLOUR.grey } as const;
   RULES.forEach(({ title, about }, i) => {
     write(sheet, sheet.root, title, panelX(i), 10, { size: 'middle', weight: 'bold' });
@@ -147,7 +148,7 @@ const MOST_RMS = 4;
 type Scale = (value: number) => number;
 
 /** The line through the tail and on to 0 Hz, and its value there, level. */
-function drawTail(sheet: Sheet, panel: Element, { tail, choices_Hz }: CutoffCurves, x: Scale, y: Scale): void {
+function drawTail(sheet: Sheet, panel: DrawnElement, { tail, choices_Hz }: CutoffCurves, x: Scale, y: Scale): void {
   const style = { stroke: TAIL, 'stroke-width': 0.8, 'stroke-dasharray': TAIL_DASH };
   rule(sheet, panel, x(0), y(tail.intercept), x(tail.to_Hz), y(tail.intercept + tail.slope * tail.to_Hz), style);
   rule(sheet, panel, x(0), y(tail.intercept), x(choices_Hz.residual), y(tail.intercept), {

@@ -10,13 +10,12 @@ export function sessionSheetFile({ comparison }: SessionView): string {
 
 /** The page of several days: every player's finding, then the sheets. The same views give the same bytes. */
 export function renderSessionPage(
-  document: Document,
   views: readonly SessionView[],
   notes: readonly string[],
   programVersion: string,
 ): string {
   const dates = [...new Set(views.flatMap(({ comparison }) => [comparison.before, comparison.after]))].sort();
-  const { body, make, finish } = startPage(document, `Sessions of ${dates.join(', ')}`);
+  const { body, make, finish } = startPage(`Sessions of ${dates.join(', ')}`);
   const anchor = ({ comparison }: SessionView): string => `${comparison.player}-${comparison.after}`;
   body.append(
     make(

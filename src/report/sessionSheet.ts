@@ -30,12 +30,12 @@ const X = {
 const PICTURE = 196;
 
 /** One A4 landscape page as SVG text. The same view gives the same bytes. */
-export function renderSessionSheet(document: Document, view: SessionView): string {
+export function renderSessionSheet(view: SessionView): string {
   const { comparison } = view;
   const headline = sessionHeadline(comparison);
   const support = sessionSupport(comparison);
   const title = sessionTitle(comparison);
-  const sheet = startSheet(document, title, [headline, ...support].join(' '));
+  const sheet = startSheet(title, [headline, ...support].join(' '));
   write(sheet, sheet.root, title, PAGE.left, PAGE.top + 7, { size: 'middle', weight: 'bold', width: WIDTH });
   let y = PAGE.top + 34;
   for (const line of balanceText(headline, WIDTH, 'large')) {

@@ -4,6 +4,7 @@
  */
 import type { ComparisonRow } from '../model/comparison.ts';
 import type { TableComparison } from '../model/swingTable.ts';
+import type { DrawnElement } from './drawing/element.ts';
 import { type Make, startPage } from './htmlPage.ts';
 import { CAUTIONS } from './playerSheet.ts';
 import { counted, plain, signed } from './sentences/numbers.ts';
@@ -29,10 +30,10 @@ export interface TableView {
 }
 
 /** HTML text of the page. The same view gives the same bytes. */
-export function renderTablePage(document: Document, view: TableView): string {
+export function renderTablePage(view: TableView): string {
   const [first] = view.comparisons;
   const title = first === undefined ? 'no swings to compare' : `${first.group.label} against ${first.reference.label}`;
-  const { body, make, draw, finish } = startPage(document, `${view.file}: ${title}`);
+  const { body, make, finish } = startPage(`${view.file}: ${title}`);
   const players = new Set(view.comparisons.map(({ player }) => player)).size;
   const apart = view.by.length === 0 ? '' : ` · kept apart by ${view.by.join(', ')}`;
   body.append(
@@ -50,7 +51,7 @@ export function renderTablePage(document: Document, view: TableView): string {
         ]),
       ),
     ),
-    make('main', {}, ...view.comparisons.map((comparison, index) => section(make, draw, comparison, index))),
+    make('main', {}, ...view.comparisons.map((comparison, index) => section(make, comparison, index))),
     make(
       'footer',
       { class: 'text' },
@@ -70,7 +71,7 @@ const METHOD: readonly string[] = [
   'A column departs when its difference is beyond the margin by a minimum-effect test (adjusted p below 0.05), matches when two one-sided tests put it inside the margin, differs slightly when only the difference from zero is certain. Where no margin is set a column can only differ: how much a difference matters must be said beforehand. Standard errors and degrees of freedom are Welch’s; columns named as primary are adjusted by Holm, all others by Benjamini–Hochberg at 5 %. Fewer than five values on a side: numbers, no verdict.',
 ];
 
-function section(make: Make, draw: Make, comparison: TableComparison, index: number): Element {
+function section(make: Make, comparison: TableComparison, index: number): DrawnElement {
   const { group, reference, rows, missing, values, familySizes } = comparison;
   const shown = [...differingRows(comparison), ...rows.filter(({ verdict }) => verdict === 'matches')];
   const facts = [
@@ -84,26 +85,21 @@ function section(make: Make, draw: Make, comparison: TableComparison, index: num
     make('h2', {}, tableName(comparison)),
     make('p', {}, tableFinding(comparison)),
     make('p', { class: 'day' }, `${facts.join(' · ')}.`),
-    ...(shown.length === 0 ? [] : [make('div', { class: 'rows' }, rowsTable(make, draw, comparison, shown))]),
+    ...(shown.length === 0 ? [] : [make('div', { class: 'rows' }, rowsTable(make, comparison, shown))]),
   );
 }
 
-function rowsTable(
-  make: Make,
-  draw: Make,
-  { group, reference }: TableComparison,
-  rows: readonly ComparisonRow[],
-): Element {
+function rowsTable(make: Make, { group, reference }: TableComparison, rows: readonly ComparisonRow[]): DrawnElement {
   const heads = ['Column', group.label, reference.label, 'Difference', '95 % interval', '', 'Margin', 'Verdict'];
   return make(
     'table',
     {},
     make('thead', {}, make('tr', {}, ...heads.map((text) => make('th', { scope: 'col' }, text)))),
-    make('tbody', {}, ...rows.map((row) => rowOf(make, draw, row))),
+    make('tbody', {}, ...rows.map((row) => rowOf(make, row))),
   );
 }
 
-function rowOf(make: Make, draw: Make, row: ComparisonRow): Element {
+function rowOf(make: Make, row: ComparisonRow): DrawnElement {
   const decimals = decimalsOf(row);
   const verdict = hasMargin(row) ? row.verdict.replace('-', ' ') : 'differs';
   return make(
@@ -114,14 +110,14 @@ function rowOf(make: Make, draw: Make, row: ComparisonRow): Element {
     make('td', {}, meanText(row.meanReference, row.sdReference, row.nReference, decimals)),
     make('td', {}, signed(row.difference ?? 0, decimals)),
     make('td', {}, `${signed(row.low95 ?? 0, decimals)} to ${signed(row.high95 ?? 0, decimals)}`),
-    make('td', {}, intervalPicture(draw, row)),
+    make('td', {}, intervalPicture(make, row)),
     make('td', {}, row.margin === null ? 'none' : plain(row.margin, Math.max(decimals, decimalsFor(row.margin)))),
     make('td', {}, verdict),
   );
 }
 
 /** Zero as a line, the margin as a band, the difference as a point on its interval; each row on a scale of its own. */
-function intervalPicture(draw: Make, { low95, high95, difference, margin }: ComparisonRow): Element {
+function intervalPicture(make: Make, { low95, high95, difference, margin }: ComparisonRow): DrawnElement {
   const low = low95 ?? 0;
   const high = high95 ?? 0;
   const half = 1.08 * Math.max(Math.abs(low), Math.abs(high), margin ?? 0);
@@ -130,7 +126,7 @@ function intervalPicture(draw: Make, { low95, high95, difference, margin }: Comp
     margin === null || half === 0
       ? []
       : [
-          draw('rect', {
+          make('rect', {
             x: x(-margin),
             y: '1',
             width: plainNumber((140 * margin) / half),
@@ -138,7 +134,7 @@ function intervalPicture(draw: Make, { low95, high95, difference, margin }: Comp
             fill: '#e4e4e4',
           }),
         ];
-  return draw(
+  return make(
     'svg',
     {
       width: '150',
@@ -148,9 +144,9 @@ function intervalPicture(draw: Make, { low95, high95, difference, margin }: Comp
       'aria-label': 'difference with its interval; grey: within the margin',
     },
     ...band,
-    draw('line', { x1: x(0), x2: x(0), y1: '0', y2: '16', stroke: '#1a1a1a', 'stroke-width': '0.8' }),
-    draw('line', { x1: x(low), x2: x(high), y1: '8', y2: '8', stroke: '#005a8e', 'stroke-width': '2' }),
-    draw('circle', { cx: x(difference ?? 0), cy: '8', r: '3.2', fill: '#005a8e' }),
+    make('line', { x1: x(0), x2: x(0), y1: '0', y2: '16', stroke: '#1a1a1a', 'stroke-width': '0.8' }),
+    make('line', { x1: x(low), x2: x(high), y1: '8', y2: '8', stroke: '#005a8e', 'stroke-width': '2' }),
+    make('circle', { cx: x(difference ?? 0), cy: '8', r: '3.2', fill: '#005a8e' }),
   );
 }
 

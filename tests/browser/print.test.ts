@@ -1,3 +1,4 @@
+import { JSDOM } from 'jsdom';
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -5,7 +6,6 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { openBrowser, PNG_SCALE, type PrintBrowser, PrintError } from '../../src/print/browser.ts';
 import { PAPERS, type Paper } from '../../src/print/paper.ts';
 import { emptyPages, placeSheets } from '../../src/print/sheetPages.ts';
-import { createReportDocument } from '../../src/report/document.ts';
 import { PAGE } from '../../src/report/drawing/theme.ts';
 import { renderIndex } from '../../src/report/indexPage.ts';
 import { renderPlayerDetails } from '../../src/report/playerDetails.ts';
@@ -29,16 +29,15 @@ let details: string[];
 
 beforeAll(async () => {
   if (!there) return;
-  const document = await createReportDocument();
-  parse = (svg) => new document.defaultView!.DOMParser().parseFromString(svg, 'image/svg+xml').documentElement;
-  sheets = day.players.map((view) => renderPlayerSheet(document, view));
-  details = day.players.map((view) => renderPlayerDetails(document, view));
+  parse = (svg) => new JSDOM(svg, { contentType: 'image/svg+xml' }).window.document.documentElement;
+  sheets = day.players.map((view) => renderPlayerSheet(view));
+  details = day.players.map((view) => renderPlayerDetails(view));
   folder = mkdtempSync(join(tmpdir(), 'swingbasis-print-'));
   mkdirSync(join(folder, 'players'));
   day.players.forEach((view, i) => {
     writeFileSync(join(folder, 'players', `${view.comparison.player}.svg`), sheets[i]!);
   });
-  writeFileSync(join(folder, 'index.html'), renderIndex(document, day));
+  writeFileSync(join(folder, 'index.html'), renderIndex(day));
   browser = await openBrowser(CHROMIUM_PATH);
 });
 

@@ -5,7 +5,6 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { createReportDocument } from '../../src/report/document.ts';
 import { renderIndex } from '../../src/report/indexPage.ts';
 import { renderPlayerSheet } from '../../src/report/playerSheet.ts';
 import { hasChromium, launchChromium } from '../support/chromium.ts';
@@ -24,14 +23,13 @@ beforeAll(async () => {
   if (!there) return;
   folder = mkdtempSync(join(tmpdir(), 'swingbasis-quality-'));
   mkdirSync(join(folder, 'players'));
-  const document = await createReportDocument();
   const day = fixtureDay();
   const records = [damagedRecord(), riddledRecord()];
   const players = day.players.map((view, i) => (records[i] === undefined ? view : viewWith(view, records[i])));
   for (const view of players) {
-    writeFileSync(join(folder, 'players', `${view.comparison.player}.svg`), renderPlayerSheet(document, view));
+    writeFileSync(join(folder, 'players', `${view.comparison.player}.svg`), renderPlayerSheet(view));
   }
-  writeFileSync(join(folder, 'index.html'), renderIndex(document, { ...day, players }));
+  writeFileSync(join(folder, 'index.html'), renderIndex({ ...day, players }));
   browser = await launchChromium();
   page = await browser.newPage({ viewport: { width: 1123, height: 794 } });
   page.on('request', (request) => requests.push(request.url()));

@@ -5,7 +5,6 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { createReportDocument } from '../../src/report/document.ts';
 import { textWidth } from '../../src/report/drawing/textMetrics.ts';
 import { FONT_STACK, SIZE } from '../../src/report/drawing/theme.ts';
 import { renderIndex } from '../../src/report/indexPage.ts';
@@ -28,21 +27,17 @@ beforeAll(async () => {
   if (!there) return;
   folder = mkdtempSync(join(tmpdir(), 'swingbasis-report-'));
   mkdirSync(join(folder, 'players'));
-  const document = await createReportDocument();
   const write = (name: string, options: Parameters<typeof fixtureView>[0]): void => {
-    writeFileSync(join(folder, `${name}.svg`), renderPlayerSheet(document, fixtureView(options)));
-    writeFileSync(join(folder, `${name}-details.svg`), renderPlayerDetails(document, fixtureView(options)));
+    writeFileSync(join(folder, `${name}.svg`), renderPlayerSheet(fixtureView(options)));
+    writeFileSync(join(folder, `${name}-details.svg`), renderPlayerDetails(fixtureView(options)));
   };
   for (const [name, options] of Object.entries(REPORT_CASES)) write(name, options);
   const day = fixtureDay();
   for (const view of day.players) {
-    writeFileSync(join(folder, 'players', `${view.comparison.player}.svg`), renderPlayerSheet(document, view));
-    writeFileSync(
-      join(folder, 'players', `${view.comparison.player}-details.svg`),
-      renderPlayerDetails(document, view),
-    );
+    writeFileSync(join(folder, 'players', `${view.comparison.player}.svg`), renderPlayerSheet(view));
+    writeFileSync(join(folder, 'players', `${view.comparison.player}-details.svg`), renderPlayerDetails(view));
   }
-  writeFileSync(join(folder, 'index.html'), renderIndex(document, day));
+  writeFileSync(join(folder, 'index.html'), renderIndex(day));
   browser = await launchChromium();
   page = await browser.newPage({ viewport: { width: 1123, height: 794 } });
   page.on('request', (request) => requests.push(request.url()));

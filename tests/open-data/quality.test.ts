@@ -2,7 +2,7 @@
 import { copyFileSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { JSDOM } from 'jsdom';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { FormatError } from '../../src/base/errors.ts';
 import { runDay } from '../../src/batch/runDay.ts';
 import { bytesSource, readC3d } from '../../src/c3d/readC3d.ts';
@@ -11,7 +11,6 @@ import type { TrialOutcome } from '../../src/model/swingRecord.ts';
 import type { MarkerQuality } from '../../src/model/trial.ts';
 import { qualityOf } from '../../src/model/trialQuality.ts';
 import { qualityOfFile } from '../../src/pipeline/fileQuality.ts';
-import { createReportDocument } from '../../src/report/document.ts';
 import { renderQuality } from '../../src/report/qualityFigure.ts';
 import { scratchFolder } from '../support/folders.ts';
 import { openData } from '../support/openData.ts';
@@ -36,11 +35,6 @@ function emptySamples(c: ReturnType<typeof readC3d>): number {
 }
 
 describe.skipIf(index === null)('quality figures of real files', () => {
-  let document: Document;
-  beforeAll(async () => {
-    document = await createReportDocument();
-  });
-
   it.each(withPoints)(
     'file %#: a figure, as many samples missing as an independent reader found invalid',
     (path, one) => {
@@ -48,7 +42,7 @@ describe.skipIf(index === null)('quality figures of real files', () => {
       const quality = qualityOfFile(file, 'file')!;
       const missing = quality.markers.reduce((sum, marker) => sum + marker.missing, 0);
       expect(missing).toBe((one.invalidSamples ?? 0) + emptySamples(file));
-      const svg = new JSDOM(renderQuality(document, quality), { contentType: 'image/svg+xml' }).window.document;
+      const svg = new JSDOM(renderQuality(quality), { contentType: 'image/svg+xml' }).window.document;
       const rows = svg.querySelectorAll('g').length;
       expect(rows).toBe(quality.markers.filter((marker) => marker.missing > 0).length);
       const text = [...svg.querySelectorAll('text')].map((element) => element.textContent).join(' ');

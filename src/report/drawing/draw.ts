@@ -1,4 +1,5 @@
-import { escapeXml, shownText } from '../../base/text.ts';
+import { shownText } from '../../base/text.ts';
+import { DrawnElement, svgText } from './element.ts';
 import { fitText, textWidth, type Weight } from './textMetrics.ts';
 import { COLOUR, FONT_STACK, PAGE, SIZE, type TextSize } from './theme.ts';
 
@@ -30,8 +31,7 @@ const DESCENT = 0.212;
 
 /** A page being drawn: the SVG element and the boxes of all text on it. */
 export interface Sheet {
-  readonly document: Document;
-  readonly root: Element;
+  readonly root: DrawnElement;
   readonly texts: Box[];
 }
 
@@ -41,25 +41,25 @@ export function coordinate(value: number): string {
   return rounded === 0 ? '0' : String(rounded);
 }
 
-function element(document: Document, name: string, attributes: Attributes): Element {
-  const made = document.createElementNS(SVG_NAMESPACE, name);
+function element(name: string, attributes: Attributes): DrawnElement {
+  const made = new DrawnElement(name);
   for (const [key, value] of Object.entries(attributes)) {
-    made.setAttribute(key, typeof value === 'number' ? coordinate(value) : value);
+    made.set(key, typeof value === 'number' ? coordinate(value) : value);
   }
   return made;
 }
 
 /** Appends an element to `parent`. Numbers become coordinates. */
-export function add(sheet: Sheet, parent: Element, name: string, attributes: Attributes = {}): Element {
-  const made = element(sheet.document, name, attributes);
-  parent.appendChild(made);
+export function add(_sheet: Sheet, parent: DrawnElement, name: string, attributes: Attributes = {}): DrawnElement {
+  const made = element(name, attributes);
+  parent.append(made);
   return made;
 }
 
 /** A titled group: its title is read out and shown when pointed at. */
-export function group(sheet: Sheet, parent: Element, title: string, attributes: Attributes = {}): Element {
+export function group(sheet: Sheet, parent: DrawnElement, title: string, attributes: Attributes = {}): DrawnElement {
   const made = add(sheet, parent, 'g', { role: 'group', ...attributes });
-  add(sheet, made, 'title').textContent = shownText(title);
+  add(sheet, made, 'title').append(shownText(title));
   return made;
 }
 
@@ -72,7 +72,7 @@ export function textBox(text: string, x: number, y: number, style: TextStyle): B
 }
 
 /** Writes one line of text with its baseline at y and keeps its box. Empty text writes nothing. */
-export function write(sheet: Sheet, parent: Element, text: string, x: number, y: number, style: TextStyle): Box {
+export function write(sheet: Sheet, parent: DrawnElement, text: string, x: number, y: number, style: TextStyle): Box {
   const safe = shownText(text);
   const shown = style.width === undefined ? safe : fitText(safe, style.width, style.size, style.weight);
   const box = textBox(shown, x, y, style);
@@ -81,7 +81,7 @@ export function write(sheet: Sheet, parent: Element, text: string, x: number, y:
   if (style.weight === 'bold') attributes['font-weight'] = 'bold';
   if (style.anchor !== undefined && style.anchor !== 'start') attributes['text-anchor'] = style.anchor;
   if (style.fill !== undefined && style.fill !== COLOUR.ink) attributes['fill'] = style.fill;
-  add(sheet, parent, 'text', attributes).textContent = shown;
+  add(sheet, parent, 'text', attributes).append(shown);
   sheet.texts.push(box);
   return box;
 }
@@ -96,7 +96,7 @@ export function overlaps(a: Box, b: Box, gap = 0): boolean {
 /** A line; `style` as SVG attributes. */
 export function rule(
   sheet: Sheet,
-  parent: Element,
+  parent: DrawnElement,
   x1: number,
   y1: number,
   x2: number,
@@ -113,9 +113,9 @@ export function rule(
  * An empty sheet of `pages` A4 landscape pages, one below the other. `title` names it and `description` says in words what it
  * shows, for readers who don't see it.
  */
-export function startSheet(document: Document, title: string, description: string, pages = 1): Sheet {
+export function startSheet(title: string, description: string, pages = 1): Sheet {
   const { width } = PAGE;
-  return startDrawing(document, title, description, {
+  return startDrawing(title, description, {
     width,
     height: PAGE.height * pages,
     width_mm: 297,
@@ -132,8 +132,9 @@ export interface DrawingSize {
 }
 
 /** An empty drawing of any size; titles as of a sheet. */
-export function startDrawing(document: Document, title: string, description: string, size: DrawingSize): Sheet {
-  const root = element(document, 'svg', {
+export function startDrawing(title: string, description: string, size: DrawingSize): Sheet {
+  const root = element('svg', {
+    xmlns: SVG_NAMESPACE,
     lang: 'en',
     'xml:lang': 'en',
     role: 'figure',
@@ -144,20 +145,15 @@ export function startDrawing(document: Document, title: string, description: str
     'font-variant-numeric': 'tabular-nums',
     fill: COLOUR.ink,
   });
-  const sheet = named(document, root, title, description);
+  const sheet = named(root, title, description);
   add(sheet, root, 'rect', { width: size.width, height: coordinate(size.height), fill: COLOUR.paper });
   return sheet;
 }
 
 /** An empty figure of its own size in points, without a page: it stands in a page of HTML or in a file. `title` and `description` as of a sheet. */
-export function startFigure(
-  document: Document,
-  title: string,
-  description: string,
-  width: number,
-  height: number,
-): Sheet {
-  const root = element(document, 'svg', {
+export function startFigure(title: string, description: string, width: number, height: number): Sheet {
+  const root = element('svg', {
+    xmlns: SVG_NAMESPACE,
     lang: 'en',
     role: 'img',
     viewBox: `0 0 ${coordinate(width)} ${coordinate(height)}`,
@@ -165,39 +161,23 @@ export function startFigure(
     'font-variant-numeric': 'tabular-nums',
     fill: COLOUR.ink,
   });
-  return named(document, root, title, description);
+  return named(root, title, description);
 }
 
 /** A finished figure as an element inside a page of HTML. */
 export function finishFigure(sheet: Sheet): string {
-  return serialise(sheet.root, '');
+  return svgText(sheet.root);
 }
 
 /** The SVG file of a finished sheet. */
 export function finishSheet(sheet: Sheet): string {
-  return `<?xml version="1.0" encoding="UTF-8"?>\n${serialise(sheet.root, '')}`;
-}
-
-/** One element a line, text escaped: what is read from a file can only ever be text. */
-function serialise(node: Element, indent: string): string {
-  let open = `${indent}<${node.tagName}`;
-  if (indent === '') open += ` xmlns="${SVG_NAMESPACE}"`;
-  for (const name of node.getAttributeNames()) open += ` ${name}="${escapeXml(node.getAttribute(name) ?? '')}"`;
-  if (node.firstElementChild === null) {
-    const text = node.textContent ?? '';
-    return text === '' ? `${open}/>\n` : `${open}>${escapeXml(text)}</${node.tagName}>\n`;
-  }
-  let inside = '';
-  for (let child: Element | null = node.firstElementChild; child !== null; child = child.nextElementSibling) {
-    inside += serialise(child, `${indent} `);
-  }
-  return `${open}>\n${inside}${indent}</${node.tagName}>\n`;
+  return `<?xml version="1.0" encoding="UTF-8"?>\n${finishFigure(sheet)}`;
 }
 
 /** A drawing with what a screen reader says of it, still empty. */
-function named(document: Document, root: Element, title: string, description: string): Sheet {
-  const sheet: Sheet = { document, root, texts: [] };
-  add(sheet, root, 'title').textContent = shownText(title);
-  add(sheet, root, 'desc').textContent = shownText(description);
+function named(root: DrawnElement, title: string, description: string): Sheet {
+  const sheet: Sheet = { root, texts: [] };
+  add(sheet, root, 'title').append(shownText(title));
+  add(sheet, root, 'desc').append(shownText(description));
   return sheet;
 }

@@ -1,5 +1,6 @@
 import type { Verdict } from '../../model/comparison.ts';
 import { add, coordinate, type Sheet, write } from './draw.ts';
+import type { DrawnElement } from './element.ts';
 import { COLOUR } from './theme.ts';
 
 /**
@@ -17,7 +18,7 @@ export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
 /** Draws the sign with its centre at (x, y). */
 export function drawSign(
   sheet: Sheet,
-  parent: Element,
+  parent: DrawnElement,
   verdict: Verdict,
   x: number,
   y: number,
@@ -39,7 +40,7 @@ export function drawSign(
 }
 
 /** The key to the signs on one line from x on, its baseline at y; returns where it ends. */
-export function drawSignKey(sheet: Sheet, parent: Element, x: number, y: number): number {
+export function drawSignKey(sheet: Sheet, parent: DrawnElement, x: number, y: number): number {
   let at = x;
   for (const verdict of ['departs', 'differs-slightly', 'matches', 'undecided'] as const) {
     drawSign(sheet, parent, verdict, at + 2.3, y - 2.5);

@@ -26,18 +26,17 @@ export interface PagePanel {
 }
 
 /** The curves of the sheet, each as a drawing of its own with the positions evenly spaced; those without values are left out. */
-export function curvePanels(document: Document, comparison: PlayerComparison, words: Words): readonly PagePanel[] {
+export function curvePanels(comparison: PlayerComparison, words: Words): readonly PagePanel[] {
   const steps = Float64Array.from({ length: CURVE_STEPS }, (_, step) => step);
   return curveRows(comparison)
     .flat()
     .flatMap((id, i): PagePanel[] => {
       const curve = comparison.curves.find((one) => one.quantity === id && isDrawn(one));
-      return curve === undefined ? [] : [panelOf(document, comparison, curve, steps, i === 0, words)];
+      return curve === undefined ? [] : [panelOf(comparison, curve, steps, i === 0, words)];
     });
 }
 
 function panelOf(
-  document: Document,
   comparison: PlayerComparison,
   curve: CurveSummary,
   steps: Float64Array,
@@ -46,7 +45,7 @@ function panelOf(
 ): PagePanel {
   const quantity = quantityById(curve.quantity);
   const title = fill(words.page.curveOf, { label: quantity.label });
-  const sheet = startFigure(document, title, `${title}${differsText(curve)}`, WIDTH, HEIGHT);
+  const sheet = startFigure(title, `${title}${differsText(curve)}`, WIDTH, HEIGHT);
   const box = { x: AXIS_WIDTH, y: 1, width: WIDTH - AXIS_WIDTH - 1, height: HEIGHT - FOOT_HEIGHT - 1 };
   const { low, high } = drawPlot(sheet, sheet.root, comparison, curve, steps, box, named);
   return {

@@ -1,3 +1,4 @@
+/// <reference lib="dom" />
 /** The filter of the page of a day. Without this script everything is shown. */
 
 const filter = document.querySelector<HTMLElement>('.filter');

@@ -41,13 +41,13 @@ interface Parts {
 }
 
 /** HTML text of the page. The same view gives the same bytes. */
-export function renderPlayerPage(document: Document, view: PlayerView, words: Words = EN): string {
+export function renderPlayerPage(view: PlayerView, words: Words = EN): string {
   const { comparison } = view;
   const { page } = words;
   const findings = findingsOf(comparison);
   const listed = listedQuantities(view);
   const positions = pagePositions(view);
-  const panels = curvePanels(document, comparison, words);
+  const panels = curvePanels(comparison, words);
   const hasFilm = view.records.some(({ film }) => film !== undefined);
   const data = pageData(view, findings, listed, panels, words);
   const head = tag(
@@ -69,7 +69,7 @@ export function renderPlayerPage(document: Document, view: PlayerView, words: Wo
       'main',
       {},
       findingsBlock(view, findings, positions, words),
-      movingBlock(document, { view, panels, hasFilm, listed, positions }, words),
+      movingBlock({ view, panels, hasFilm, listed, positions }, words),
       checkpointsBlock(view, words),
       madeBlock(view, words),
     ),
@@ -111,7 +111,7 @@ function headerBlock(view: PlayerView, { page }: Words): Markup {
 }
 
 /** What moves together: figure and curve, the slider, all curves, the tables. */
-function movingBlock(document: Document, parts: Parts, words: Words): Markup {
+function movingBlock(parts: Parts, words: Words): Markup {
   const { view, panels, hasFilm, listed } = parts;
   const { page } = words;
   const { comparison } = view;
@@ -127,7 +127,7 @@ function movingBlock(document: Document, parts: Parts, words: Words): Markup {
       isLive ? tag('p', { class: 'hint live', hidden: true }, page.swingHint) : null,
       hasFilm || view.records.length === 0 ? null : tag('p', { class: 'hint' }, why),
       isLive ? choicesBlock(words) : null,
-      tag('div', { class: 'still' }, stillFigures(document, view)),
+      tag('div', { class: 'still' }, stillFigures(view)),
       isLive ? stageBlock(words, hasFilm) : null,
     ),
     isLive ? scrubberBlock(words) : null,
@@ -145,11 +145,11 @@ function movingBlock(document: Document, parts: Parts, words: Words): Markup {
 }
 
 /** The figures of the sheet, for those without a script and for print. */
-function stillFigures(document: Document, view: PlayerView): Markup {
+function stillFigures(view: PlayerView): Markup {
   const { comparison, records } = view;
   if (comparison.part.source === 'sensors') return join([]);
   if (shownFigures(comparison).length === 0) return tag('p', {}, noFiguresText(comparison, records));
-  const sheet = startFigure(document, sheetTitle(view), findingsOf(comparison).headline, STRIP.width, STRIP.height);
+  const sheet = startFigure(sheetTitle(view), findingsOf(comparison).headline, STRIP.width, STRIP.height);
   drawFigures(sheet, comparison, { x: 0, y: 0, ...STRIP });
   return raw(finishFigure(sheet));
 }

@@ -2,6 +2,7 @@ import { quantityById } from '../../model/catalogue.ts';
 import type { MeanFigures, PlayerComparison } from '../../model/comparison.ts';
 import type { Point, Points } from '../drawing/bodyLines.ts';
 import { add, type Box, coordinate, overlaps, rule, type Sheet, textBox, write } from '../drawing/draw.ts';
+import type { DrawnElement } from '../drawing/element.ts';
 import { COLOUR } from '../drawing/theme.ts';
 import { signedWithUnit } from '../sentences/numbers.ts';
 import { inMargins } from '../sentences/ranking.ts';
@@ -105,7 +106,7 @@ function arcsOf(comparison: PlayerComparison, figure: MeanFigures): Arc[] {
 /** Draws each arc in the view it belongs to; labels keep off the figures of all `views`, texts and the edge of their `area`. */
 export function drawArcs(
   sheet: Sheet,
-  parent: Element,
+  parent: DrawnElement,
   comparison: PlayerComparison,
   figure: MeanFigures,
   views: readonly { readonly view: View; readonly project: Projection; readonly area: Box }[],
@@ -190,7 +191,7 @@ function dot(x: number, y: number): Box {
 /** The nearest place around `at` that covers no text and least ink; a leader where it had to move away. */
 function placeLabel(
   sheet: Sheet,
-  parent: Element,
+  parent: DrawnElement,
   label: string,
   at: readonly [number, number],
   area: Box,

@@ -2,6 +2,7 @@ import { extent } from 'd3-array';
 import type { CurveSummary, PlayerComparison } from '../../model/comparison.ts';
 import { CURVE_STEPS } from '../../model/swingRecord.ts';
 import { type Box, overlaps, type Sheet, textBox, write } from '../drawing/draw.ts';
+import type { DrawnElement } from '../drawing/element.ts';
 import { textWidth } from '../drawing/textMetrics.ts';
 import { COLOUR } from '../drawing/theme.ts';
 
@@ -25,7 +26,7 @@ export function inkBoxes(curve: CurveSummary, times: Float64Array, x: Scale, y: 
 /** The words of a direction at the left or the right end of the panel, whichever covers less ink. */
 export function writeClear(
   sheet: Sheet,
-  panel: Element,
+  panel: DrawnElement,
   text: string,
   plot: Box,
   baseline: number,
@@ -42,7 +43,7 @@ export function writeClear(
 /** 'driver' and 'irons' beside their lines in the first panel, where the two are furthest apart and there is room. */
 export function nameLines(
   sheet: Sheet,
-  panel: Element,
+  panel: DrawnElement,
   comparison: PlayerComparison,
   curve: CurveSummary,
   times: Float64Array,

@@ -1,6 +1,7 @@
 import type { CurveSummary } from '../../model/comparison.ts';
 import { CURVE_STEPS } from '../../model/swingRecord.ts';
 import { add, type Box, type Sheet } from '../drawing/draw.ts';
+import type { DrawnElement } from '../drawing/element.ts';
 import { listed } from '../sentences/numbers.ts';
 
 /** Where the curves of a panel differ: a bar under its axis, and words for those who do not see it. */
@@ -13,7 +14,7 @@ const BAR_HEIGHT = 1.8;
 /** A bar under the axis along every stretch where the curves differ. */
 export function drawStretches(
   sheet: Sheet,
-  panel: Element,
+  panel: DrawnElement,
   curve: CurveSummary,
   times: Float64Array,
   x: Scale,

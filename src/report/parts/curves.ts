@@ -6,6 +6,7 @@ import type { ComparisonRow, CurveSummary, PlayerComparison } from '../../model/
 import { FULL_CURVE_ROWS, REDUCED_CURVE_ROWS } from '../../model/sheetCurves.ts';
 import { CURVE_POSITIONS, CURVE_STEPS } from '../../model/swingRecord.ts';
 import { add, type Box, coordinate, group, overlaps, rule, type Sheet, textBox, write } from '../drawing/draw.ts';
+import type { DrawnElement } from '../drawing/element.ts';
 import { drawSign } from '../drawing/signs.ts';
 import { COLOUR, IRONS_DASH } from '../drawing/theme.ts';
 import { plain, unitText } from '../sentences/numbers.ts';
@@ -119,7 +120,7 @@ function drawPanel(
 /** Axes, bands, curves and signs inside `plot`; the names of the positions stand below it. Returns the values at its lower and upper edge. */
 export function drawPlot(
   sheet: Sheet,
-  panel: Element,
+  panel: DrawnElement,
   comparison: PlayerComparison,
   curve: CurveSummary,
   times: Float64Array,
@@ -162,7 +163,7 @@ function valueExtent(curve: CurveSummary): [number, number] {
 
 function drawAxes(
   sheet: Sheet,
-  panel: Element,
+  panel: DrawnElement,
   comparison: PlayerComparison,
   times: Float64Array,
   x: Scale,
@@ -207,7 +208,14 @@ function drawAxes(
   add(sheet, panel, 'path', { d: lines.join(''), stroke: COLOUR.grey, 'stroke-width': 0.5 });
 }
 
-function drawBands(sheet: Sheet, panel: Element, curve: CurveSummary, times: Float64Array, x: Scale, y: Scale): void {
+function drawBands(
+  sheet: Sheet,
+  panel: DrawnElement,
+  curve: CurveSummary,
+  times: Float64Array,
+  x: Scale,
+  y: Scale,
+): void {
   const steps = Array.from({ length: CURVE_STEPS }, (_, i) => i);
   for (const [sds, colour] of [
     [2, COLOUR.ironsBand2],
@@ -241,7 +249,14 @@ function pathOf(values: Float64Array, times: Float64Array, x: Scale, y: Scale): 
     .digits(2)(Array.from({ length: CURVE_STEPS }, (_, i) => i));
 }
 
-function drawSwings(sheet: Sheet, panel: Element, curve: CurveSummary, times: Float64Array, x: Scale, y: Scale): void {
+function drawSwings(
+  sheet: Sheet,
+  panel: DrawnElement,
+  curve: CurveSummary,
+  times: Float64Array,
+  x: Scale,
+  y: Scale,
+): void {
   const thin = curve.groupCurves.map((swing) => pathOf(swing.values, times, x, y)).filter((d) => d !== null);
   if (thin.length > 0) {
     add(sheet, panel, 'path', { d: thin.join(''), fill: 'none', stroke: COLOUR.driverThin, 'stroke-width': 0.35 });
@@ -253,7 +268,7 @@ function drawSwings(sheet: Sheet, panel: Element, curve: CurveSummary, times: Fl
 /** At each position, on the driver's mean: the ± of the difference as a whisker and the sign of the verdict. */
 function drawSigns(
   sheet: Sheet,
-  panel: Element,
+  panel: DrawnElement,
   comparison: PlayerComparison,
   id: string,
   curve: CurveSummary,

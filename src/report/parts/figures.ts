@@ -3,6 +3,7 @@ import type { PositionId } from '../../model/positions.ts';
 import type { SwingRecord } from '../../model/swingRecord.ts';
 import { bodyLines, HEAD_RADIUS_M, MIDDLE, type Point, type Points } from '../drawing/bodyLines.ts';
 import { add, type Box, coordinate, group, rule, type Sheet, write } from '../drawing/draw.ts';
+import type { DrawnElement } from '../drawing/element.ts';
 import { textWidth } from '../drawing/textMetrics.ts';
 import { COLOUR, SIZE } from '../drawing/theme.ts';
 import { listed } from '../sentences/numbers.ts';
@@ -175,7 +176,7 @@ export function piecesOf(
 
 function drawFigure(
   sheet: Sheet,
-  parent: Element,
+  parent: DrawnElement,
   points: Points,
   project: Projection,
   scale: number,

@@ -3,6 +3,7 @@ import type { PlayerComparison } from '../../model/comparison.ts';
 import { LINK_NAMES, type OrderMethod } from '../../model/orderOfMotion.ts';
 import type { LinkSpeed, LinkTiming, OrderLink, OrderSummary } from '../../model/orderSummary.ts';
 import { add, type Box, coordinate, group, rule, type Sheet, write } from '../drawing/draw.ts';
+import type { DrawnElement } from '../drawing/element.ts';
 import { textWidth } from '../drawing/textMetrics.ts';
 import { COLOUR } from '../drawing/theme.ts';
 import { plain } from '../sentences/numbers.ts';
@@ -119,7 +120,7 @@ type Scale = (seconds: number) => number;
 /** Milliseconds before impact; impact is the right edge and has its name. */
 function drawTimeAxis(
   sheet: Sheet,
-  panel: Element,
+  panel: DrawnElement,
   x: ReturnType<typeof scaleLinear<number, number>>,
   plot: Box,
 ): void {
@@ -143,7 +144,7 @@ function drawTimeAxis(
 /** A thin line from mark to mark up the body: it runs down to the right where each link follows the one below it. */
 function drawChains(
   sheet: Sheet,
-  panel: Element,
+  panel: DrawnElement,
   links: readonly OrderLink[],
   method: OrderMethod,
   x: Scale,
@@ -166,7 +167,7 @@ function drawChains(
 /** The mark with the interval of its mean, cut at the edges of the plot. */
 function drawTiming(
   sheet: Sheet,
-  panel: Element,
+  panel: DrawnElement,
   timing: LinkTiming,
   side: Side,
   x: Scale,

@@ -1,10 +1,12 @@
 /** Segments and joints in all twelve orders of axes: differences and verdicts at the positions, what changes, what is near singular. */
+
 import { quantityById } from '../../model/catalogue.ts';
 import type { PlayerComparison } from '../../model/comparison.ts';
 import { mainAnglesOf, type OrderSensitivity, type OrderVerdict, signOf } from '../../model/orderSensitivity.ts';
 import { POSITIONS, type PositionId } from '../../model/positions.ts';
 import { ANGLE_ORDERS, type AngleOrder } from '../../model/quantity.ts';
 import { add, finishSheet, group, rule, type Sheet, startFigure, write } from '../drawing/draw.ts';
+import type { DrawnElement } from '../drawing/element.ts';
 import { drawSign, drawSignKey } from '../drawing/signs.ts';
 import { COLOUR, LEADING } from '../drawing/theme.ts';
 import { signed } from '../sentences/numbers.ts';
@@ -29,7 +31,7 @@ interface Block {
 }
 
 /** A file of its own; the same comparison gives the same bytes. */
-export function renderOrderChecks(document: Document, comparison: PlayerComparison): string {
+export function renderOrderChecks(comparison: PlayerComparison): string {
   const checks = comparison.orderChecks ?? [];
   const positions = POSITIONS.filter((position) =>
     checks.some(({ rows }) => rows.some((row) => row.position === position)),
@@ -37,7 +39,7 @@ export function renderOrderChecks(document: Document, comparison: PlayerComparis
   const width = Math.max(480, NAME_WIDTH + COLUMN * positions.length);
   const height = checks.reduce((sum, check) => sum + heightOf(check), 0) + KEY;
   const title = `${nameOf(comparison)}: all orders of axes, ${comparison.group.label} against ${comparison.reference.label}`;
-  const sheet = startFigure(document, title, checks.map(describe).join(' '), width, height);
+  const sheet = startFigure(title, checks.map(describe).join(' '), width, height);
   let y = 0;
   for (const check of checks) {
     drawCheck(sheet, check, title, positions, y);
@@ -138,13 +140,13 @@ function drawBlock(
 }
 
 /** The three signs of an order, one after the other. */
-function drawSigns(sheet: Sheet, line: Element, rows: readonly OrderVerdict[], x: number, y: number): void {
+function drawSigns(sheet: Sheet, line: DrawnElement, rows: readonly OrderVerdict[], x: number, y: number): void {
   rows.forEach(({ verdict }, i) => {
     drawSign(sheet, line, verdict, x + 16 + 9 * i, y + 5.6, 2.1);
   });
 }
 
-function drawDifference(sheet: Sheet, line: Element, row: OrderVerdict, x: number, y: number): void {
+function drawDifference(sheet: Sheet, line: DrawnElement, row: OrderVerdict, x: number, y: number): void {
   if (row.difference === null) return;
   const quantity = quantityById(row.inPlaceOf!);
   const text = signed(signOf(quantity) * row.difference, quantity.decimals);

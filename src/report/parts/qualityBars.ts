@@ -3,6 +3,7 @@
 import type { Fault } from '../../model/faults.ts';
 import { type MarkerRun, UNMEASURED, type Unmeasured } from '../../model/markerRuns.ts';
 import { add, coordinate, group, type Sheet, write } from '../drawing/draw.ts';
+import type { DrawnElement } from '../drawing/element.ts';
 import { textWidth } from '../drawing/textMetrics.ts';
 import { COLOUR, LEADING } from '../drawing/theme.ts';
 import { markerText, type QualityMarker } from './qualityRows.ts';
@@ -87,7 +88,7 @@ function drawHeads(sheet: Sheet, axis: TimeAxis, hasFaults: boolean): void {
   if (hasFaults) write(sheet, sheet.root, 'faults', FAULTS_X, y, style);
 }
 
-function drawRuns(sheet: Sheet, parent: Element, axis: TimeAxis, runs: readonly MarkerRun[], y: number): void {
+function drawRuns(sheet: Sheet, parent: DrawnElement, axis: TimeAxis, runs: readonly MarkerRun[], y: number): void {
   let line = '';
   let from = -0.5;
   for (const [first, last] of [...runs, [axis.frames, axis.frames] as const]) {
@@ -117,7 +118,7 @@ function boxPath(x: number, y: number, width: number, { top, bottom }: Form): st
 }
 
 /** A line over each stretch with the sign of a fault at its start; at the left end of the row where a fault has no frames. */
-function drawFault(sheet: Sheet, parent: Element, axis: TimeAxis, { frames }: Fault, middle: number): void {
+function drawFault(sheet: Sheet, parent: DrawnElement, axis: TimeAxis, { frames }: Fault, middle: number): void {
   const y = middle - HALF - 0.6;
   for (const [first, last] of frames) {
     const d = `M${coordinate(axis.x(first - 0.5))} ${coordinate(y)}H${coordinate(axis.x(last + 0.5))}`;
@@ -127,7 +128,7 @@ function drawFault(sheet: Sheet, parent: Element, axis: TimeAxis, { frames }: Fa
   for (const x of starts) drawFaultSign(sheet, parent, x, y);
 }
 
-function drawFaultSign(sheet: Sheet, parent: Element, x: number, y: number): void {
+function drawFaultSign(sheet: Sheet, parent: DrawnElement, x: number, y: number): void {
   const d = `M${coordinate(x)} ${coordinate(y - 2.2)}l2.2 2.2l-2.2 2.2l-2.2 -2.2z`;
   add(sheet, parent, 'path', { d, fill: COLOUR.ink, stroke: COLOUR.paper, 'stroke-width': 0.5 });
 }

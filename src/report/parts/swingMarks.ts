@@ -3,6 +3,7 @@ import { scaleLinear } from 'd3-scale';
 import { quantityById } from '../../model/catalogue.ts';
 import type { PlayerComparison, SwingMarks } from '../../model/comparison.ts';
 import { add, type Box, coordinate, group, rule, type Sheet, write } from '../drawing/draw.ts';
+import type { DrawnElement } from '../drawing/element.ts';
 import { drawSign } from '../drawing/signs.ts';
 import { fitText, textWidth } from '../drawing/textMetrics.ts';
 import { COLOUR } from '../drawing/theme.ts';
@@ -76,7 +77,7 @@ export function drawMarks(
 
 function drawHead(
   sheet: Sheet,
-  panel: Element,
+  panel: DrawnElement,
   words: RowWords,
   row: PlayerComparison['rows'][number] | undefined,
   box: Box,
@@ -104,7 +105,7 @@ export const BAND_LINE = 10;
 /** A bracket over the group's lane, its meaning below the scale. */
 function drawBand(
   sheet: Sheet,
-  panel: Element,
+  panel: DrawnElement,
   band: NonNullable<RowWords['band']>,
   x: Scale,
   lane: Box,
@@ -121,7 +122,7 @@ function drawBand(
   write(sheet, panel, band.text, lane.x + 10, y, { size: 'small', fill: COLOUR.grey, width: lane.width - 10 });
 }
 
-function drawAxis(sheet: Sheet, panel: Element, x: Scale, ticks: readonly number[], box: Box, axis: number): void {
+function drawAxis(sheet: Sheet, panel: DrawnElement, x: Scale, ticks: readonly number[], box: Box, axis: number): void {
   const left = box.x + NAMES;
   const right = box.x + box.width;
   rule(sheet, panel, left, axis, right, axis, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
@@ -147,7 +148,7 @@ const NAME_HEIGHT = 7;
 /** One mark a swing, the first on top: in the order of the day, so that a drift is seen as a slope. */
 function drawLane(
   sheet: Sheet,
-  panel: Element,
+  panel: DrawnElement,
   marks: SwingMarks['group'],
   label: string,
   x: Scale,
@@ -176,7 +177,7 @@ function drawLane(
 /** The group's mark is a full disc, the reference's a hollow diamond. */
 export function drawMark(
   sheet: Sheet,
-  panel: Element,
+  panel: DrawnElement,
   x: number,
   y: number,
   who: 'group' | 'reference',

@@ -1,14 +1,13 @@
 import { JSDOM } from 'jsdom';
 import { expect, test } from 'vitest';
 import type { DepartureChain } from '../../../src/model/comparison.ts';
-import { createReportDocument } from '../../../src/report/document.ts';
 import { renderPlayerDetails } from '../../../src/report/playerDetails.ts';
 import { fixtureView } from '../../support/reportFixture.ts';
 
 async function textWith(chains: readonly DepartureChain[]): Promise<string[]> {
   const view = fixtureView();
   const comparison = { ...view.comparison, chains };
-  const text = renderPlayerDetails(await createReportDocument(), { ...view, comparison });
+  const text = renderPlayerDetails({ ...view, comparison });
   const svg = new JSDOM(text, { contentType: 'image/svg+xml' }).window.document;
   return [...svg.querySelectorAll('text')].map((line) => line.textContent);
 }

@@ -1,7 +1,6 @@
 import { JSDOM } from 'jsdom';
 import { expect, test } from 'vitest';
 import type { LengthTrend, PlayerComparison } from '../../../src/model/comparison.ts';
-import { createReportDocument } from '../../../src/report/document.ts';
 import { renderPlayerDetails } from '../../../src/report/playerDetails.ts';
 import { fixtureView } from '../../support/reportFixture.ts';
 
@@ -29,7 +28,7 @@ async function linesWith(trend: LengthTrend | null): Promise<string[]> {
       return isHere ? { ...row, verdict: 'departs', trend } : { ...row, verdict: 'undecided', trend: null };
     }),
   };
-  const text = renderPlayerDetails(await createReportDocument(), { ...view, comparison });
+  const text = renderPlayerDetails({ ...view, comparison });
   const svg = new JSDOM(text, { contentType: 'image/svg+xml' }).window.document;
   return [...svg.querySelectorAll('text')].map((line) => line.textContent);
 }

@@ -1,5 +1,5 @@
-import { beforeAll, describe, expect, it } from 'vitest';
-import { createReportDocument } from '../../../src/report/document.ts';
+import { JSDOM } from 'jsdom';
+import { describe, expect, it } from 'vitest';
 import { renderPlayerPage } from '../../../src/report/page/playerPage.ts';
 import { renderPlayerDetails } from '../../../src/report/playerDetails.ts';
 import { renderPlayerSheet } from '../../../src/report/playerSheet.ts';
@@ -9,16 +9,11 @@ import { parseSvg } from '../../support/svgText.ts';
 const NOTES = { P7: 'hands lead', P4: '  stands up here ', P2: ' ' } as const;
 const PRACTICE = ['half swings', 'feet together'] as const;
 
-let document: Document;
-beforeAll(async () => {
-  document = await createReportDocument();
-});
-
 const told = () => fixtureView({ notes: NOTES, practice: PRACTICE });
 
 describe('the coach’s words', () => {
   it('stand on the sheet in the order of the swing, after a departure at the same position', () => {
-    const texts = [...parseSvg(renderPlayerSheet(document, told())).querySelectorAll('text')].map(
+    const texts = [...parseSvg(renderPlayerSheet(told())).querySelectorAll('text')].map(
       (text) => text.textContent ?? '',
     );
     const top = texts.indexOf('“stands up here” (from the day file)');
@@ -32,7 +27,7 @@ describe('the coach’s words', () => {
 
   it('are cut on the sheet where they are long, their source stays', () => {
     const view = fixtureView({ notes: { P4: 'much '.repeat(100) }, practice: ['more '.repeat(200)] });
-    const text = [...parseSvg(renderPlayerSheet(document, view)).querySelectorAll('text')]
+    const text = [...parseSvg(renderPlayerSheet(view)).querySelectorAll('text')]
       .map((line) => line.textContent)
       .join('\n');
     expect(text).toMatch(/“much much .*…”? \(from the day file\)/);
@@ -40,7 +35,7 @@ describe('the coach’s words', () => {
   });
 
   it('stand in the details in full', () => {
-    const text = [...parseSvg(renderPlayerDetails(document, told())).querySelectorAll('text')]
+    const text = [...parseSvg(renderPlayerDetails(told())).querySelectorAll('text')]
       .map((line) => line.textContent)
       .join('\n');
     expect(text).toContain('The coach’s own words, from the day file');
@@ -54,8 +49,8 @@ describe('the coach’s words', () => {
   });
 
   it('stand on the page at their position, for the eye and for the script', () => {
-    const html = renderPlayerPage(document, told());
-    const page = new document.defaultView!.DOMParser().parseFromString(html, 'text/html');
+    const html = renderPlayerPage(told());
+    const page = new JSDOM(html).window.document;
     const notes = [...page.querySelectorAll('.further .note')].map((line) => line.textContent);
     expect(notes).toEqual(['P4 “stands up here” (from the day file)', 'P7 “hands lead” (from the day file)']);
     expect([...page.querySelectorAll('.practice li')].map((line) => line.textContent)).toEqual([
@@ -70,8 +65,6 @@ describe('the coach’s words', () => {
 
   it('change nothing where there are none', () => {
     for (const render of [renderPlayerSheet, renderPlayerDetails, renderPlayerPage])
-      expect(
-        render(document, fixtureView({ notes: { P3: ' ' }, practice: [''] })) === render(document, fixtureView()),
-      ).toBe(true);
+      expect(render(fixtureView({ notes: { P3: ' ' }, practice: [''] })) === render(fixtureView())).toBe(true);
   });
 });

@@ -1,6 +1,5 @@
 import { JSDOM } from 'jsdom';
 import { expect, test } from 'vitest';
-import { createReportDocument } from '../../../src/report/document.ts';
 import { renderPlayerSheet } from '../../../src/report/playerSheet.ts';
 import { fixtureView } from '../../support/reportFixture.ts';
 
@@ -12,8 +11,7 @@ async function panelOf(stretches: readonly { from: number; to: number; name: str
     ...curve,
     stretches: curve.quantity === 'pelvis.forward_bend' ? stretches : [],
   }));
-  const document = await createReportDocument();
-  const text = renderPlayerSheet(document, { ...view, comparison: { ...view.comparison, curves } });
+  const text = renderPlayerSheet({ ...view, comparison: { ...view.comparison, curves } });
   const svg = new JSDOM(text, { contentType: 'image/svg+xml' }).window.document;
   const title = [...svg.querySelectorAll('g > title')].find((one) => one.textContent.startsWith(PANEL))!;
   const panel = title.parentElement!;

@@ -1,6 +1,5 @@
-import { beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { numbersOf, renderFigures } from '../../../src/pipeline/renderFigures.ts';
-import { createReportDocument } from '../../../src/report/document.ts';
 import { COLOUR } from '../../../src/report/drawing/theme.ts';
 import {
   COLUMN_WIDTH_MM,
@@ -18,11 +17,6 @@ import { REPORT_CASES } from '../../support/reportCases.ts';
 import { fixtureDay, fixtureView } from '../../support/reportFixture.ts';
 import { outsidePage, overlappingPairs, parseSvg, textsOf } from '../../support/svgText.ts';
 
-let document: Document;
-beforeAll(async () => {
-  document = await createReportDocument();
-});
-
 /** Rows of a table by the names of its columns; the fixtures have no comma in a field. */
 function rowsOf(text: Iterable<string>): Record<string, string>[] {
   const [head, ...lines] = [...text].join('').trimEnd().split('\r\n');
@@ -32,7 +26,7 @@ function rowsOf(text: Iterable<string>): Record<string, string>[] {
 
 function drawn(view: PlayerView, name: string) {
   const panel = panelsOf(view).find((entry) => entry.name === name)!;
-  const svg = parseSvg(renderPanel(document, view, panel));
+  const svg = parseSvg(renderPanel(view, panel));
   return { svg, rows: rowsOf(numbersOf(view.comparison, panel)) };
 }
 
@@ -42,7 +36,7 @@ describe.each(Object.entries(REPORT_CASES))('panels as drawings of their own: %s
   it('no text overlaps another or leaves its drawing; no line is too thin, no type too small, at the width stated', () => {
     const view = fixtureView(options);
     for (const panel of panelsOf(view)) {
-      const svg = parseSvg(renderPanel(document, view, panel));
+      const svg = parseSvg(renderPanel(view, panel));
       const root = svg.documentElement;
       const [, , width, height] = root.getAttribute('viewBox')!.split(' ').map(Number);
       const texts = textsOf(svg); // fails at a size that is none of the sheets'
@@ -225,8 +219,8 @@ describe('the files of the panels', () => {
       return pointsOf(lines.at(-1)!.getAttribute('d')!);
     };
     const panel = panelsOf(view).find(({ name }) => name === 'curve-pelvis.turn') as FigurePanel;
-    const own = path(renderPanel(document, view, panel), 'Curve of pelvis turn');
-    const onSheet = path(renderPlayerSheet(document, view), 'Curve of pelvis turn');
+    const own = path(renderPanel(view, panel), 'Curve of pelvis turn');
+    const onSheet = path(renderPlayerSheet(view), 'Curve of pelvis turn');
     expect(own).toHaveLength(81);
     // both rounded to two decimals, the panel's scale about twice the sheet's
     for (const axis of [0, 1] as const) {

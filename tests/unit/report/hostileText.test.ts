@@ -1,7 +1,6 @@
 import { JSDOM } from 'jsdom';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { shownText } from '../../../src/base/text.ts';
-import { createReportDocument } from '../../../src/report/document.ts';
 import { renderIndex } from '../../../src/report/indexPage.ts';
 import { renderPlayerPage } from '../../../src/report/page/playerPage.ts';
 import { renderPlayerDetails } from '../../../src/report/playerDetails.ts';
@@ -10,19 +9,14 @@ import type { DayView } from '../../../src/report/views.ts';
 import { HOSTILE_TEXTS, hostileDay, UNSEEN } from '../../support/hostileTexts.ts';
 import { outsidePage, overlappingPairs, parseSvg, textsOf } from '../../support/svgText.ts';
 
-let document: Document;
-beforeAll(async () => {
-  document = await createReportDocument();
-});
-
 const PAGES: Readonly<Record<string, (view: DayView) => string>> = {
-  'the page of the day': (view) => renderIndex(document, view),
-  'the page of a player': (view) => renderPlayerPage(document, view.players[0]!),
+  'the page of the day': (view) => renderIndex(view),
+  'the page of a player': (view) => renderPlayerPage(view.players[0]!),
 };
 
 const SHEETS: Readonly<Record<string, (view: DayView) => string>> = {
-  'the sheet': (view) => renderPlayerSheet(document, view.players[0]!),
-  'the details': (view) => renderPlayerDetails(document, view.players[0]!),
+  'the sheet': (view) => renderPlayerSheet(view.players[0]!),
+  'the details': (view) => renderPlayerDetails(view.players[0]!),
 };
 
 /** Elements with the names of their attributes, in order; lines of drawings, which follow the length of a text, left out. */

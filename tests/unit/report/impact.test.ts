@@ -1,16 +1,10 @@
 import { JSDOM } from 'jsdom';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import type { PlayerComparison } from '../../../src/model/comparison.ts';
-import { createReportDocument } from '../../../src/report/document.ts';
 import { renderPlayerDetails } from '../../../src/report/playerDetails.ts';
 import { renderPlayerSheet } from '../../../src/report/playerSheet.ts';
 import type { PlayerView } from '../../../src/report/views.ts';
 import { fixtureView } from '../../support/reportFixture.ts';
-
-let document: Document;
-beforeAll(async () => {
-  document = await createReportDocument();
-});
 
 function parse(svg: string): Document {
   return new JSDOM(svg, { contentType: 'image/svg+xml' }).window.document;
@@ -64,7 +58,7 @@ function brackets(panel: Element): { from: number; to: number }[] {
 
 describe('the band at the attack angle', () => {
   it('stands from −2° to +3° for a driver, called common practice without a source', () => {
-    const panel = panelOf(parse(renderPlayerSheet(document, withBand([-2, 3]))), ATTACK)!;
+    const panel = panelOf(parse(renderPlayerSheet(withBand([-2, 3]))), ATTACK)!;
     expect(wholeText(panel)).toContain('off a tee −2° to +3°: common practice, no source');
     const x = scaleOf(panel);
     const widest = brackets(panel).sort((a, b) => b.to - b.from - (a.to - a.from))[0]!;
@@ -74,7 +68,7 @@ describe('the band at the attack angle', () => {
   });
 
   it('is that of the day file, and said to be', () => {
-    const panel = panelOf(parse(renderPlayerSheet(document, withBand([-14.5, 1]))), ATTACK)!;
+    const panel = panelOf(parse(renderPlayerSheet(withBand([-14.5, 1]))), ATTACK)!;
     expect(wholeText(panel)).toContain('off a tee −14.5° to +1.0°: set in the day file');
     // the scale reaches as far as the band, where no swing does
     const widest = brackets(panel).sort((a, b) => b.to - b.from - (a.to - a.from))[0]!;
@@ -85,14 +79,14 @@ describe('the band at the attack angle', () => {
     ['the day file says none', null, 'driver'],
     ['the group is no driver', [-2, 3], 'wood'],
   ] as const)('is not drawn where %s', (_why, band, kind) => {
-    const svg = parse(renderPlayerSheet(document, withBand(band, kind)));
+    const svg = parse(renderPlayerSheet(withBand(band, kind)));
     expect(brackets(panelOf(svg, ATTACK)!)).toEqual([]);
     expect(wholeText(svg.documentElement)).not.toMatch(/off a tee/);
     expect(descriptionOf(svg)).not.toMatch(/off a tee/);
   });
 
   it('is told to those who do not see it', () => {
-    const description = descriptionOf(parse(renderPlayerSheet(document, withBand([-2, 3]))));
+    const description = descriptionOf(parse(renderPlayerSheet(withBand([-2, 3]))));
     expect(description).toMatch(
       /attack angle: driver [−\d.]+°, irons [−\d.]+° \(off a tee −2° to \+3°: common practice/,
     );
@@ -104,23 +98,21 @@ describe('figures of the club that are missing', () => {
   const REASON = 'No path: needs a target line that is set or given by an alignment marker.';
 
   it('stand with their reason on the sheet, in its description and in the details, never as a zero', () => {
-    const svg = parse(renderPlayerSheet(document, view));
+    const svg = parse(renderPlayerSheet(view));
     expect(wholeText(svg.documentElement)).toContain(REASON);
     expect(descriptionOf(svg)).toContain(REASON);
-    expect(wholeText(parse(renderPlayerDetails(document, view)).documentElement)).toContain(REASON);
+    expect(wholeText(parse(renderPlayerDetails(view)).documentElement)).toContain(REASON);
     expect(panelOf(svg, 'Path, ° of each swing')).toBeUndefined();
   });
 
   it('share a sentence where they share a reason', () => {
-    const text = wholeText(
-      parse(renderPlayerSheet(document, fixtureView({ assumedTarget: true, face: true }))).documentElement,
-    );
+    const text = wholeText(parse(renderPlayerSheet(fixtureView({ assumedTarget: true, face: true }))).documentElement);
     expect(text).toContain('No path and face against target: needs a target line');
   });
 
   it('are one sentence where there is no club at all, with the reason of these swings where they have one', () => {
     const without = fixtureView({ club: false });
-    const sheetOf = (view: PlayerView): string => wholeText(parse(renderPlayerSheet(document, view)).documentElement);
+    const sheetOf = (view: PlayerView): string => wholeText(parse(renderPlayerSheet(view)).documentElement);
     expect(sheetOf(without).split('No club figures: they need two shaft markers')).toHaveLength(2);
     const [row] = fixtureView({ assumedTarget: true }).comparison.rows.filter(
       ({ quantity }) => quantity === 'club.path',
@@ -149,14 +141,14 @@ describe('marks of single swings', () => {
     [3, 8],
   ])('are as many as there are swings: %i drivers full discs, %i irons hollow diamonds', (drivers, irons) => {
     const view = fixtureView({ drivers, irons });
-    for (const svg of [renderPlayerSheet(document, view), renderPlayerDetails(document, view)]) {
+    for (const svg of [renderPlayerSheet(view), renderPlayerDetails(view)]) {
       expect(counts(panelOf(parse(svg), ATTACK)!)).toEqual({ discs: drivers, diamonds: irons });
     }
   });
 
   it('stand where the scale says', () => {
     const view = fixtureView();
-    const panel = panelOf(parse(renderPlayerSheet(document, view)), ATTACK)!;
+    const panel = panelOf(parse(renderPlayerSheet(view)), ATTACK)!;
     const x = scaleOf(panel);
     const marks = (view.comparison as PlayerComparison).marks.find(({ quantity }) => quantity === 'club.attack')!;
     const centres = [...panel.querySelectorAll('circle[fill="#0072b2"]')].map((mark) =>
@@ -177,21 +169,18 @@ describe('marks of single swings', () => {
     const view = fixtureView({ face: true });
     const ofClub = view.comparison.marks.filter(({ quantity }) => quantity.startsWith('club.'));
     expect(ofClub.length).toBeGreaterThan(10);
-    expect(titlesOf(renderPlayerDetails(document, view))).toHaveLength(ofClub.length);
+    expect(titlesOf(renderPlayerDetails(view))).toHaveLength(ofClub.length);
   });
 
   it('leave the sheet in the order of need where it is full: attack angle, head speed and path stay longest', () => {
     const need = ['Attack angle, °', 'Head speed, m/s', 'Path, °', 'Face against path, °', 'Face against target, °'];
-    const shown = (order: 'full' | 'open'): string[] =>
-      titlesOf(renderPlayerSheet(document, fixtureView({ face: true, order })));
+    const shown = (order: 'full' | 'open'): string[] => titlesOf(renderPlayerSheet(fixtureView({ face: true, order })));
     const [roomy, full] = [shown('full'), shown('open')];
     expect([...roomy].sort()).toEqual([...need].sort());
     expect(full.length).toBeLessThan(roomy.length);
     expect([...full].sort()).toEqual(need.slice(0, full.length).sort());
     const left = need.slice(full.length).map((title) => title.replace(', °', '').toLowerCase());
-    const text = wholeText(
-      parse(renderPlayerSheet(document, fixtureView({ face: true, order: 'open' }))).documentElement,
-    );
+    const text = wholeText(parse(renderPlayerSheet(fixtureView({ face: true, order: 'open' }))).documentElement);
     for (const title of left) expect(text).toMatch(new RegExp(`In the details: [^.]*${title}`));
   });
 });

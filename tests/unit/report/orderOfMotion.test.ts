@@ -1,8 +1,7 @@
 import { JSDOM } from 'jsdom';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { LINKS, type Link, type OrderMethod } from '../../../src/model/orderOfMotion.ts';
 import type { BothSides, OrderSummary } from '../../../src/model/orderSummary.ts';
-import { createReportDocument } from '../../../src/report/document.ts';
 import { renderPlayerDetails } from '../../../src/report/playerDetails.ts';
 import { renderPlayerSheet } from '../../../src/report/playerSheet.ts';
 import {
@@ -14,11 +13,6 @@ import {
 } from '../../../src/report/sentences/orderWords.ts';
 import type { PlayerView } from '../../../src/report/views.ts';
 import { type FixtureOptions, fixtureComparison, fixtureView } from '../../support/reportFixture.ts';
-
-let document: Document;
-beforeAll(async () => {
-  document = await createReportDocument();
-});
 
 function parse(svg: string): Document {
   return new JSDOM(svg, { contentType: 'image/svg+xml' }).window.document;
@@ -169,7 +163,7 @@ describe('the picture of the order', () => {
   ] as const)('has a row a link from the ground up and its marks where the scale says: %s', (_name, options) => {
     const view = fixtureView(options as FixtureOptions);
     const { links } = view.comparison.orderOfMotion!;
-    for (const svg of [renderPlayerSheet(document, view), renderPlayerDetails(document, view)]) {
+    for (const svg of [renderPlayerSheet(view), renderPlayerDetails(view)]) {
       const panel = panelOf(parse(svg), WHOLE)!;
       const names = [...panel.querySelectorAll('text')].filter((text) =>
         LINKS.some((link) => link.replaceAll('_', ' ').replace('thorax', 'chest') === text.textContent),
@@ -194,7 +188,7 @@ describe('the picture of the order', () => {
   });
 
   it('tells driver and irons apart by form: intervals of the driver are solid, those of the irons dashed', () => {
-    const panel = panelOf(parse(renderPlayerSheet(document, fixtureView({ order: 'open' }))), WHOLE)!;
+    const panel = panelOf(parse(renderPlayerSheet(fixtureView({ order: 'open' }))), WHOLE)!;
     const intervals = [...panel.querySelectorAll('path[stroke-width="1"]')];
     const of = (colour: string) => intervals.filter((path) => path.getAttribute('stroke') === colour);
     expect(of('#0072b2').length).toBe(5);
@@ -208,7 +202,7 @@ describe('the picture of the order', () => {
     // three scattered swings: an interval reaches past impact, or this test shows nothing
     const lows = view.comparison.orderOfMotion!.links.map(({ timing }) => timing.magnitude.group!.low95_s!);
     expect(Math.min(...lows)).toBeLessThan(0);
-    const panel = panelOf(parse(renderPlayerSheet(document, view)), WHOLE)!;
+    const panel = panelOf(parse(renderPlayerSheet(view)), WHOLE)!;
     const impact = scaleOf(panel)(0);
     for (const path of panel.querySelectorAll('path[stroke-width="1"]')) {
       const [from, to] = /^M([\d.]+) [\d.]+L([\d.]+)/.exec(path.getAttribute('d')!)!.slice(1).map(Number);
@@ -234,7 +228,7 @@ describe('the picture of the order', () => {
       ...view,
       comparison: { ...view.comparison, orderOfMotion: { ...summary, links } },
     };
-    const panel = panelOf(parse(renderPlayerSheet(document, changed)), WHOLE)!;
+    const panel = panelOf(parse(renderPlayerSheet(changed)), WHOLE)!;
     expect(marksOf(panel).driver).toHaveLength(5);
     expect(marksOf(panel).irons).toHaveLength(4);
     expect(textsOf(panel)).toContain('–');
@@ -242,9 +236,9 @@ describe('the picture of the order', () => {
 
   it('is on the sheet by the whole turning speed, in the details by all three, and in words for those who do not see it', () => {
     const view = fixtureView({ order: 'mixed' });
-    const sheet = parse(renderPlayerSheet(document, view));
+    const sheet = parse(renderPlayerSheet(view));
     expect(panelOf(sheet, 'about the long axis')).toBeUndefined();
-    const details = parse(renderPlayerDetails(document, view));
+    const details = parse(renderPlayerDetails(view));
     for (const method of [WHOLE, 'about the long axis', 'in the swing plane']) {
       expect(panelOf(details, method)).toBeDefined();
     }
@@ -260,7 +254,7 @@ describe('the picture of the order', () => {
     const view = fixtureView({ reduced: true });
     expect(view.comparison.orderOfMotion).toBeNull();
     const sheetAndDetails = (shown: PlayerView): string[] =>
-      [renderPlayerSheet, renderPlayerDetails].map((render) => textsOf(parse(render(document, shown))).join(' '));
+      [renderPlayerSheet, renderPlayerDetails].map((render) => textsOf(parse(render(shown))).join(' '));
     for (const text of sheetAndDetails(view)) expect(text).not.toMatch(/[Oo]rder of motion/);
     const row = {
       ...view.comparison.rows[0]!,
@@ -276,7 +270,7 @@ describe('the picture of the order', () => {
     for (const text of sheetAndDetails(known)) {
       expect(text).toContain('No order of motion: needs a frame of the pelvis.');
     }
-    const description = parse(renderPlayerSheet(document, known)).querySelector(':root > desc')?.textContent;
+    const description = parse(renderPlayerSheet(known)).querySelector(':root > desc')?.textContent;
     expect(description).toContain('No order of motion: needs a frame of the pelvis.');
   });
 });

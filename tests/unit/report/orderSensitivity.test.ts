@@ -1,10 +1,9 @@
-import { beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { compareRecords } from '../../../src/compare/compareRecords.ts';
 import type { PlayerComparison } from '../../../src/model/comparison.ts';
 import { DEFAULT_COMPARE } from '../../../src/model/dayPlan.ts';
 import { POSITIONS } from '../../../src/model/positions.ts';
 import { ANGLE_ORDERS } from '../../../src/model/quantity.ts';
-import { createReportDocument } from '../../../src/report/document.ts';
 import { COLOUR } from '../../../src/report/drawing/theme.ts';
 import { renderOrderChecks } from '../../../src/report/parts/orderSensitivity.ts';
 import { changeTexts, orderSentence, verdictsOverOrders } from '../../../src/report/parts/orderSensitivityText.ts';
@@ -32,18 +31,13 @@ function comparisonOf(rotations: readonly ('thorax' | 'lead_foot' | 'lead_hip')[
   });
 }
 
-let document: Document;
-beforeAll(async () => {
-  document = await createReportDocument();
-});
-
 describe('figure of the orders', () => {
   const comparison = comparisonOf(['thorax']);
   const check = comparison.orderChecks![0]!;
   const values = check.rows.filter(({ basis, isCounterpart }) => basis === 'value' && isCounterpart);
 
   it('frames what changes, thick where departs is gained or lost, and shades what is near singular', () => {
-    const svg = parseSvg(renderOrderChecks(document, comparison));
+    const svg = parseSvg(renderOrderChecks(comparison));
     const rects = [...svg.querySelectorAll('g rect')];
     const frames = rects.filter((one) => one.getAttribute('fill') === 'none');
     const changed = values.filter(({ changes }) => changes === true);
@@ -64,7 +58,7 @@ describe('figure of the orders', () => {
   });
 
   it('shows every order and every difference with the sign of the main quantity', () => {
-    const svg = parseSvg(renderOrderChecks(document, comparison));
+    const svg = parseSvg(renderOrderChecks(comparison));
     const lines = [...svg.querySelectorAll('g')];
     const titles = lines.map((line) => line.querySelector('title')!.textContent!.replaceAll('-', ''));
     for (const order of ANGLE_ORDERS) {
@@ -84,7 +78,7 @@ describe('figure of the orders', () => {
     ['several, one of which has no quantities and one no rotations', ['thorax', 'lead_foot', 'lead_hip']],
     ['nothing but a reason', ['lead_hip']],
   ] as const)('texts overlap nowhere and stay inside: %s', (_name, rotations) => {
-    const svg = parseSvg(renderOrderChecks(document, comparisonOf(rotations)));
+    const svg = parseSvg(renderOrderChecks(comparisonOf(rotations)));
     const [, , width, height] = svg.documentElement.getAttribute('viewBox')!.split(' ').map(Number);
     const texts = textsOf(svg);
     expect(texts.length).toBeGreaterThan(5);
@@ -93,7 +87,7 @@ describe('figure of the orders', () => {
   });
 
   it('the same comparison gives the same bytes', () => {
-    expect(renderOrderChecks(document, comparison)).toBe(renderOrderChecks(document, comparisonOf(['thorax'])));
+    expect(renderOrderChecks(comparison)).toBe(renderOrderChecks(comparisonOf(['thorax'])));
   });
 });
 

@@ -1,19 +1,14 @@
-import { beforeAll, describe, expect, it } from 'vitest';
+import { JSDOM } from 'jsdom';
+import { describe, expect, it } from 'vitest';
 import { FILM_POINTS, packPlaces } from '../../../src/model/film.ts';
 import { CURVE_STEPS } from '../../../src/model/swingRecord.ts';
 import { createRandom } from '../../../src/numeric/random.ts';
-import { createReportDocument } from '../../../src/report/document.ts';
 import { jsonIsland, tag } from '../../../src/report/page/markup.ts';
 import { renderPlayerPage } from '../../../src/report/page/playerPage.ts';
 import type { PlayerView } from '../../../src/report/views.ts';
 import { fill } from '../../../src/report/words/words.ts';
 import { REPORT_CASES } from '../../support/reportCases.ts';
 import { type FixtureOptions, fixtureView } from '../../support/reportFixture.ts';
-
-let document: Document;
-beforeAll(async () => {
-  document = await createReportDocument();
-});
 
 /** The fixture with a film of every point in every swing; what is in it does not change its size. */
 function filmed(options: FixtureOptions): PlayerView {
@@ -29,13 +24,13 @@ function filmed(options: FixtureOptions): PlayerView {
 
 describe('the page of a player as text', () => {
   it('is under 1.5 MB for 40 swings with everything in them', () => {
-    const text = renderPlayerPage(document, filmed({ drivers: 20, irons: 20, face: true }));
+    const text = renderPlayerPage(filmed({ drivers: 20, irons: 20, face: true }));
     expect(new TextEncoder().encode(text).length).toBeLessThan(1_500_000);
     expect(text.length).toBeGreaterThan(600_000);
   });
 
   it.each(Object.entries(REPORT_CASES))('is made of every kind of player: %s', (_, options) => {
-    const text = renderPlayerPage(document, fixtureView(options));
+    const text = renderPlayerPage(fixtureView(options));
     const [shown] = text.slice(text.indexOf('<body')).split('<script>');
     expect(/.{0,60}(?:NaN|undefined|\[object).{0,60}/.exec(shown!)?.[0]).toBeUndefined();
     expect(text.split('<script').length - 1).toBe(2);
@@ -46,19 +41,19 @@ describe('the page of a player as text', () => {
   });
 
   it('has the same bytes for the same view', () => {
-    const [first, second] = [0, 1].map(() => renderPlayerPage(document, filmed({})));
+    const [first, second] = [0, 1].map(() => renderPlayerPage(filmed({})));
     // compared as a whole, so that a failure does not print a megabyte
     expect(first === second).toBe(true);
   });
 
   it('says nothing twice over: no place in a template is left open', () => {
-    const text = renderPlayerPage(document, filmed({}));
+    const text = renderPlayerPage(filmed({}));
     const [before] = text.slice(text.indexOf('<body')).split('<script type="application/json"');
     expect(/.{0,60}\{\w+\}/.exec(before!)?.[0]).toBeUndefined();
   });
 
   it('names by hash the one script and the one style that are in it', async () => {
-    const text = renderPlayerPage(document, filmed({}));
+    const text = renderPlayerPage(filmed({}));
     const hashOf = async (content: string): Promise<string> => {
       const sum = await crypto.subtle.digest('SHA-256', new TextEncoder().encode(content));
       return `'sha256-${btoa(String.fromCharCode(...new Uint8Array(sum)))}'`;
@@ -75,7 +70,7 @@ describe('pieces of the page', () => {
 
   it('text stays text in content and in attributes', () => {
     const { html } = tag('p', { title: hostile, hidden: true, lang: false }, hostile, tag('br', {}));
-    const page = new document.defaultView!.DOMParser().parseFromString(html, 'text/html');
+    const page = new JSDOM(html).window.document;
     expect(page.body.children).toHaveLength(1);
     const p = page.querySelector('p')!;
     const shown = hostile.replace('\u2028\u202e', '\ufffd\ufffd');
@@ -86,7 +81,7 @@ describe('pieces of the page', () => {
   it('data stays in its element and reads back equal', () => {
     const value = { hostile, nested: ['<!--', ']]>', null, 1.5] };
     const { html } = jsonIsland('x', value);
-    const page = new document.defaultView!.DOMParser().parseFromString(html, 'text/html');
+    const page = new JSDOM(html).window.document;
     expect(page.querySelectorAll('*')).toHaveLength(4); // html, head, script, body
     expect(JSON.parse(page.querySelector('#x')!.textContent ?? '')).toEqual(value);
   });

@@ -1,11 +1,10 @@
 import { JSDOM } from 'jsdom';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { FAULTS } from '../../../src/model/faults.ts';
 import { framesOf } from '../../../src/model/markerRuns.ts';
 import { rereadRecord } from '../../../src/model/storedRecord.ts';
 import type { SwingRecord } from '../../../src/model/swingRecord.ts';
 import { qualityOf, type TrialQuality } from '../../../src/model/trialQuality.ts';
-import { createReportDocument } from '../../../src/report/document.ts';
 import { textBox } from '../../../src/report/drawing/draw.ts';
 import { SIZE } from '../../../src/report/drawing/theme.ts';
 import { renderIndex } from '../../../src/report/indexPage.ts';
@@ -17,18 +16,13 @@ import { damagedRecord, riddledRecord, viewWith } from '../../support/qualityFix
 import { fixtureDay } from '../../support/reportFixture.ts';
 import { outsidePage, overlappingPairs, type PlacedText } from '../../support/svgText.ts';
 
-let document: Document;
-beforeAll(async () => {
-  document = await createReportDocument();
-});
-
 const known = (record: SwingRecord): TrialQuality => {
   const quality = qualityOf(record);
   if (quality === null) throw new Error('no quality');
   return quality;
 };
 const draw = (quality: TrialQuality): Document =>
-  new JSDOM(renderQuality(document, quality), { contentType: 'image/svg+xml' }).window.document;
+  new JSDOM(renderQuality(quality), { contentType: 'image/svg+xml' }).window.document;
 const textsOf = (parent: ParentNode): string[] =>
   [...parent.querySelectorAll('text')].map((one) => one.textContent ?? '');
 
@@ -238,7 +232,7 @@ describe('quality in the page of the day', () => {
   const page = (record: SwingRecord): string => {
     const day = fixtureDay();
     const players = day.players.map((view, i) => (i === 0 ? viewWith(view, record) : view));
-    return renderIndex(document, { ...day, players });
+    return renderIndex({ ...day, players });
   };
 
   it('stands under its player, a fold for each recording that has something to show', () => {

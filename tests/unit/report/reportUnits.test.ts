@@ -1,7 +1,7 @@
-import { beforeAll, describe, expect, it } from 'vitest';
+import { JSDOM } from 'jsdom';
+import { describe, expect, it } from 'vitest';
 import type { PlayerComparison } from '../../../src/model/comparison.ts';
 import type { ReportSettings } from '../../../src/model/reportSettings.ts';
-import { createReportDocument } from '../../../src/report/document.ts';
 import { renderPlayerPage } from '../../../src/report/page/playerPage.ts';
 import { renderPlayerDetails } from '../../../src/report/playerDetails.ts';
 import { renderPlayerSheet } from '../../../src/report/playerSheet.ts';
@@ -11,11 +11,6 @@ import { fixtureView } from '../../support/reportFixture.ts';
 import { parseSvg } from '../../support/svgText.ts';
 
 const US: ReportSettings = { speed: 'mph', length: 'in' };
-
-let document: Document;
-beforeAll(async () => {
-  document = await createReportDocument();
-});
 
 function inUs(view: PlayerView): PlayerView {
   const { comparison } = view;
@@ -51,8 +46,8 @@ describe('units of the report', () => {
 
   it('stand in findings, marks and tables of the sheets, and no other stands beside them', () => {
     const view = fixtureView({ face: true });
-    const sheet = textsOf(renderPlayerSheet(document, inUs(view)));
-    const details = textsOf(renderPlayerDetails(document, inUs(view)));
+    const sheet = textsOf(renderPlayerSheet(inUs(view)));
+    const details = textsOf(renderPlayerDetails(inUs(view)));
     const shift = rowOf(view.comparison, 'thorax.to_target', 'P7');
     expect(sheet.join(' ')).toContain(`The chest has ${(Math.abs(shift.difference!) / 25.4).toFixed(1)} in more shift`);
     expect(sheet).toContain('Head speed, mph');
@@ -70,7 +65,7 @@ describe('units of the report', () => {
   it('are those the page begins with; its data stay in those of the tables', () => {
     const view = fixtureView({ face: true });
     const of = (shown: PlayerView) =>
-      new document.defaultView!.DOMParser().parseFromString(renderPlayerPage(document, shown), 'text/html');
+      new JSDOM(renderPlayerPage(shown)).window.document;
     const dataOf = (page: Document) =>
       JSON.parse(page.querySelector('#page-data')!.textContent!) as Record<string, unknown>;
     const [si, us] = [of(view), of(inUs(view))];

@@ -1,19 +1,13 @@
 import { JSDOM } from 'jsdom';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import type { SwingRecord } from '../../../src/model/swingRecord.ts';
 import type { TrialFacts } from '../../../src/model/trial.ts';
-import { createReportDocument } from '../../../src/report/document.ts';
 import { factGroups } from '../../../src/report/parts/facts.ts';
 import { madeFromText } from '../../../src/report/parts/footText.ts';
 import { renderPlayerDetails } from '../../../src/report/playerDetails.ts';
 import { renderPlayerSheet } from '../../../src/report/playerSheet.ts';
 import type { PlayerView } from '../../../src/report/views.ts';
 import { fixtureView } from '../../support/reportFixture.ts';
-
-let document: Document;
-beforeAll(async () => {
-  document = await createReportDocument();
-});
 
 function texts(svg: string): string[] {
   const parsed = new JSDOM(svg, { contentType: 'image/svg+xml' }).window.document;
@@ -42,7 +36,7 @@ describe('what was detected, on the details', () => {
       up: { value: '+Z', source: 'detected', evidence: 'the feet lie below the shoulders and head along +Z' },
       hand: { value: 'left', source: 'set', evidence: 'the day file' },
     }));
-    const words = texts(renderPlayerDetails(document, view));
+    const words = texts(renderPlayerDetails(view));
     const from = words.indexOf('What was detected, and from what (16 swings)');
     expect(words.slice(from + 1, from + 13)).toEqual([
       'unit of length', 'mm, stated in the file; the body spans 1.50–1.53 m.',
@@ -59,7 +53,7 @@ describe('what was detected, on the details', () => {
       i === 3 || i === 9 ? { up: { value: '+Y', source: 'detected', evidence: 'the feet lie below the head' } } : {},
     );
     const names = [3, 9].map((i) => view.records[i]!.head.trial);
-    const words = texts(renderPlayerDetails(document, view));
+    const words = texts(renderPlayerDetails(view));
     expect(words).toContain('+Z, detected: fixture (14 of 16 swings).');
     expect(words).toContain(`+Y, detected: the feet lie below the head (2 of 16 swings: ${names[0]} and ${names[1]}).`);
     expect(factGroups(view.records, 'up').map(({ trials }) => trials.length)).toEqual([14, 2]);
@@ -79,7 +73,7 @@ describe('what was detected, on the details', () => {
     const view = withFacts(fixtureView(), () => ({
       target: { value: '+X', source: 'insisted', evidence: 'the feet point along -Y' },
     }));
-    expect(texts(renderPlayerDetails(document, view))).toContain(
+    expect(texts(renderPlayerDetails(view))).toContain(
       '+X, insisted on in the day file against the data, while the feet point along -Y.',
     );
   });
@@ -97,9 +91,9 @@ describe('the foot of the sheet', () => {
   const SENTENCE = 'The target line was taken from the feet: turns are relative to it, path is not given';
 
   it('says that the target line is only assumed, and nothing where it is known', () => {
-    const foot = texts(renderPlayerSheet(document, fixtureView({ assumedTarget: true }))).join(' ');
+    const foot = texts(renderPlayerSheet(fixtureView({ assumedTarget: true }))).join(' ');
     expect(foot).toContain(SENTENCE);
-    expect(texts(renderPlayerSheet(document, fixtureView())).join(' ')).not.toContain('target line was taken');
+    expect(texts(renderPlayerSheet(fixtureView())).join(' ')).not.toContain('target line was taken');
   });
 
   it('counts the swings where the line is assumed in some only', () => {
@@ -113,7 +107,7 @@ describe('the foot of the sheet', () => {
 
   it('names the sets that stand together, in the order of the day, and nothing where there is one', () => {
     const view = fixtureView({ sets: ['before', 'after'] });
-    expect(texts(renderPlayerSheet(document, view)).join(' ')).toContain('sets before and after together');
+    expect(texts(renderPlayerSheet(view)).join(' ')).toContain('sets before and after together');
     expect(madeFromText(fixtureView({ sets: ['before'] }))).not.toContain('together');
     expect(madeFromText(fixtureView())).not.toContain('together');
   });
@@ -136,11 +130,11 @@ describe('a sheet without P1', () => {
       expect(headings).toHaveLength(2);
       return Number(headings[1]!.getAttribute('y')) - Number(headings[0]!.getAttribute('y'));
     };
-    const without = renderPlayerSheet(document, fixtureView({ withoutP1: true }));
+    const without = renderPlayerSheet(fixtureView({ withoutP1: true }));
     expect(texts(without)).toContain(
       'No figures: they are aligned on the pelvis at P1, and P1 is missing in all swings of the driver and irons.',
     );
-    expect(heights(without)).toBeGreaterThan(1.4 * heights(renderPlayerSheet(document, fixtureView())));
+    expect(heights(without)).toBeGreaterThan(1.4 * heights(renderPlayerSheet(fixtureView())));
     expect(texts(without).join(' ')).not.toMatch(/NaN|undefined|null/);
   });
 });

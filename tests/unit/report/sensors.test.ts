@@ -1,7 +1,6 @@
 import { JSDOM } from 'jsdom';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import type { ComparisonPart } from '../../../src/model/comparison.ts';
-import { createReportDocument } from '../../../src/report/document.ts';
 import { renderIndex } from '../../../src/report/indexPage.ts';
 import { sensorText } from '../../../src/report/parts/sensors.ts';
 import { renderPlayerDetails } from '../../../src/report/playerDetails.ts';
@@ -9,11 +8,6 @@ import { renderPlayerSheet } from '../../../src/report/playerSheet.ts';
 import { NO_PLACES, nameOf, zeroText } from '../../../src/report/sentences/zero.ts';
 import { REPORT_CASES } from '../../support/reportCases.ts';
 import { fixtureView } from '../../support/reportFixture.ts';
-
-let document: Document;
-beforeAll(async () => {
-  document = await createReportDocument();
-});
 
 function textsOf(svg: string): string[] {
   const parsed = new JSDOM(svg, { contentType: 'image/svg+xml' }).window.document;
@@ -28,7 +22,7 @@ function partOf(changes: Partial<ComparisonPart>): ComparisonPart {
 
 describe('the sheet of sensors', () => {
   it('says once what the zero is and what is absent, and draws no figure of joints', () => {
-    const svg = renderPlayerSheet(document, fixtureView(SENSORS));
+    const svg = renderPlayerSheet(fixtureView(SENSORS));
     const text = textsOf(svg).join(' ');
     expect(text.split('Sensors give orientations')).toHaveLength(2);
     expect(text.split('Zero: ')).toHaveLength(2);
@@ -40,7 +34,7 @@ describe('the sheet of sensors', () => {
   });
 
   it('says the same in its description, for those who do not see it', () => {
-    const svg = renderPlayerSheet(document, fixtureView(SENSORS));
+    const svg = renderPlayerSheet(fixtureView(SENSORS));
     const parsed = new JSDOM(svg, { contentType: 'image/svg+xml' }).window.document;
     const description = parsed.querySelector('desc')?.textContent ?? '';
     expect(description).toContain(NO_PLACES);
@@ -48,7 +42,7 @@ describe('the sheet of sensors', () => {
   });
 
   it('of markers has none of it', () => {
-    const text = textsOf(renderPlayerSheet(document, fixtureView())).join(' ');
+    const text = textsOf(renderPlayerSheet(fixtureView())).join(' ');
     expect(text).not.toMatch(/Zero: |Sensors give/);
     expect(text).toContain('heavier lines are the lead side');
   });
@@ -76,7 +70,7 @@ describe('the zero in words', () => {
 describe('the details of sensors', () => {
   const view = fixtureView(SENSORS);
   it('have a line a sensor from pelvis to club, with what differs between swings as ranges and counts', () => {
-    const texts = textsOf(renderPlayerDetails(document, view));
+    const texts = textsOf(renderPlayerDetails(view));
     const from = texts.indexOf('Sensors (3 sensors)');
     const terms = texts.slice(from).filter((text) => ['zero', 'absent', 'pelvis', 'thorax', 'club'].includes(text));
     expect(terms).toEqual(['zero', 'absent', 'pelvis', 'thorax', 'club']);
@@ -96,7 +90,7 @@ describe('the details of sensors', () => {
   });
 
   it('name neither landmarks, nor units, nor axes, nor a target line', () => {
-    const texts = textsOf(renderPlayerDetails(document, view));
+    const texts = textsOf(renderPlayerDetails(view));
     for (const term of ['landmarks', 'unit of length', 'up', 'target line', 'mirrored frame']) {
       expect(texts).not.toContain(term);
     }
@@ -116,7 +110,7 @@ describe('the details of sensors', () => {
         { code: 'clocks-aligned', severity: 'info', message: 'other', offset: null },
       ] as const,
     };
-    const text = textsOf(renderPlayerDetails(document, { ...view, outcomes: [...view.outcomes, still] })).join(' ');
+    const text = textsOf(renderPlayerDetails({ ...view, outcomes: [...view.outcomes, still] })).join(' ');
     expect(text).toContain('the pelvis: spreads by 1.2°; the chest: spreads by 9.0° (doubtful).');
   });
 });
@@ -124,7 +118,7 @@ describe('the details of sensors', () => {
 describe('the page of a day on which a player has markers and sensors', () => {
   it('lists both, each with its own sheet, link and anchor, and counts the player once', () => {
     const views = [fixtureView({ part: { label: 'markers' } }), fixtureView(SENSORS)];
-    const html = renderIndex(document, {
+    const html = renderIndex({
       day: 'd',
       date: null,
       players: views,

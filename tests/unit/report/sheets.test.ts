@@ -1,7 +1,6 @@
 import { JSDOM } from 'jsdom';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import type { TrialOutcome } from '../../../src/model/swingRecord.ts';
-import { createReportDocument } from '../../../src/report/document.ts';
 import { COLOUR, PAGE } from '../../../src/report/drawing/theme.ts';
 import { renderIndex } from '../../../src/report/indexPage.ts';
 import { DAY_SCRIPT } from '../../../src/report/page/script.generated.ts';
@@ -12,11 +11,6 @@ import { REPORT_CASES } from '../../support/reportCases.ts';
 import { fixtureDay, fixtureView } from '../../support/reportFixture.ts';
 import { outsidePage, overlappingPairs, parseSvg, textsOf } from '../../support/svgText.ts';
 
-let document: Document;
-beforeAll(async () => {
-  document = await createReportDocument();
-});
-
 function wholeText(svg: Document): string {
   return [...svg.querySelectorAll('text')].map((element) => element.textContent).join(' ');
 }
@@ -26,7 +20,7 @@ describe.each(Object.entries(REPORT_CASES))('sheets of a player: %s', (_name, op
     ['sheet', renderPlayerSheet],
     ['details', renderPlayerDetails],
   ] as const)('%s: no text overlaps another or leaves its page, all in one of three sizes', (_kind, render) => {
-    const texts = textsOf(parseSvg(render(document, fixtureView(options))));
+    const texts = textsOf(parseSvg(render(fixtureView(options))));
     expect(texts.length).toBeGreaterThan(5);
     // a hundredth of a point: coordinates are rounded to two decimals
     expect(overlappingPairs(texts, 0.02)).toEqual([]);
@@ -38,7 +32,7 @@ describe.each(Object.entries(REPORT_CASES))('sheets of a player: %s', (_name, op
 
 describe('the player’s sheet', () => {
   it('has a title, a description with the finding, a language, cautions, and no script, link or outside file', () => {
-    const svg = parseSvg(renderPlayerSheet(document, fixtureView()));
+    const svg = parseSvg(renderPlayerSheet(fixtureView()));
     const root = svg.documentElement;
     expect(root.querySelector(':scope > title')?.textContent).toBe('Wren: driver against irons');
     expect(root.querySelector(':scope > desc')?.textContent).toMatch(/^At the top \(P4\) the pelvis keeps/);
@@ -51,8 +45,8 @@ describe('the player’s sheet', () => {
   });
 
   it('is one A4 landscape page, the details a whole number of them', () => {
-    expect(parseSvg(renderPlayerSheet(document, fixtureView())).documentElement.getAttribute('height')).toBe('210mm');
-    const details = parseSvg(renderPlayerDetails(document, fixtureView())).documentElement;
+    expect(parseSvg(renderPlayerSheet(fixtureView())).documentElement.getAttribute('height')).toBe('210mm');
+    const details = parseSvg(renderPlayerDetails(fixtureView())).documentElement;
     const pages = Number(details.getAttribute('height')!.replace('mm', '')) / 210;
     expect(Number.isInteger(pages)).toBe(true);
     expect(details.querySelectorAll('view')).toHaveLength(pages);
@@ -60,7 +54,7 @@ describe('the player’s sheet', () => {
   });
 
   it('tells driver and irons apart by form: no dashed line is the driver’s, no solid line is the irons’', () => {
-    const svg = parseSvg(renderPlayerSheet(document, fixtureView()));
+    const svg = parseSvg(renderPlayerSheet(fixtureView()));
     const inherited = (element: Element, name: string): string | null =>
       element.closest(`[${name}]`)?.getAttribute(name) ?? null;
     const lines = [...svg.querySelectorAll('path')].filter((path) => (inherited(path, 'fill') ?? 'none') === 'none');
@@ -78,10 +72,10 @@ describe('the player’s sheet', () => {
     const view = fixtureView();
     const left: PlayerView = { ...view, comparison: { ...view.comparison, hand: 'left' } };
     const headsOf = (shown: PlayerView): number[] =>
-      [...parseSvg(renderPlayerSheet(document, shown)).querySelectorAll('g[role=group] > g > circle')].map((circle) =>
+      [...parseSvg(renderPlayerSheet(shown)).querySelectorAll('g[role=group] > g > circle')].map((circle) =>
         Number(circle.getAttribute('cx')),
       );
-    const words = (shown: PlayerView): string => wholeText(parseSvg(renderPlayerSheet(document, shown)));
+    const words = (shown: PlayerView): string => wholeText(parseSvg(renderPlayerSheet(shown)));
     const [a, b] = [headsOf(view), headsOf(left)];
     expect(a).toHaveLength(b.length);
     // head and club head of the same figure: the step from one to the other turns around
@@ -93,7 +87,7 @@ describe('the player’s sheet', () => {
   });
 
   it('carries the difference of a departing segment as an arc with its number', () => {
-    const svg = parseSvg(renderPlayerSheet(document, fixtureView()));
+    const svg = parseSvg(renderPlayerSheet(fixtureView()));
     const top = [...svg.querySelectorAll('g[role=group]')].find(
       (group) => group.querySelector('title')?.textContent === 'Figures at P4, top',
     )!;
@@ -112,19 +106,19 @@ describe('the player’s sheet', () => {
     '%s: the coach’s note stands in quotes with where it is from; without one nothing stands',
     (_kind, render) => {
       const noted = { ...fixtureView(), note: 'keeps the driver on line\nsince spring' };
-      expect(wholeText(parseSvg(render(document, noted))).replace(/\s+/g, ' ')).toContain(
+      expect(wholeText(parseSvg(render(noted))).replace(/\s+/g, ' ')).toContain(
         '“keeps the driver on line since spring” (from the day file)',
       );
       for (const note of ['', ' ']) {
-        expect(wholeText(parseSvg(render(document, { ...fixtureView(), note })))).not.toContain('from the day file');
+        expect(wholeText(parseSvg(render({ ...fixtureView(), note })))).not.toContain('from the day file');
       }
     },
   );
   it('gives the same bytes twice, and after another player was drawn', () => {
-    const first = renderPlayerSheet(document, fixtureView());
-    renderPlayerDetails(document, fixtureView({ player: 'Siskin', hand: 'left' }));
-    expect(renderPlayerSheet(document, fixtureView())).toBe(first);
-    expect(renderPlayerDetails(document, fixtureView())).toBe(renderPlayerDetails(document, fixtureView()));
+    const first = renderPlayerSheet(fixtureView());
+    renderPlayerDetails(fixtureView({ player: 'Siskin', hand: 'left' }));
+    expect(renderPlayerSheet(fixtureView())).toBe(first);
+    expect(renderPlayerDetails(fixtureView())).toBe(renderPlayerDetails(fixtureView()));
   });
 });
 
@@ -161,7 +155,7 @@ describe('text from files', () => {
     ['sheet', renderPlayerSheet],
     ['details', renderPlayerDetails],
   ] as const)('can only ever be text on the %s', (_kind, render) => {
-    const file = render(document, nastyView());
+    const file = render(nastyView());
     const svg = parseSvg(file);
     expect(svg.querySelectorAll('script')).toHaveLength(0);
     expect(wholeText(svg)).toContain('<script>alert("x")</script> & \'q\'');
@@ -172,7 +166,7 @@ describe('text from files', () => {
 
   it('can only ever be text on the page of the day', () => {
     const view = nastyView();
-    const html = renderIndex(document, { ...fixtureDay(), day: NASTY, players: [view], outcomes: view.outcomes });
+    const html = renderIndex({ ...fixtureDay(), day: NASTY, players: [view], outcomes: view.outcomes });
     const page = new JSDOM(html).window.document;
     expect([...page.querySelectorAll('script')].map((script) => script.textContent)).toEqual([DAY_SCRIPT]);
     expect(page.querySelector('header .day')?.textContent).toContain('<script>alert("x")</script> & \'q\'');
@@ -183,7 +177,7 @@ describe('text from files', () => {
 
 describe('the page of the day', () => {
   it('shows every player’s finding in words and the sheet beside it by a relative path', () => {
-    const page = new JSDOM(renderIndex(document, fixtureDay())).window.document;
+    const page = new JSDOM(renderIndex(fixtureDay())).window.document;
     expect([...page.querySelectorAll('dt')].map((term) => term.textContent)).toEqual(['Wren', 'Siskin', 'Dunnock']);
     expect(page.querySelector('dd')?.textContent).toMatch(/^At the top \(P4\) the pelvis keeps/);
     expect([...page.querySelectorAll('img')].map((image) => image.getAttribute('src'))).toEqual([
@@ -205,8 +199,7 @@ describe('the page of the day', () => {
       return i < 2 ? { ...outcome, gate } : outcome;
     });
     const view = { ...day, players: [{ ...first!, outcomes }] };
-    const page = new JSDOM(renderIndex(document, view, [{ name: 'angles', about: 'a row is a <value>' }])).window
-      .document;
+    const page = new JSDOM(renderIndex(view, [{ name: 'angles', about: 'a row is a <value>' }])).window.document;
     const used = outcomes.filter(({ status }) => status === 'used').length;
     expect(page.querySelector('dd .day')?.textContent).toBe(
       `${used} swings used, 2 of them for review, 1 rejected, 1 left out · moving page · sheet · details`,
@@ -224,16 +217,14 @@ describe('the page of the day', () => {
   });
 
   it('stands a day without players', () => {
-    const page = new JSDOM(renderIndex(document, { ...fixtureDay(), players: [], outcomes: [] })).window.document;
+    const page = new JSDOM(renderIndex({ ...fixtureDay(), players: [], outcomes: [] })).window.document;
     expect(page.body.textContent).toContain('No player has a used swing.');
   });
 });
 
 describe('the checkpoints on the details', () => {
   const lines = (): string[] =>
-    [...parseSvg(renderPlayerDetails(document, fixtureView())).querySelectorAll('text')].map(
-      (text) => text.textContent ?? '',
-    );
+    [...parseSvg(renderPlayerDetails(fixtureView())).querySelectorAll('text')].map((text) => text.textContent ?? '');
 
   it('are counted, each with its state as a word and its source beside it', () => {
     const { checkpoints } = fixtureView().comparison;
@@ -245,7 +236,7 @@ describe('the checkpoints on the details', () => {
   });
 
   it('tell each state by a sign of its own form', () => {
-    const svg = parseSvg(renderPlayerDetails(document, fixtureView()));
+    const svg = parseSvg(renderPlayerDetails(fixtureView()));
     const signOf = (word: string): string => {
       const text = [...svg.querySelectorAll('text')].find((one) => one.textContent === word)!;
       const path = text.previousElementSibling!;
@@ -271,6 +262,6 @@ describe('the checkpoints on the details', () => {
   it('are left out where there is no rule to show', () => {
     const view = fixtureView();
     const none = { ...view, comparison: { ...view.comparison, checkpoints: [] } };
-    expect(wholeText(parseSvg(renderPlayerDetails(document, none)))).not.toContain('Checkpoints');
+    expect(wholeText(parseSvg(renderPlayerDetails(none)))).not.toContain('Checkpoints');
   });
 });

@@ -1,15 +1,9 @@
 import { JSDOM } from 'jsdom';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import type { SwingRecord } from '../../../src/model/swingRecord.ts';
-import { createReportDocument } from '../../../src/report/document.ts';
 import { renderPlayerSheet } from '../../../src/report/playerSheet.ts';
 import type { PlayerView } from '../../../src/report/views.ts';
 import { type FixtureOptions, fixtureView } from '../../support/reportFixture.ts';
-
-let document: Document;
-beforeAll(async () => {
-  document = await createReportDocument();
-});
 
 const NO_IRONS: FixtureOptions = { reason: 'no swing of the irons', irons: 0 };
 
@@ -20,7 +14,7 @@ interface Placed {
 }
 
 function placed(view: PlayerView): Placed[] {
-  const svg = new JSDOM(renderPlayerSheet(document, view), { contentType: 'image/svg+xml' }).window.document;
+  const svg = new JSDOM(renderPlayerSheet(view), { contentType: 'image/svg+xml' }).window.document;
   return [...svg.querySelectorAll('text')].map((element) => ({
     text: element.textContent ?? '',
     x: Number(element.getAttribute('x')),

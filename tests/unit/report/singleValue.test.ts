@@ -1,14 +1,8 @@
-import { beforeAll, describe, expect, it } from 'vitest';
-import { createReportDocument } from '../../../src/report/document.ts';
+import { describe, expect, it } from 'vitest';
 import { renderPlayerDetails } from '../../../src/report/playerDetails.ts';
 import type { PlayerView } from '../../../src/report/views.ts';
 import { fixtureView } from '../../support/reportFixture.ts';
 import { parseSvg } from '../../support/svgText.ts';
-
-let document: Document;
-beforeAll(async () => {
-  document = await createReportDocument();
-});
 
 const RAD = Math.PI / 180;
 
@@ -27,7 +21,7 @@ function told(): PlayerView {
 }
 
 const linesOf = (view: PlayerView): string[] =>
-  [...parseSvg(renderPlayerDetails(document, view)).querySelectorAll('text')].map((text) => text.textContent ?? '');
+  [...parseSvg(renderPlayerDetails(view)).querySelectorAll('text')].map((text) => text.textContent ?? '');
 
 describe('how exact one value is', () => {
   it('stands in the details in both parts, least and largest over the swings', () => {
