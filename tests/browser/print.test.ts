@@ -1,7 +1,7 @@
-import { JSDOM } from 'jsdom';
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { JSDOM } from 'jsdom';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { openBrowser, PNG_SCALE, type PrintBrowser, PrintError } from '../../src/print/browser.ts';
 import { PAPERS, type Paper } from '../../src/print/paper.ts';

@@ -64,8 +64,7 @@ describe('units of the report', () => {
 
   it('are those the page begins with; its data stay in those of the tables', () => {
     const view = fixtureView({ face: true });
-    const of = (shown: PlayerView) =>
-      new JSDOM(renderPlayerPage(shown)).window.document;
+    const of = (shown: PlayerView) => new JSDOM(renderPlayerPage(shown)).window.document;
     const dataOf = (page: Document) =>
       JSON.parse(page.querySelector('#page-data')!.textContent!) as Record<string, unknown>;
     const [si, us] = [of(view), of(inUs(view))];
