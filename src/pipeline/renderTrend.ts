@@ -11,11 +11,10 @@ export { leftOutTexts, trendHeadline } from '../report/sentences/trendWords.ts';
 export async function* renderTrend(trend: Trend, run: ComparisonRun): AsyncGenerator<OutputFile> {
   yield* tableFiles(TREND, () => trendLines(trend), run.tables);
   yield dataPackageFile('swingbasis-trend', [TREND], run.tables);
-  const document = await (await import('../report/document.ts')).createReportDocument();
   const { renderTrendSheet, trendSheetFile } = await import('../report/trendSheet.ts');
   const { renderTrendPage } = await import('../report/trendPage.ts');
   const view = { trend, programVersion: `${run.program.name} ${run.program.version}` };
-  yield { path: trendSheetFile(trend), text: [renderTrendSheet(document, view)] };
-  yield { path: 'index.html', text: [renderTrendPage(document, view)] };
+  yield { path: trendSheetFile(trend), text: [renderTrendSheet(view)] };
+  yield { path: 'index.html', text: [renderTrendPage(view)] };
   yield { path: 'run.json', text: [comparisonRunText(run)] };
 }

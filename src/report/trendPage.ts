@@ -1,6 +1,7 @@
 /** The page of a player's season: what became of the gap, the sheet, and every number by date. Without script, nothing fetched. */
 import { quantityById } from '../model/catalogue.ts';
 import type { Trend, TrendPoint, TrendSeries } from '../model/trend.ts';
+import type { DrawnElement } from './drawing/element.ts';
 import { VERDICT_WORDS } from './drawing/signs.ts';
 import { type Make, startPage } from './htmlPage.ts';
 import { CAUTIONS } from './playerSheet.ts';
@@ -19,8 +20,8 @@ import {
 import { type TrendView, trendSheetFile } from './trendSheet.ts';
 
 /** HTML text of the page. The same view gives the same bytes. */
-export function renderTrendPage(document: Document, { trend, programVersion }: TrendView): string {
-  const { body, make, finish } = startPage(document, trendTitle(trend));
+export function renderTrendPage({ trend, programVersion }: TrendView): string {
+  const { body, make, finish } = startPage(trendTitle(trend));
   const sheet = trendSheetFile(trend);
   const headline = trendHeadline(trend);
   const support = trendSupport(trend);
@@ -63,7 +64,7 @@ export function renderTrendPage(document: Document, { trend, programVersion }: T
   return finish();
 }
 
-function seriesSection(make: Make, { labels }: Trend, series: TrendSeries): Element {
+function seriesSection(make: Make, { labels }: Trend, series: TrendSeries): DrawnElement {
   const { label } = quantityById(series.quantity);
   const name = series.position === 'swing' ? label : `${label} at ${series.position}`;
   const heads = ['Date', labels.group, labels.reference, 'Gap (95 % interval)', 'Gap since the first day', 'Closed'];
@@ -86,7 +87,7 @@ function seriesSection(make: Make, { labels }: Trend, series: TrendSeries): Elem
   );
 }
 
-function pointRow(make: Make, series: TrendSeries, point: TrendPoint): Element {
+function pointRow(make: Make, series: TrendSeries, point: TrendPoint): DrawnElement {
   const { change, group, reference, gap, verdict } = point;
   const since =
     change === null ? '' : `${estimateText(change.gap, series, true)}, ${VERDICT_WORDS[change.gap.verdict]}`;

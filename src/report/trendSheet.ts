@@ -30,7 +30,7 @@ export function trendSheetFile({ player }: Trend): string {
 }
 
 /** A4 landscape pages as SVG text, one below the other. The same view gives the same bytes. */
-export function renderTrendSheet(document: Document, view: TrendView): string {
+export function renderTrendSheet(view: TrendView): string {
   const { trend } = view;
   const headline = trendHeadline(trend);
   const support = trendSupport(trend);
@@ -41,7 +41,7 @@ export function renderTrendSheet(document: Document, view: TrendView): string {
   const bottom = PAGE.bottom - LEADING.small * foot.length - 18;
   const { places, pages } = placesOf(trend.series.length, top, bottom);
   const title = trendTitle(trend);
-  const sheet = startSheet(document, title, [headline, ...support].join(' '), pages);
+  const sheet = startSheet(title, [headline, ...support].join(' '), pages);
   write(sheet, sheet.root, title, PAGE.left, PAGE.top + 7, { size: 'middle', weight: 'bold', width: WIDTH });
   headLines.forEach((text, i) => {
     write(sheet, sheet.root, text, PAGE.left, PAGE.top + 34 + LEADING.large * i, { size: 'large' });

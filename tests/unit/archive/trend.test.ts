@@ -3,7 +3,6 @@ import { join } from 'node:path';
 import { parse } from 'csv-parse/sync';
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { TrendPoint } from '../../../src/model/trend.ts';
-import { createReportDocument } from '../../../src/report/document.ts';
 import { PAGE } from '../../../src/report/drawing/theme.ts';
 import { renderTrendSheet } from '../../../src/report/trendSheet.ts';
 import { type MadeDay, madeSwings, makeStoredDay } from '../../support/archiveDays.ts';
@@ -239,7 +238,7 @@ describe('the sheet of a season', () => {
         ),
       })),
     };
-    const svg = renderTrendSheet(await createReportDocument(), { trend: long, programVersion: 'swingbasis 0' });
+    const svg = renderTrendSheet({ trend: long, programVersion: 'swingbasis 0' });
     const sheet = parseSvg(svg);
     const texts = textsOf(sheet);
     expect(texts.length).toBeGreaterThan(30);
