@@ -90,9 +90,13 @@ export interface Held {
 
 /**
  * Analyses `cases` swings: players in turn, the noise of each recording its own. Every player's motion is made once and used for
- * `perPlayer` recordings of unlike noise, since making it takes longer than all of them.
+ * `perPlayer` recordings of unlike noise, since making it takes longer than all of them. `after` is told what was counted so far.
  */
-export function measureSpread(cases: number, perPlayer: number): Map<string, Held> {
+export function measureSpread(
+  cases: number,
+  perPlayer: number,
+  after: (done: number, held: ReadonlyMap<string, Held>) => void = () => {},
+): Map<string, Held> {
   const held = new Map<string, Held>();
   const ws = createWorkspace();
   for (let made = 0, seed = 1; made < cases; made += perPlayer, seed++) {
@@ -107,6 +111,7 @@ export function measureSpread(cases: number, perPlayer: number): Map<string, Hel
         count(analyseTrial(trial, clean.plan, ws), truths, held);
       }
     }
+    after(made + perPlayer, held);
   }
   return held;
 }
