@@ -21,7 +21,7 @@ import {
   splineOf,
 } from './club/planes.ts';
 import { shaftFigures } from './club/shaftFigures.ts';
-import { type ClubOptions, contactOf, type Strike, strikeOf } from './club/strike.ts';
+import { type ClubOptions, contactOf, flagsAfter, type Strike, strikeOf } from './club/strike.ts';
 import { deliveryOf } from './clubDelivery.ts';
 import { stillBall } from './positions/impactEvidence.ts';
 import { fitAfter, noiseOf } from './positions/strikeFit.ts';
@@ -165,7 +165,9 @@ function lowPointsOf(strike: Avail<Strike>, after: Avail<PathFit>, motion: Motio
   const ball = ballOf(strike.value, motion, ws);
   return {
     'low-point': lowPoint(fit, [fit.from_s, contact.time_s], ball, flags),
-    'low-point-after': after.ok ? lowPoint(after.value, [after.value.from_s, after.value.to_s], ball, flags) : after,
+    'low-point-after': after.ok
+      ? lowPoint(after.value, [after.value.from_s, after.value.to_s], ball, flagsAfter(strike.value))
+      : after,
   };
 }
 

@@ -43,7 +43,8 @@ export function pathOf(v: ArrayLike<number>): Delivery {
 /**
  * From the fit of unfiltered samples before the strike only, at P7. sd: the fit's covariance and, as the figures change with time, the
  * uncertainty of P7. Flags: 'of-that-marker' where the head point is a marker (never compared between clubs), 'contact-place-assumed' and
- * 'event-time' as P7 has them, 'filled' where a sample of the last three was filled. The path is absent where the target is assumed.
+ * 'event-time' as P7 has them, 'filled' where a sample of the last 60 ms was filled
+ * and left out of the fit. The path is absent where the target is assumed.
  */
 export function clubDelivery(
   motion: Motion,

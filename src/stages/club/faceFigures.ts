@@ -2,7 +2,7 @@
 
 import { type Avail, absent, present } from '../../model/availability.ts';
 import type { ClubFigureId, Figured } from '../../model/delivery.ts';
-import { MISSING, type Track } from '../../model/track.ts';
+import { MEASURED, type Track } from '../../model/track.ts';
 import { apply3, mul3 } from '../../numeric/rotation.ts';
 import { fitTurn, LEAST_TURN_SAMPLES, rightJacobian, type TurnFit, type TurnPriors } from '../../numeric/turnFit.ts';
 import { PATH_WINDOW_s } from '../positions/strikeFit.ts';
@@ -25,7 +25,7 @@ const STEP_rad = 1e-4;
 const STEP_radPerS = 1e-2;
 const STEP_mPerS = 1e-3;
 
-/** Fit of the head's orientations over the last 60 ms up to frame `last`; null with fewer than six. */
+/** Fit of the head's measured orientations over the last 60 ms up to frame `last`; null with fewer than six. */
 export function fitHeadTurn(body: Track<9>, last: number): TurnFit | null {
   const { frames, rate_Hz } = body.clock;
   const span = Math.max(LEAST_TURN_SAMPLES, Math.floor(PATH_WINDOW_s * rate_Hz + 1e-9));
@@ -36,7 +36,7 @@ export function fitHeadTurn(body: Track<9>, last: number): TurnFit | null {
   const rotations = new Float64Array(9 * most);
   let n = 0;
   for (let f = first; f < first + most; f++) {
-    if (body.state[f] === MISSING) continue;
+    if (body.state[f] !== MEASURED) continue;
     times[n] = f / rate_Hz;
     for (let i = 0; i < 9; i++) rotations[9 * n + i] = body.data[9 * f + i]!;
     n += 1;

@@ -2,7 +2,7 @@
 
 import { type Avail, absent, present } from '../../model/availability.ts';
 import type { Figured } from '../../model/delivery.ts';
-import { MISSING, type Track } from '../../model/track.ts';
+import { FILLED_CUBIC, MISSING, type Track } from '../../model/track.ts';
 import { evaluateSpline, splineSlopes } from '../../numeric/cubicSpline.ts';
 import { fitPlane } from '../../numeric/planeFit.ts';
 import { headingOf, type PlaneAngles, pathInPlane, planeAngles, riseOf, wrapped } from './geometry.ts';
@@ -30,6 +30,8 @@ export interface PathPlane {
   readonly changes: readonly Float64Array[];
   /** Velocity of the head at impact, which the base line follows. */
   readonly along: Float64Array;
+  /** 'filled' where samples of the stretch were filled. */
+  readonly flags: readonly string[];
 }
 
 /** A moment with its standard deviation, seconds. */
@@ -86,14 +88,40 @@ export function planeOfPath(placeAt: PlaceAt, from: Instant, to: Instant, strike
   const plane = fitted(from.time_s, to.time_s);
   if (plane === null || !(plane.breadth >= LEAST_BREADTH)) return null;
   const { normal } = plane;
-  const changes = noiseOfNormal(points, plane.centre, normal, noise_m, (to.time_s - from.time_s) * track.clock.rate_Hz);
+  const mean = meanNoise(track, noise_m, from.time_s, to.time_s);
+  const changes = noiseOfNormal(points, plane.centre, normal, mean.sd_m);
   for (const other of [early, late]) {
     if (other === null) continue;
     const way =
       other.normal[0]! * normal[0]! + other.normal[1]! * normal[1]! + other.normal[2]! * normal[2]! < 0 ? -1 : 1;
     changes.push(other.normal.map((x, c) => way * x - normal[c]!));
   }
-  return { normal, angles: planeAngles(normal, along), changes, along };
+  return { normal, angles: planeAngles(normal, along), changes, along, flags: mean.isFilled ? ['filled'] : [] };
+}
+
+/** Standard deviation per axis of the mean of a stretch. Samples filled in one gap err together: they lessen nothing. */
+function meanNoise(
+  { state, widening, clock: { frames, rate_Hz } }: Track<3>,
+  noise_m: number,
+  from_s: number,
+  to_s: number,
+): { readonly sd_m: number; readonly isFilled: boolean } {
+  const samples = Math.max(1, (to_s - from_s) * rate_Hz);
+  const last = Math.min(frames - 1, Math.floor(to_s * rate_Hz));
+  let square = 0;
+  let gap = 0;
+  let filled = 0;
+  for (let f = Math.max(0, Math.ceil(from_s * rate_Hz)); f <= last + 1; f++) {
+    if (f <= last && state[f]! >= FILLED_CUBIC) {
+      gap += widening?.[f] ?? 1;
+      filled += 1;
+    } else {
+      square += gap * gap;
+      gap = 0;
+    }
+  }
+  const measured = Math.max(0, samples - filled);
+  return { sd_m: (noise_m * Math.sqrt(measured + square)) / samples, isFilled: filled > 0 };
 }
 
 /** cov = σ² / (N · second moments) of the tilt of a plane of least squares, as two independent changes of the normal along its principal axes. */
@@ -101,8 +129,7 @@ function noiseOfNormal(
   points: Float64Array,
   centre: Float64Array,
   normal: Float64Array,
-  noise_m: number,
-  samples: number,
+  mean_m: number,
 ): Float64Array[] {
   const least = Math.abs(normal[0]!) < Math.abs(normal[1]!) ? (Math.abs(normal[0]!) < Math.abs(normal[2]!) ? 0 : 2) : 1;
   const e = new Float64Array(3);
@@ -134,7 +161,7 @@ function noiseOfNormal(
   const half = (uu + vv) / 2;
   const apart = Math.sqrt((uu - vv) * (uu - vv) + 4 * uv * uv) / 2;
   const along = (moment: number, a: number): Float64Array => {
-    const sd = noise_m / Math.sqrt(Math.max(1, samples) * moment);
+    const sd = mean_m / Math.sqrt(moment);
     return e.map((x, c) => sd * (Math.cos(a) * x + Math.sin(a) * g[c]!));
   };
   return [along(half + apart, turn), along(half - apart, turn + Math.PI / 2)];
@@ -169,7 +196,7 @@ export function planeFigures(
   targetAssumed: boolean,
 ): { readonly slope: Avail<Figured>; readonly direction: Avail<Figured> } {
   const figured = (f: (angles: PlaneAngles) => number): Avail<Figured> =>
-    present({ value: f(plane.angles), sd: spreadOf(plane, f), flags });
+    present({ value: f(plane.angles), sd: spreadOf(plane, f), flags: [...new Set([...flags, ...plane.flags])] });
   return {
     slope: figured(({ slope }) => slope),
     direction: targetAssumed ? absent('target-assumed', TARGET) : figured(({ direction }) => direction),
@@ -204,5 +231,6 @@ export function disagreement({ fit, contact, flags }: Strike, plane: PathPlane):
     spreadOf(plane, (angles) => of(v, angles)),
   );
   const disagrees = Math.abs(value) > DISAGREES_rad;
-  return present({ value, sd, flags: disagrees ? [...flags, 'plane-disagrees'] : flags });
+  const own = [...new Set([...flags, ...plane.flags])];
+  return present({ value, sd, flags: disagrees ? [...own, 'plane-disagrees'] : own });
 }

@@ -2,7 +2,7 @@
 
 import { type Avail, absent, present } from '../../model/availability.ts';
 import type { Figured } from '../../model/delivery.ts';
-import { MISSING, type Track } from '../../model/track.ts';
+import { MEASURED, type Track } from '../../model/track.ts';
 import { fitShrunk, type ShrunkPriors } from '../../numeric/shrunkFit.ts';
 import { PATH_WINDOW_s } from '../positions/strikeFit.ts';
 import { leanOf, lieOf, wrapped } from './geometry.ts';
@@ -34,7 +34,7 @@ export function shaftFigures(
   const times: number[] = [];
   const used: number[] = [];
   for (let f = Math.max(0, before - span); f <= before; f++) {
-    if (track.state[f] === MISSING) continue;
+    if (track.state[f] !== MEASURED) continue;
     times.push(f / rate_Hz);
     used.push(f);
   }

@@ -5,7 +5,7 @@ import type { FoundPositions } from '../../model/delivery.ts';
 import type { Motion } from '../../model/motion.ts';
 import { FILLED_CUBIC, type Track } from '../../model/track.ts';
 import type { PathFit } from '../../numeric/pathFit.ts';
-import { fitBefore, noiseOf } from '../positions/strikeFit.ts';
+import { AFTER_WINDOW_s, fitBefore, noiseOf, PATH_WINDOW_s } from '../positions/strikeFit.ts';
 
 export interface ClubOptions {
   /** A fit may be carried on past its last sample by this much, seconds; further and the figures are missing. */
@@ -39,9 +39,23 @@ export function contactOf(found: FoundPositions): Avail<Contact> {
   return present({ time_s: p7.time_s, sd_s: p7.sd_s, before, after, flags });
 }
 
-/** True where one of the last three samples up to `last` was filled. */
+/** True where a sample of the last 60 ms up to `last` was filled: it is left out of the fits, whose ± grows by that. */
 export function isFilledBefore(track: Track<3 | 9>, last: number): boolean {
-  for (let f = Math.max(0, last - 2); f <= last; f++) if (track.state[f]! >= FILLED_CUBIC) return true;
+  const span = Math.floor(PATH_WINDOW_s * track.clock.rate_Hz + 1e-9);
+  return isFilledWithin(track, last - span, last);
+}
+
+/** Flags of what is read from the path after the strike as well. */
+export function flagsAfter({ flags, track, contact }: Strike): readonly string[] {
+  const span = Math.floor(AFTER_WINDOW_s * track.clock.rate_Hz + 1e-9);
+  const isFilled = !flags.includes('filled') && isFilledWithin(track, contact.after, contact.after + span);
+  return isFilled ? [...flags, 'filled'] : flags;
+}
+
+/** True where a sample of [from, to] was filled. */
+export function isFilledWithin(track: Track<3 | 9>, from: number, to: number): boolean {
+  const last = Math.min(track.clock.frames - 1, to);
+  for (let f = Math.max(0, from); f <= last; f++) if (track.state[f]! >= FILLED_CUBIC) return true;
   return false;
 }
 

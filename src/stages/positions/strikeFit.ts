@@ -1,13 +1,13 @@
 /** The path of the club head just before and just after the strike, and what its fits say about the moment of contact. */
 
-import type { Track } from '../../model/track.ts';
+import { MEASURED, type Track } from '../../model/track.ts';
 import { fitPath, LEAST_SAMPLES, PATH_PRIORS, type PathFit } from '../../numeric/pathFit.ts';
 import { whiteNoise } from '../shared/markerNoise.ts';
 
 /** Stretch of samples that is fitted (definitions 5), seconds. */
 export const PATH_WINDOW_s = 0.06;
 /** After the strike the club is slowed and shaken: a shorter stretch. */
-const AFTER_WINDOW_s = 0.04;
+export const AFTER_WINDOW_s = 0.04;
 
 /** Radius of a ball of the smallest allowed diameter, 42.67 mm (Rules of golf equipment: 1.680 in), metres. */
 export const BALL_RADIUS_m = 0.04267 / 2;
@@ -20,7 +20,10 @@ export function noiseOf(track: Track<3>): number {
   return Number.isFinite(measured) ? measured : 0;
 }
 
-/** Copies the present samples of [from, to] and fits them; null where there are fewer than six. */
+/**
+ * Copies the measured samples of [from, to] and fits them; null where there are fewer than six. What was filled says nothing that the samples
+ * around it do not, and seen as measured it would make the fit look surer than it is.
+ */
 function fitFrames(track: Track<3>, from: number, to: number, noise_m: number): PathFit | null {
   const { frames, rate_Hz } = track.clock;
   const first = Math.max(0, from);
@@ -30,7 +33,7 @@ function fitFrames(track: Track<3>, from: number, to: number, noise_m: number): 
   const times = new Float64Array(most);
   let n = 0;
   for (let f = first; f <= last; f++) {
-    if (Number.isNaN(track.data[f]!)) continue;
+    if (track.state[f] !== MEASURED) continue;
     times[n] = f / rate_Hz;
     n += 1;
   }
@@ -38,7 +41,7 @@ function fitFrames(track: Track<3>, from: number, to: number, noise_m: number): 
   const points = new Float64Array(3 * n);
   let i = 0;
   for (let f = first; f <= last; f++) {
-    if (Number.isNaN(track.data[f]!)) continue;
+    if (track.state[f] !== MEASURED) continue;
     for (let c = 0; c < 3; c++) points[c * n + i] = track.data[c * frames + f]!;
     i += 1;
   }

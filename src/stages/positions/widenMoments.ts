@@ -9,14 +9,18 @@ const REACH_s = 0.02;
 
 type Found = Extract<Moment, { found: true }>;
 
-/** Takes the standard deviation of each time by the largest widening of what it was found on, and flags it `filled`; in place. */
+/**
+ * Takes the standard deviation of each time by the largest widening of what it was found on, and flags it `filled`; in place. The time of the
+ * strike comes from fits to measured samples, whose ± knows already: it is flagged alone.
+ */
 export function widenMoments(motion: Motion, moments: Map<PositionId, Moment>): void {
   for (const [position, moment] of moments) {
     if (!moment.found) continue;
     const most = widest(foundOn(motion, moment.method), moment, motion.clock.rate_Hz);
     if (most === 1) continue;
     const flags = [...new Set([...moment.flags, 'filled'])];
-    moments.set(position, { ...moment, sd_s: most * moment.sd_s, flags });
+    const isOfFit = moment.method === 'ball-contact' || moment.method === 'velocity-step';
+    moments.set(position, { ...moment, sd_s: isOfFit ? moment.sd_s : most * moment.sd_s, flags });
   }
 }
 

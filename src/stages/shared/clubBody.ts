@@ -3,7 +3,7 @@
 import { type Avail, absent, present } from '../../model/availability.ts';
 import type { ClubPlan } from '../../model/dayPlan.ts';
 import type { Track } from '../../model/track.ts';
-import { MISSING } from '../../model/track.ts';
+import { MEASURED, MISSING } from '../../model/track.ts';
 import type { MarkerTrial, TrialHead } from '../../model/trial.ts';
 import { NEAR_LINE_RATIO } from '../../numeric/poseFit.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
@@ -82,14 +82,15 @@ export function hasMovedMarkers(body: Avail<Track<9>>): boolean {
   return !body.ok && body.why.code === 'head-markers-moved';
 }
 
-/** Mean lengths of the sides 1–2, 1–3, 2–3. */
+/** Mean lengths of the sides 1–2, 1–3, 2–3 where all three are measured; of what there is where they never are. */
 function meanSides(tracks: readonly Track<3>[], frames: number, state: Uint8Array, p: Float64Array): Sides {
   let a = 0;
   let b = 0;
   let c = 0;
   let n = 0;
+  const isMeasured = state.includes(MEASURED);
   for (let f = 0; f < frames; f++) {
-    if (state[f] === MISSING) continue;
+    if (state[f] === MISSING || (isMeasured && state[f] !== MEASURED)) continue;
     gather(tracks, frames, f, p);
     a += side(p, 0, 3);
     b += side(p, 0, 6);

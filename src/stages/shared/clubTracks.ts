@@ -10,7 +10,7 @@ import type { Workspace } from '../../numeric/workspace.ts';
 import { clubBodyTrack, HEAD_MARKERS, hasMovedMarkers, isReflected } from './clubBody.ts';
 import { hasLandmark } from './landmarkGroups.ts';
 import { areSeenTogether, firstSeen } from './landmarkSets.ts';
-import { combinedState, directionTrack, gather, tracksOf } from './tracks.ts';
+import { combinedState, combinedWidening, directionTrack, gather, tracksOf } from './tracks.ts';
 
 export interface ClubTracks {
   readonly grip: Avail<Track<3>>;
@@ -99,7 +99,8 @@ function faceCentre(trial: MarkerTrial, place_m: readonly [number, number, numbe
     );
   }
   const provenance = 'face centre from three head markers';
-  return { dimension: 3, clock: trial.clock, data, state, noise, builtOn: tracks, provenance };
+  const widening = combinedWidening(tracks, frames, ws);
+  return { dimension: 3, clock: trial.clock, data, state, noise, ...widening, builtOn: tracks, provenance };
 }
 
 /** The point `place` of the frame of three markers (nine numbers). */
