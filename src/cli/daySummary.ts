@@ -1,8 +1,10 @@
 /** The end of a day on the screen: what was not used and why, the findings, what to look at first. */
+
 import type { TrialOutcome } from '../model/swingRecord.ts';
 import type { DayResult } from '../pipeline/analyseDay.ts';
 import { countByStatus } from '../pipeline/runRecord.ts';
 import { outlyingText } from '../report/sentences/doubts.ts';
+import { EN } from '../report/words/en.ts';
 import { EXIT } from './exit.ts';
 import { findingLine, orderLines, shownBelow } from './summary.ts';
 
@@ -15,7 +17,7 @@ export function summaryText(result: DayResult, out: string): string {
   for (const { trial, status, gate, outlying } of result.outcomes) {
     if (status !== 'used') continue;
     if (gate?.verdict === 'review') lines.push(`review: ${trial}: ${gate.reasons.map(({ text }) => text).join('; ')}`);
-    if (outlying !== undefined) lines.push(`outlying: ${trial}: ${outlyingText(outlying)}`);
+    if (outlying !== undefined) lines.push(`outlying: ${trial}: ${outlyingText(EN, outlying)}`);
   }
   lines.push(...result.comparisons.map(findingLine), ...orderLines(result.comparisons), countsText(result));
   const first = lookFirst(result.outcomes);

@@ -1,6 +1,7 @@
 import { shownText } from '../base/text.ts';
 import { DrawnElement, htmlText } from './drawing/element.ts';
 import { SHEETS_STYLE, SHEETS_STYLE_SHA256 } from './page/script.generated.ts';
+import type { Words } from './words/words.ts';
 
 type Child = DrawnElement | string;
 export type Make = (
@@ -35,8 +36,8 @@ const policy = (script: PageScript | null): string =>
     "form-action 'none'",
   ].join('; ');
 
-export function startPage(title: string, script: PageScript | null = null): HtmlPage {
-  const page = make('html', { lang: 'en' });
+export function startPage(words: Words, title: string, script: PageScript | null = null): HtmlPage {
+  const page = make('html', { lang: words.language });
   const style = make('style', {});
   style.append(SHEETS_STYLE);
   const head = make(
