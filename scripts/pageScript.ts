@@ -47,6 +47,7 @@ export function pageScriptText(): string {
     PAGE_STYLE: style('page.css'),
     SHEETS_STYLE: style('sheets.css'),
     DAY_SCRIPT: script('dayScript.ts'),
+    WATCHED_DAY_SCRIPT: script('watchedDayScript.ts'),
   };
   const constant = (name: string, value: string): string => `export const ${name} =\n  ${JSON.stringify(value)};\n`;
   return [

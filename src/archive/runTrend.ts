@@ -12,7 +12,7 @@ import { renderTrend } from '../pipeline/renderTrend.ts';
 import { seasonNotes } from '../pipeline/seasonNotes.ts';
 import { TABLES_VERSION } from '../pipeline/tablesVersion.ts';
 import type { TableFormat } from '../tables/formats.ts';
-import { type Duckdb, loadDuckdb, overArchive } from './database.ts';
+import { type Duckdb, loadDuckdb, openDatabase } from './database.ts';
 import { BASIS_FILE, partitionOf } from './dayContent.ts';
 import { dayFolder, readState } from './folder.ts';
 import { unknownPlayer } from './forgetPlayer.ts';
@@ -80,7 +80,8 @@ export async function runTrend(
 
 async function trendFrom(duckdb: Duckdb, folder: string, days: readonly DayOfPlayer[], player: string): Promise<Trend> {
   const { hand, options } = days[days.length - 1]!.basis;
-  return await overArchive(duckdb, { archive: folder, days, player }, async (connection) => {
+  const { connection, close } = await openDatabase(duckdb, folder, days, player);
+  try {
     const sessions = await trendDays(connection, days, player, options.primary);
     const plan = { player: { id: player, hand }, options, reapplication: options.reapplication ?? {} };
     const trend = trendOf(sessions, plan);
@@ -90,7 +91,9 @@ async function trendFrom(duckdb: Duckdb, folder: string, days: readonly DayOfPla
       }),
     );
     return { ...trend, notes: [...trend.notes, ...notes] };
-  });
+  } finally {
+    close();
+  }
 }
 
 function readBasis(folder: string, day: ArchivedDay, player: string): ArchivedBasis {

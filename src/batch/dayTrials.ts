@@ -21,6 +21,8 @@ export interface BatchOptions {
   readonly memory_MB?: number;
   /** A module whose `analyse` takes the place of the program's own: for tests. */
   readonly analysis?: string;
+  /** True where the caller holds the lock of the output folder. */
+  readonly isLocked?: boolean;
 }
 
 const DEFAULT_TRIAL_LIMIT_S = 300;

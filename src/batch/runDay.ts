@@ -26,7 +26,7 @@ export async function runDay(request: DayRequest & BatchOptions, watch: DayWatch
   const day = planRun(request, watch.onNote);
   if (!day.ok) return day;
   checkOutputFolder(day.out);
-  const unlock = await lockFolder(day.out, watch.onNote);
+  const unlock = request.isLocked === true ? () => {} : await lockFolder(day.out, watch.onNote);
   try {
     const place = { out: day.out, program: programSum(request.analysis) };
     const settings = { ...request, series: needsSeries(request) };

@@ -4,9 +4,7 @@ import { runTable } from '../disk/runTable.ts';
 import { SelectionError } from '../pipeline/compareStored.ts';
 import { sessionHeadline } from '../pipeline/renderSessions.ts';
 import { tableFinding, tableName } from '../pipeline/renderTable.ts';
-import { EN } from '../report/words/en.ts';
 import { EXIT, UsageError } from './exit.ts';
-import { languageOf } from './languageOption.ts';
 import type { CompareFlags } from './main.ts';
 import { orderCheckOf } from './ordersOption.ts';
 import { withPrinting } from './printing.ts';
@@ -84,7 +82,6 @@ async function compareFolder(folder: string, flags: CompareFlags, pause: () => P
     figures: flags.figures,
     tables: formatsOf(flags.tables),
     orderCheck: orderCheckOf(flags.orderCheck),
-    ...languageOf(flags.language),
   };
   const run = await compareDay(request, pause);
   return { findings: [...run.comparisons.map(findingLine), ...orderLines(run.comparisons)], ...run };
@@ -103,13 +100,12 @@ async function compareFolders(
       player: flags.player ?? null,
       reapplication: flags.reapplication ?? null,
       tables: formatsOf(flags.tables),
-      ...languageOf(flags.language),
     },
     pause,
   );
   for (const note of run.result.notes) process.stderr.write(`${note}\n`);
   const lines = run.result.comparisons.map(
-    (comparison) => `${comparison.player}, ${comparison.after}: ${sessionHeadline(EN, comparison)}`,
+    (comparison) => `${comparison.player}, ${comparison.after}: ${sessionHeadline(comparison)}`,
   );
   return { findings: lines, ...run };
 }
@@ -130,10 +126,9 @@ async function compareTableFile(table: string, flags: CompareFlags, pause: () =>
     margin: flags.margin ?? null,
     primary: flags.primary ?? null,
   };
-  const tables = formatsOf(flags.tables);
-  const run = await runTable(table, request, { out: flags.out ?? null, tables, ...languageOf(flags.language) }, pause);
+  const run = await runTable(table, request, flags.out ?? null, formatsOf(flags.tables), pause);
   for (const note of run.notes) process.stderr.write(`${note}\n`);
-  const lines = run.comparisons.map((comparison) => `${tableName(EN, comparison)}: ${tableFinding(EN, comparison)}`);
+  const lines = run.comparisons.map((comparison) => `${tableName(comparison)}: ${tableFinding(comparison)}`);
   return { findings: lines, ...run };
 }
 

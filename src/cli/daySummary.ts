@@ -1,32 +1,41 @@
 /** The end of a day on the screen: what was not used and why, the findings, what to look at first. */
-
 import type { TrialOutcome } from '../model/swingRecord.ts';
 import type { DayResult } from '../pipeline/analyseDay.ts';
 import { countByStatus } from '../pipeline/runRecord.ts';
 import { outlyingText } from '../report/sentences/doubts.ts';
-import { EN } from '../report/words/en.ts';
 import { EXIT } from './exit.ts';
 import { findingLine, orderLines, shownBelow } from './summary.ts';
 
 /** One line per trial that is not used or used with a doubt, one finding per player, the counts, what to look at first, and where the report is. */
 export function summaryText(result: DayResult, out: string): string {
-  const lines: string[] = [];
-  for (const { trial, status, reason } of result.outcomes) {
-    if (status !== 'used') lines.push(`${status}: ${trial}: ${oneLine(reason)}`);
-  }
-  for (const { trial, status, gate, outlying } of result.outcomes) {
-    if (status !== 'used') continue;
-    if (gate?.verdict === 'review') lines.push(`review: ${trial}: ${gate.reasons.map(({ text }) => text).join('; ')}`);
-    if (outlying !== undefined) lines.push(`outlying: ${trial}: ${outlyingText(EN, outlying)}`);
-  }
-  lines.push(...result.comparisons.map(findingLine), ...orderLines(result.comparisons), countsText(result));
+  const lines = [
+    ...troubleLines(result.outcomes),
+    ...result.comparisons.map(findingLine),
+    ...orderLines(result.comparisons),
+    countsText(result),
+  ];
   const first = lookFirst(result.outcomes);
   if (first !== null) lines.push(`look first at: ${first}`);
   lines.push(`report: ${shownBelow(out, 'index.html')}`);
   return `${lines.join('\n')}\n`;
 }
 
-function countsText(result: DayResult): string {
+/** One line per trial that is not used, then those that are used with a doubt. */
+export function troubleLines(outcomes: readonly TrialOutcome[]): readonly string[] {
+  const lines: string[] = [];
+  for (const { trial, status, reason } of outcomes) {
+    if (status !== 'used') lines.push(`${status}: ${trial}: ${oneLine(reason)}`);
+  }
+  for (const { trial, status, gate, outlying } of outcomes) {
+    if (status !== 'used') continue;
+    if (gate?.verdict === 'review') lines.push(`review: ${trial}: ${gate.reasons.map(({ text }) => text).join('; ')}`);
+    if (outlying !== undefined) lines.push(`outlying: ${trial}: ${outlyingText(outlying)}`);
+  }
+  return lines;
+}
+
+/** '14 of 17 trials used, 1 left out, 2 rejected'. */
+export function countsText(result: DayResult): string {
   const counts = countByStatus(result);
   const other = (['left-out', 'rejected', 'failed'] as const).flatMap((status) =>
     counts[status] === 0 ? [] : [`${counts[status]} ${status.replace('-', ' ')}`],

@@ -7,13 +7,13 @@ import type { DayRequest } from '../disk/plannedDay.ts';
 import { countByStatus } from '../pipeline/runRecord.ts';
 import { exitCodeOf, summaryText, warningLines } from './daySummary.ts';
 import { EXIT, UsageError } from './exit.ts';
-import { languageOf } from './languageOption.ts';
 import type { DemoFlags, ProcessFlags } from './main.ts';
 import { orderCheckOf, ordersOf } from './ordersOption.ts';
 import { type PrintStep, withPrinting } from './printing.ts';
 import { createProgress, LOG_FORMS, type LogForm, type Progress, turn, watchStops, writeEvent } from './progress.ts';
 import { shardOf } from './shardOption.ts';
 import { formatsOf } from './tablesOption.ts';
+import { settleSeconds, watchCommand } from './watchCommand.ts';
 
 export async function processCommand(dayFile: string, flags: ProcessFlags): Promise<number> {
   const request = {
@@ -29,29 +29,25 @@ export async function processCommand(dayFile: string, flags: ProcessFlags): Prom
     repair: flags.repair,
     figures: flags.figures,
     tables: formatsOf(flags.tables, true),
-    ...languageOf(flags.language),
     ...batchOptions(flags),
   };
   const form = logForm(flags.log ?? 'text');
+  if (flags.settle !== undefined && !flags.watch) throw new UsageError('--settle belongs to --watch');
   if (flags.shard !== undefined) {
+    if (flags.watch) throw new UsageError('--watch belongs to a whole day, not to a share of one');
     if (flags.pdf || flags.png) throw new UsageError('--pdf and --png belong to gather: a shard writes no report');
     return await processShard(request, shardOf(flags.shard, process.env), form);
+  }
+  if (flags.watch) {
+    if (flags.pdf || flags.png) throw new UsageError('--pdf and --png belong to a run of its own after the watching');
+    return await watchCommand(request, settleSeconds(flags.settle), form);
   }
   return await withPrinting(flags, (print) => processDay(request, form, print));
 }
 
 export async function demoCommand(flags: DemoFlags): Promise<number> {
   const dayFile = join(PACKAGE_FOLDER, 'samples', 'day', 'day.yaml');
-  const request = {
-    dayFile,
-    out: flags.out,
-    lab: null,
-    data: null,
-    curves: false,
-    orders: [],
-    strict: false,
-    ...languageOf(flags.language),
-  };
+  const request = { dayFile, out: flags.out, lab: null, data: null, curves: false, orders: [], strict: false };
   return await withPrinting(flags, (print) => processDay(request, 'text', print));
 }
 

@@ -15,7 +15,12 @@ interface Holder {
   readonly token: string;
   /** Raised while the run goes on. */
   readonly beat: number;
+  /** Absent: one run. */
+  readonly use?: LockUse;
 }
+
+/** What a lock is held for: one run, or the runs of a day that is watched. */
+export type LockUse = 'run' | 'watch';
 
 export interface LockTimes {
   /** Between two signs of life. */
@@ -31,8 +36,10 @@ export interface LockRequest {
   readonly path: string;
   /** What is locked, as messages name it. */
   readonly what: string;
-  /** What to do where another run holds it; absent: wait for that run. */
+  /** What to do, beside waiting, where another run holds it; absent: wait for that run. */
   readonly wayOut?: string;
+  /** Absent: one run. */
+  readonly use?: LockUse;
   readonly onNote: (note: string) => void;
   readonly times?: LockTimes;
 }
@@ -44,12 +51,20 @@ const LOOK_ms = 50;
  * Takes a lock; the function returned gives it back. A lock whose process is gone is taken over with a note; one of another machine after it was
  * watched and showed no sign of life. @throws FileError where another run holds it and there is a way out, or it cannot be written
  */
-export async function takeLock({ path, what, wayOut, onNote, times = TIMES }: LockRequest): Promise<() => void> {
+export async function takeLock({
+  path,
+  what,
+  wayOut,
+  use = 'run',
+  onNote,
+  times = TIMES,
+}: LockRequest): Promise<() => void> {
   const own = {
     host: hostname(),
     pid: process.pid,
     started: startOf(process.pid),
     token: randomBytes(8).toString('hex'),
+    use,
   };
   let waited = false;
   while (!create(path, { ...own, beat: 0 })) {
@@ -80,6 +95,12 @@ function pauseFor(time_ms: number): Promise<void> {
   return new Promise((resolve) => {
     setTimeout(resolve, time_ms);
   });
+}
+
+/** Whether this process holds a lock. @throws FileError where it cannot be read */
+export function isOwnLock(path: string): boolean {
+  const held = readHolder(path);
+  return held !== 'gone' && held?.host === hostname() && held.pid === process.pid;
 }
 
 function isHeldBy(path: string, token: string): boolean {
@@ -188,6 +209,9 @@ function heldError(
   { path, what, wayOut }: Required<Pick<LockRequest, 'path' | 'what' | 'wayOut'>>,
   held: Holder | null,
 ): FileError {
+  const isWatched = held !== null && held.use === 'watch';
+  const state = isWatched ? 'holds a day that is watched' : 'is being written';
+  const first = isWatched ? 'end the watching there (Ctrl-C)' : 'wait for it';
   const known = `if you know that no run is there, delete ${path}`;
-  return new FileError(`${what} is being written by ${holderText(held)}; ${wayOut} (${known})`);
+  return new FileError(`${what} ${state} by ${holderText(held)}; ${first}, ${wayOut} (${known})`);
 }

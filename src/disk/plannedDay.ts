@@ -1,12 +1,11 @@
 /** A day file and what it names on disk, read and checked: everything a run needs before the first trial is opened. */
 import { existsSync, statSync } from 'node:fs';
-import { basename, dirname, join, resolve } from 'node:path';
+import { basename, dirname, join, resolve, sep } from 'node:path';
 import { decodeText } from '../day/decodeText.ts';
 import { pathTrouble } from '../day/patterns.ts';
 import { readDay, renderProblemLine } from '../day/readDay.ts';
 import { withoutRepair } from '../day/settings.ts';
 import type { DayPlan } from '../model/dayPlan.ts';
-import { inAskedLanguage, type Language } from '../model/reportSettings.ts';
 import type { TrialOutcome } from '../model/swingRecord.ts';
 import type { DayIo } from '../pipeline/io.ts';
 import type { RunInput, RunOptions } from '../pipeline/runRecord.ts';
@@ -20,13 +19,15 @@ export interface DayPlace {
   readonly lab: string | null;
   /** Null: the folder of the day file. */
   readonly data: string | null;
+  /** The files of the data folder that count, as `listFiles` gives them; absent: all that are there. */
+  readonly listing?: readonly string[];
 }
 
 export interface DayRequest extends RunOptions, DayPlace {
-  /** Language of the report; absent: as the day file says. */
-  readonly language?: Language;
   /** Null: `results` beside the day file. */
   readonly out: string | null;
+  /** True of a day that is not captured to its end: what is named and not there yet is no problem. */
+  readonly unfinished?: boolean;
 }
 
 export interface PlannedDay {
@@ -34,22 +35,32 @@ export interface PlannedDay {
   /** Day file, lab file and tables: what was read so far. */
   readonly inputs: readonly RunInput[];
   readonly data: string;
+  /** The files below the data folder that were looked at, `/` between folders. */
+  readonly listing: readonly string[];
   /** Of a day that is not captured to its end: what is named and not there yet, one line each. */
   readonly waiting: readonly string[];
 }
 
 /** A day that is to be written. */
-export interface PlannedRun extends Omit<PlannedDay, 'waiting'> {
+export interface PlannedRun extends PlannedDay {
   readonly out: string;
 }
 
 /** Either problems of the day file, one line each (file:line:column: message), or a day that can be run. */
 export type Planning<T> = { readonly ok: false; readonly problems: readonly string[] } | ({ readonly ok: true } & T);
 
-/** Reads the day file; `unfinished`: files that are not there yet are no problem. @throws FileError where files or folders cannot be used */
-export function planDay(request: DayPlace, onNote: (note: string) => void, unfinished = false): Planning<PlannedDay> {
+/**
+ * Reads the day file; `unfinished`: files that are not there yet are no problem; files of the folder `except` are none of the day's.
+ * @throws FileError where files or folders cannot be used
+ */
+export function planDay(
+  request: DayPlace,
+  onNote: (note: string) => void,
+  unfinished = false,
+  except: string | null = null,
+): Planning<PlannedDay> {
   const dayFile = resolve(request.dayFile);
-  const data = resolve(request.data ?? dirname(dayFile));
+  const data = dataOf(request);
   const inputs: RunInput[] = [];
   const small = (path: string, shown: string): Uint8Array => {
     const bytes = readSmallFile(path, shown);
@@ -66,9 +77,10 @@ export function planDay(request: DayPlace, onNote: (note: string) => void, unfin
     request.lab === null
       ? undefined
       : { text: decodeText(small(resolve(request.lab), basename(request.lab))).text, file: request.lab };
+  const listing = request.listing ?? listFiles(data).filter((path) => !isBelow(join(data, path), except));
   const reading = readDay(text, {
     file: request.dayFile,
-    listing: listFiles(data),
+    listing,
     lab,
     unfinished,
     trialsCsv: (path) => {
@@ -79,19 +91,30 @@ export function planDay(request: DayPlace, onNote: (note: string) => void, unfin
   });
   for (const note of reading.notes) onNote(note);
   if (reading.plan === null) return { ok: false, problems: reading.problems.map(renderProblemLine) };
-  return { ok: true, plan: reading.plan, inputs, data, waiting: reading.waiting.map(renderProblemLine) };
+  return { ok: true, plan: reading.plan, inputs, data, listing, waiting: reading.waiting.map(renderProblemLine) };
+}
+
+function isBelow(path: string, folder: string | null): boolean {
+  return folder !== null && path.startsWith(`${folder}${sep}`);
+}
+
+/** The folder in which the paths of a day's trials start, as a full path. */
+export function dataOf({ data, dayFile }: DayPlace): string {
+  return resolve(data ?? dirname(resolve(dayFile)));
+}
+
+/** The folder that a day is written to, as a full path. */
+export function outputOf(request: DayRequest): string {
+  return resolve(request.out ?? join(dirname(resolve(request.dayFile)), 'results'));
 }
 
 /** Reads the day file of a day that is to be written, as the request has it. @throws FileError where files or folders cannot be used */
 export function planRun(request: DayRequest, onNote: (note: string) => void): Planning<PlannedRun> {
-  const day = planDay(request, onNote);
+  const out = outputOf(request);
+  const day = planDay(request, onNote, request.unfinished === true, out);
   if (!day.ok) return day;
-  const { inputs, data } = day;
-  const asked = request.repair === false ? withoutRepair(day.plan) : day.plan;
-  const report = inAskedLanguage(asked.report, request.language);
-  const plan = report === undefined ? asked : { ...asked, report };
-  const out = resolve(request.out ?? join(dirname(resolve(request.dayFile)), 'results'));
-  return { ok: true, plan, inputs, data, out };
+  const plan = request.repair === false ? withoutRepair(day.plan) : day.plan;
+  return { ...day, plan, out };
 }
 
 /** The disk and the program as the pipeline borrows them. */

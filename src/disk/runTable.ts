@@ -4,14 +4,12 @@ import { basename, dirname, join, resolve } from 'node:path';
 import { compareTable } from '../compare/compareTable.ts';
 import { readSwingTable, type TableRequest } from '../day/swingTable.ts';
 import { DEFAULT_COMPARE } from '../model/dayPlan.ts';
-import { DEFAULT_REPORT, inAskedLanguage, type Language } from '../model/reportSettings.ts';
 import type { TableComparison } from '../model/swingTable.ts';
 import { renderTable } from '../pipeline/renderTable.ts';
 import type { TableFormat } from '../tables/formats.ts';
 import { FileError, readSmallFile, sha256OfBytes } from './fileSource.ts';
 import { checkOutputFolder, writeOutput } from './outputFolder.ts';
 import { libraryFacts, programFacts } from './packageFacts.ts';
-import { languageNote } from './runComparison.ts';
 
 export interface TableRun {
   readonly comparisons: readonly TableComparison[];
@@ -20,19 +18,12 @@ export interface TableRun {
   readonly problems: readonly string[];
 }
 
-export interface TableOutput {
-  /** Null: `comparison` beside the table. */
-  readonly out: string | null;
-  readonly tables: readonly TableFormat[];
-  /** Of the report; absent: English. */
-  readonly language?: Language;
-}
-
 /** Reads the table, compares and writes; `out` null: `comparison` beside it. @throws FileError @throws TableOptionError */
 export async function runTable(
   path: string,
   request: TableRequest,
-  { out, tables, language }: TableOutput,
+  out: string | null,
+  tables: readonly TableFormat[],
   pause: () => Promise<void>,
 ): Promise<TableRun> {
   const file = resolve(path);
@@ -52,14 +43,13 @@ export async function runTable(
     by,
     comparisons,
     notes: [...notes, ...problems],
-    settings: inAskedLanguage(DEFAULT_REPORT, language) ?? DEFAULT_REPORT,
     programVersion: `${program.name} ${program.version}`,
   };
   const run = {
     program,
     libraries: libraryFacts(),
     days: [],
-    options: { ...request, seed, resamples, ...languageNote(language) },
+    options: { ...request, seed, resamples },
     inputs: [{ path: name, bytes: bytes.length, sha256: sha256OfBytes(bytes) }],
     tables,
   };

@@ -107,7 +107,7 @@ export function viewOf(source: ViewSource): DayView {
       programVersion,
     };
   });
-  return { day, date, players, outcomes, programVersion, settings: source.report ?? DEFAULT_REPORT };
+  return { day, date, players, outcomes, programVersion };
 }
 
 /** The comparison in the units of the report; as it is where they are those of the tables. */
@@ -115,8 +115,7 @@ function writtenIn(
   comparison: PlayerComparison,
   settings: ReportSettings = DEFAULT_REPORT,
 ): Pick<PlayerView, 'comparison' | 'inTableUnits' | 'settings'> {
-  const { speed, length } = DEFAULT_REPORT;
-  if (settings.speed === speed && settings.length === length) return { comparison, settings };
+  if (settings.speed === DEFAULT_REPORT.speed && settings.length === DEFAULT_REPORT.length) return { comparison };
   return { comparison: inReportUnits(comparison, settings), inTableUnits: comparison, settings };
 }
 

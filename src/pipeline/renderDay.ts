@@ -68,8 +68,8 @@ export async function* renderDay(
     if (still != null) yield { path: `trials/${trial}.json`, text: [storedStillText(still)] };
   }
   const view = dayView(result, options.orders);
-  yield* renderReport(view, written);
-  if (options.residuals === true) yield* renderResidualFigures(result.records, view.settings);
+  yield* renderReport(view, written, options.reload_s);
+  if (options.residuals === true) yield* renderResidualFigures(result.records);
   if (options.figures === true) yield* renderFigures(view);
   if (orders) yield* renderOrders(view);
   yield { path: 'run.json', text: [runRecordText(result, inputs, options)] };

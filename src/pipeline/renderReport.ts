@@ -10,7 +10,11 @@ export interface OutputFile {
 }
 
 /** The sheets of every comparison, then the page that shows them and names the tables. */
-export async function* renderReport(view: DayView, tables: readonly TableLink[]): AsyncGenerator<OutputFile> {
+export async function* renderReport(
+  view: DayView,
+  tables: readonly TableLink[],
+  reload_s: () => number | null = () => null,
+): AsyncGenerator<OutputFile> {
   const { renderPlayerSheet } = await import('../report/playerSheet.ts');
   const { renderPlayerDetails } = await import('../report/playerDetails.ts');
   const { renderPlayerPage } = await import('../report/page/playerPage.ts');
@@ -21,5 +25,5 @@ export async function* renderReport(view: DayView, tables: readonly TableLink[])
     yield { path: `${name}-details.svg`, text: [renderPlayerDetails(player)] };
     yield { path: `${name}.html`, text: [renderPlayerPage(player)] };
   }
-  yield { path: 'index.html', text: [renderIndex(view, tables)] };
+  yield { path: 'index.html', text: [renderIndex(view, tables, reload_s())] };
 }

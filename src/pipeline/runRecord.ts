@@ -32,6 +32,8 @@ export interface RunOptions {
   readonly residuals?: boolean;
   /** False: whatever the day file says, no fault of a recording is repaired. Absent: as the day file says. */
   readonly repair?: boolean;
+  /** Asked when the page of the day is made: after so many seconds it loads itself anew; null: never, as where it is absent. No part of the record. */
+  readonly reload_s?: () => number | null;
 }
 
 /** Whether what is asked for is made of the swings at every frame. */

@@ -1,7 +1,6 @@
 import { shownText } from '../base/text.ts';
 import { DrawnElement, htmlText } from './drawing/element.ts';
 import { SHEETS_STYLE, SHEETS_STYLE_SHA256 } from './page/script.generated.ts';
-import type { Words } from './words/words.ts';
 
 type Child = DrawnElement | string;
 export type Make = (
@@ -23,6 +22,8 @@ export interface HtmlPage {
 export interface PageScript {
   readonly text: string;
   readonly sha256: string;
+  /** After so many seconds the script loads the page anew; without scripts the browser does. */
+  readonly reload_s?: number;
 }
 
 /** Pictures from beside the page, its own style and script by their hashes, nothing else. */
@@ -36,8 +37,9 @@ const policy = (script: PageScript | null): string =>
     "form-action 'none'",
   ].join('; ');
 
-export function startPage(words: Words, title: string, script: PageScript | null = null): HtmlPage {
-  const page = make('html', { lang: words.language });
+export function startPage(title: string, script: PageScript | null = null): HtmlPage {
+  const reload = script?.reload_s === undefined ? null : String(script.reload_s);
+  const page = make('html', { lang: 'en', ...(reload === null ? {} : { 'data-reload': reload }) });
   const style = make('style', {});
   style.append(SHEETS_STYLE);
   const head = make(
@@ -47,6 +49,7 @@ export function startPage(words: Words, title: string, script: PageScript | null
     make('title', {}, title),
     make('meta', { 'http-equiv': 'Content-Security-Policy', content: policy(script) }),
     make('meta', { name: 'viewport', content: 'width=device-width, initial-scale=1' }),
+    ...(reload === null ? [] : [make('noscript', {}, make('meta', { 'http-equiv': 'refresh', content: reload }))]),
     style,
   );
   const body = make('body', {});
