@@ -32,7 +32,7 @@ const PROGRAM = 'bin/swingbasis';
 const POINTS = 60;
 const CLUBS = { driver: ['1-driver-1', '1-driver-2'], iron7: ['2-iron7-1', '2-iron7-2'] } as const;
 
-interface DaySize {
+export interface DaySize {
   readonly players: number;
   /** Swings of each player with each of two clubs. */
   readonly swings: number;
@@ -69,10 +69,12 @@ function recording(file: C3dFile, frames: number, seed: number): Uint8Array {
   return writeC3d({ labels, units: 'mm', rate_Hz: file.rate_Hz!, frames, xyz, word4: null, events: [] });
 }
 
-function makeDay(folder: string, { players, swings, frames }: DaySize): string {
+/** Writes recordings and their day file into a folder; gives the path of the day file. */
+export function makeDay(folder: string, { players, swings, frames }: DaySize): string {
   const read = (name: string): C3dFile => readC3d(bytesSource(readFileSync(join(SAMPLES, `${name}.c3d`))));
   const sources = new Map(Object.values(CLUBS).flatMap((names) => names.map((name) => [name, read(name)])));
   const still = readFileSync(join(SAMPLES, '0-static.c3d'));
+  mkdirSync(folder, { recursive: true });
   const rows: string[] = [];
   let seed = 0;
   for (let p = 1; p <= players; p += 1) {

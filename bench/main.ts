@@ -8,6 +8,8 @@ const PARTS: Readonly<Record<string, () => Promise<readonly object[]>>> = {
   compare: async () => (await import('./compare.ts')).benchCompare(),
   report: async () => (await import('./report.ts')).benchReport(),
   day: async () => (await import('./day.ts')).benchDay(),
+  'growth-small': async () => (await import('./growth.ts')).benchGrowth([50, 500]),
+  growth: async () => (await import('./growth.ts')).benchGrowth([50, 500, 5000]),
 };
 
 const asked = process.argv.slice(2);
