@@ -7,6 +7,7 @@ const PARTS: Readonly<Record<string, () => Promise<readonly object[]>>> = {
   quality: async () => (await import('./quality.ts')).benchQuality(),
   compare: async () => (await import('./compare.ts')).benchCompare(),
   report: async () => (await import('./report.ts')).benchReport(),
+  archive: async () => (await import('./archive.ts')).benchArchive(),
   day: async () => (await import('./day.ts')).benchDay(),
   'growth-small': async () => (await import('./growth.ts')).benchGrowth([50, 500]),
   growth: async () => (await import('./growth.ts')).benchGrowth([50, 500, 5000]),

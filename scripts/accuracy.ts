@@ -8,7 +8,7 @@ import { IMPACT_SOURCES } from '../tests/support/impactSources.ts';
 import { LIMB_LIMITS, measureLimbs } from '../tests/support/limbAccuracy.ts';
 import { ORDER_LIMITS } from '../tests/support/orderLimits.ts';
 import { measureOrder } from '../tests/support/orderTruth.ts';
-import { measureSpread, outside } from '../tests/support/spreadCoverage.ts';
+import { byQuantity, type Held, measureSpread, outside } from '../tests/support/spreadCoverage.ts';
 import { CLEAN, type Conditions, NOISY } from '../tests/support/truthCases.ts';
 
 const SWINGS = Number(process.argv[2] ?? 200);
@@ -38,7 +38,10 @@ const rows = LIMITS.map(
     `| ${limit.what}, ${limit.unit} | ${cell(limit, 'clean')} | ${cell(limit, 'noisy')} | ${cell(limit, 'noisy500')} |`,
 );
 
-const limbs = { clean: measureLimbs(seedsTo(SWINGS), CLEAN), noisy: measureLimbs(seedsTo(SWINGS), NOISY) };
+const limbs = {
+  clean: measureLimbs(seedsTo(SWINGS), CLEAN),
+  noisy: measureLimbs(seedsTo(SWINGS), NOISY),
+};
 const limbRows = LIMB_LIMITS.map(
   ({ what, read, clean: most, noisy: mostNoisy }) =>
     `| limbs: ${what}, ° | ${withLimit(read(limbs.clean).rms, most)} | ${withLimit(read(limbs.noisy).rms, mostNoisy)} | |`,
@@ -91,21 +94,37 @@ const gapRows = GAP_LENGTHS.map((length) => {
   return `| ${length} | ${cells.join(' | ')} | ${formatFixed(100 * left, 0)} |`;
 });
 
-const SPREAD_CASES = 10 * SWINGS;
-const spread = measureSpread(SPREAD_CASES, 4);
-const spreadGroups = new Map<string, number[]>();
-for (const [name, { inside, of }] of spread) {
-  if (of === 0) continue;
-  const position = name.split('@')[1]!;
-  const shares = spreadGroups.get(position) ?? [];
-  spreadGroups.set(position, [...shares, (100 * inside) / of]);
+/** A group has thousands of cases with so many; `npm run torture -- spread` looks at each quantity at each position. */
+const SPREAD_CASES = 3 * SWINGS;
+const spread = measureSpread(SPREAD_CASES, 3);
+/** Shares of the members of each group, its own share and how many cases that rests on. */
+function spreadTable(members: ReadonlyMap<string, Held>, groupOf: (name: string) => string): string[] {
+  const groups = new Map<string, Held[]>();
+  for (const [name, held] of members) {
+    if (held.of > 0) groups.set(groupOf(name), [...(groups.get(groupOf(name)) ?? []), held]);
+  }
+  return [...groups].map(([group, all]) => {
+    const sum = (of: (held: Held) => number): number => all.reduce((total, held) => total + of(held), 0);
+    const cases = sum(({ of }) => of);
+    const shares = all.map(({ inside, of }) => (100 * inside) / of);
+    const cells = [(100 * sum(({ inside }) => inside)) / cases, Math.min(...shares), Math.max(...shares)];
+    return `| ${group} | ${all.length} | ${cases} | ${cells.map((share) => formatFixed(share, 1)).join(' | ')} |`;
+  });
 }
-const spreadRows = [...spreadGroups].map(([position, shares]) => {
-  const mean = shares.reduce((sum, share) => sum + share, 0) / shares.length;
-  const cells = [Math.min(...shares), mean, Math.max(...shares)].map((share) => formatFixed(share, 1));
-  return `| ${position} | ${shares.length} | ${cells.join(' | ')} |`;
-});
+const perQuantity = byQuantity(spread);
+const spreadRows = [
+  ...spreadTable(perQuantity, (name) =>
+    name
+      .split('.')[0]!
+      .replace(/^(lead|trail)_/, '')
+      .replaceAll('_', ' '),
+  ),
+  ...spreadTable(spread, (name) => `all at ${name.split('@')[1]}`),
+];
+const quantitiesOutside = outside(perQuantity, 0);
 const spreadOutside = outside(spread, 0);
+
+const listed = (names: readonly string[]): string => (names.length === 0 ? '' : ` (${names.join(', ')})`);
 
 const missing = [...clean.missing, ...noisy.missing, ...noisy500.missing].map(([what, n]) => `- ${what}: ${n} times`);
 
@@ -161,14 +180,15 @@ const page = [
   '',
   '## The ± of angles, joint angles, places, lines, stance and speeds',
   '',
-  `${SPREAD_CASES} recordings of ${SPREAD_CASES / 4} invented players, both hands, driver and irons, 240 and 500 Hz, 0.3 to 2 mm of noise, default filter: how`,
-  'often the stated 95 % ± (its noise part) held the truth, %. A share near 98 is known to 0.3. The speed of the body’s centre from P5.5 to P8 has no ±; rates may be held more often.',
+  `${SPREAD_CASES} recordings of ${SPREAD_CASES / 3} invented players, both hands, driver and irons, 240 and 500 Hz, 0.3 to 2 mm of noise, default filter: how`,
+  'often the stated 95 % ± (its noise part) held the truth, %. First by what is measured, lead and trail side together, least and most of its quantities over all positions; then by',
+  'position, least and most of its quantities there. The speed of the body’s centre has no ± at P5.5 and P7. `npm run torture -- spread` takes 2,000 recordings (docs/uncertainty.md).',
   '',
-  '| position | quantities | least | mean | most |',
-  '| --- | --- | --- | --- | --- |',
+  '| what | quantities | cases | held | least | most |',
+  '| --- | --- | --- | --- | --- | --- |',
   ...spreadRows,
   '',
-  `Outside 90 to 98 %: ${spreadOutside.length} of ${spread.size}${spreadOutside.length === 0 ? '' : ` (${spreadOutside.join(', ')})`}.`,
+  `Quantities outside 90 to 98 %: ${quantitiesOutside.length} of ${perQuantity.size}${listed(quantitiesOutside)}. Quantities at one position (${SPREAD_CASES} cases, counting error up to 1.2): ${spreadOutside.length} of ${spread.size}${listed(spreadOutside)}.`,
   '',
   ...(missing.length === 0
     ? ['Every position and every figure was found in every swing.']

@@ -8,7 +8,7 @@ import type { ArchivedDay } from '../model/archive.ts';
 import type { Described } from '../tables/csv.ts';
 import { ARCHIVE_TABLES, type ArchiveTable } from './archiveTables.ts';
 import { partitionOf } from './dayContent.ts';
-import { dayFolder } from './folder.ts';
+import { dayFolder, readState } from './folder.ts';
 
 export type Duckdb = typeof import('@duckdb/node-api');
 
@@ -49,6 +49,25 @@ export async function openDatabase(
     temp_directory: '',
   });
   const connection = await instance.connect();
+  const close = (): void => {
+    connection.closeSync();
+    instance.closeSync();
+  };
+  try {
+    await makeViews(connection, archive, days, player);
+  } catch (error) {
+    close();
+    throw error;
+  }
+  return { connection, close };
+}
+
+async function makeViews(
+  connection: DuckDBConnection,
+  archive: string,
+  days: readonly ArchivedDay[],
+  player: string | null,
+): Promise<void> {
   const isOne = new Set(days.map(({ version }) => version)).size < 2;
   const parts = days.flatMap((day) =>
     day.players
@@ -61,13 +80,36 @@ export async function openDatabase(
   await connection.run(`SET allowed_paths=[${files.map(literal).join(', ')}]`);
   await connection.run('SET enable_external_access=false');
   await connection.run('SET lock_configuration=true');
-  return {
-    connection,
-    close() {
-      connection.closeSync();
-      instance.closeSync();
-    },
-  };
+}
+
+/**
+ * Runs `work` on a database over the days. Where it fails because the archive was changed meanwhile, or because a file of it is damaged, the error says so.
+ * @throws FileError, and whatever else `work` throws
+ */
+export async function overArchive<T>(
+  duckdb: Duckdb,
+  place: { readonly archive: string; readonly days: readonly ArchivedDay[]; readonly player: string | null },
+  work: (connection: DuckDBConnection) => Promise<T>,
+): Promise<T> {
+  const { archive, days, player } = place;
+  const listed = JSON.stringify(readState(archive).days);
+  try {
+    const { connection, close } = await openDatabase(duckdb, archive, days, player);
+    try {
+      return await work(connection);
+    } finally {
+      close();
+    }
+  } catch (error) {
+    if (JSON.stringify(readState(archive).days) !== listed) {
+      throw new FileError(`the archive ${archive} was changed while it was read; ask again`);
+    }
+    const { message } = error as Error;
+    const isOfQuery = /(Catalog|Permission|Parser|Binder) Error/.test(message);
+    const isOfFile = !isOfQuery && message.includes(archive) && message.includes('.parquet');
+    if (error instanceof FileError || !isOfFile) throw error;
+    throw new FileError(`a file of the archive cannot be read: ${message}; add its day again with --replace`);
+  }
 }
 
 function fileOf(part: string, table: string): string {

@@ -2,11 +2,10 @@
 
 import { resolve } from 'node:path';
 import type { Json } from '@duckdb/node-api';
-import { FileError } from '../disk/fileSource.ts';
 import type { ArchivedDay } from '../model/archive.ts';
 import { TABLES_VERSION } from '../pipeline/tablesVersion.ts';
 import { type Column, csvText, type Table } from '../tables/csv.ts';
-import { type Duckdb, loadDuckdb, openDatabase } from './database.ts';
+import { type Duckdb, loadDuckdb, overArchive } from './database.ts';
 import { readState } from './folder.ts';
 import { failed, prepareReading } from './readOnlySql.ts';
 
@@ -30,27 +29,18 @@ export async function queryArchive(
   const duckdb = await loadDuckdb(load);
   const used = days.filter(({ tables }) => tables === TABLES_VERSION);
   for (const note of notesOf(days)) onNote(note);
-  try {
-    const { connection, close } = await openDatabase(duckdb, folder, used);
+  await overArchive(duckdb, { archive: folder, days: used, player: null }, async (connection) => {
+    const statement = await prepareReading(duckdb, connection, sql);
     try {
-      const statement = await prepareReading(duckdb, connection, sql);
       const result = await statement.stream();
-      const types = result.columnTypes().map(({ typeId }) => typeId);
-      const table = tableOf(
-        result.deduplicatedColumnNames(),
-        types.map((type) => isNumber(duckdb, type)),
-      );
+      const numbers = result.columnTypes().map(({ typeId }) => isNumber(duckdb, typeId));
+      const table = tableOf(result.deduplicatedColumnNames(), numbers);
       await write([...csvText(table, [])].join(''));
       for await (const rows of result.yieldRowsJson()) await write(bodyText(table, rows));
-    } finally {
-      close();
+    } catch (error) {
+      throw failed(error);
     }
-  } catch (error) {
-    if (JSON.stringify(readState(folder).days) !== JSON.stringify(days)) {
-      throw new FileError(`the archive ${archive} was changed while it was read; ask again`);
-    }
-    throw error instanceof Error && error.constructor === Error ? failed(error) : error;
-  }
+  });
 }
 
 /** What the days that are asked are not alike in, and which are left out. */

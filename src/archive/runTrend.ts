@@ -12,7 +12,7 @@ import { renderTrend } from '../pipeline/renderTrend.ts';
 import { seasonNotes } from '../pipeline/seasonNotes.ts';
 import { TABLES_VERSION } from '../pipeline/tablesVersion.ts';
 import type { TableFormat } from '../tables/formats.ts';
-import { type Duckdb, loadDuckdb, openDatabase } from './database.ts';
+import { type Duckdb, loadDuckdb, overArchive } from './database.ts';
 import { BASIS_FILE, partitionOf } from './dayContent.ts';
 import { dayFolder, readState } from './folder.ts';
 import { unknownPlayer } from './forgetPlayer.ts';
@@ -80,8 +80,7 @@ export async function runTrend(
 
 async function trendFrom(duckdb: Duckdb, folder: string, days: readonly DayOfPlayer[], player: string): Promise<Trend> {
   const { hand, options } = days[days.length - 1]!.basis;
-  const { connection, close } = await openDatabase(duckdb, folder, days, player);
-  try {
+  return await overArchive(duckdb, { archive: folder, days, player }, async (connection) => {
     const sessions = await trendDays(connection, days, player, options.primary);
     const plan = { player: { id: player, hand }, options, reapplication: options.reapplication ?? {} };
     const trend = trendOf(sessions, plan);
@@ -91,9 +90,7 @@ async function trendFrom(duckdb: Duckdb, folder: string, days: readonly DayOfPla
       }),
     );
     return { ...trend, notes: [...trend.notes, ...notes] };
-  } finally {
-    close();
-  }
+  });
 }
 
 function readBasis(folder: string, day: ArchivedDay, player: string): ArchivedBasis {

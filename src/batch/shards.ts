@@ -92,7 +92,7 @@ export async function runShard(
 
 /** What of a request shows in the results. */
 function runOptionsOf(request: DayRequest & BatchOptions): RunOptions {
-  const { dayFile: _dayFile, out: _out, lab: _lab, data: _data, ...rest } = request;
+  const { dayFile: _dayFile, out: _out, lab: _lab, data: _data, language: _language, ...rest } = request;
   const { workers: _workers, trialLimit_s: _limit, memory_MB: _memory, analysis: _analysis, ...options } = rest;
   return options;
 }

@@ -8,6 +8,7 @@ import { queryArchive } from '../archive/query.ts';
 import { QueryError } from '../archive/readOnlySql.ts';
 import { runTrend } from '../archive/runTrend.ts';
 import { leftOutTexts, trendHeadline } from '../pipeline/renderTrend.ts';
+import { EN } from '../report/words/en.ts';
 import type { AddFlags, ArchiveFlags, ListFlags, TrendFlags } from './archiveOptions.ts';
 import { EXIT, UsageError } from './exit.ts';
 import { watchSignals } from './progress.ts';
@@ -52,9 +53,9 @@ export async function trendCommand(player: string, { archive, out, names, tables
   const { pause, release } = watchSignals();
   try {
     const run = await runTrend({ archive, player, out: out ?? null, tables: formats }, pause);
-    for (const note of [...leftOutTexts(run.trend), ...run.trend.notes]) onNote(note);
+    for (const note of [...leftOutTexts(EN, run.trend), ...run.trend.notes]) onNote(note);
     process.stdout.write(
-      `${naming(player)}: ${trendHeadline(run.trend)}\nreport: ${shownBelow(run.out, 'index.html')}\n`,
+      `${naming(player)}: ${trendHeadline(EN, run.trend)}\nreport: ${shownBelow(run.out, 'index.html')}\n`,
     );
     return run.leftOut.length > 0 ? EXIT.someBad : EXIT.used;
   } finally {

@@ -4,7 +4,9 @@ import { runTable } from '../disk/runTable.ts';
 import { SelectionError } from '../pipeline/compareStored.ts';
 import { sessionHeadline } from '../pipeline/renderSessions.ts';
 import { tableFinding, tableName } from '../pipeline/renderTable.ts';
+import { EN } from '../report/words/en.ts';
 import { EXIT, UsageError } from './exit.ts';
+import { languageOf } from './languageOption.ts';
 import type { CompareFlags } from './main.ts';
 import { orderCheckOf } from './ordersOption.ts';
 import { withPrinting } from './printing.ts';
@@ -82,6 +84,7 @@ async function compareFolder(folder: string, flags: CompareFlags, pause: () => P
     figures: flags.figures,
     tables: formatsOf(flags.tables),
     orderCheck: orderCheckOf(flags.orderCheck),
+    ...languageOf(flags.language),
   };
   const run = await compareDay(request, pause);
   return { findings: [...run.comparisons.map(findingLine), ...orderLines(run.comparisons)], ...run };
@@ -100,12 +103,13 @@ async function compareFolders(
       player: flags.player ?? null,
       reapplication: flags.reapplication ?? null,
       tables: formatsOf(flags.tables),
+      ...languageOf(flags.language),
     },
     pause,
   );
   for (const note of run.result.notes) process.stderr.write(`${note}\n`);
   const lines = run.result.comparisons.map(
-    (comparison) => `${comparison.player}, ${comparison.after}: ${sessionHeadline(comparison)}`,
+    (comparison) => `${comparison.player}, ${comparison.after}: ${sessionHeadline(EN, comparison)}`,
   );
   return { findings: lines, ...run };
 }
@@ -126,9 +130,10 @@ async function compareTableFile(table: string, flags: CompareFlags, pause: () =>
     margin: flags.margin ?? null,
     primary: flags.primary ?? null,
   };
-  const run = await runTable(table, request, flags.out ?? null, formatsOf(flags.tables), pause);
+  const tables = formatsOf(flags.tables);
+  const run = await runTable(table, request, { out: flags.out ?? null, tables, ...languageOf(flags.language) }, pause);
   for (const note of run.notes) process.stderr.write(`${note}\n`);
-  const lines = run.comparisons.map((comparison) => `${tableName(comparison)}: ${tableFinding(comparison)}`);
+  const lines = run.comparisons.map((comparison) => `${tableName(EN, comparison)}: ${tableFinding(EN, comparison)}`);
   return { findings: lines, ...run };
 }
 

@@ -1,8 +1,10 @@
 /** The end of a day on the screen: what was not used and why, the findings, what to look at first. */
+
 import type { TrialOutcome } from '../model/swingRecord.ts';
 import type { DayResult } from '../pipeline/analyseDay.ts';
 import { countByStatus } from '../pipeline/runRecord.ts';
 import { outlyingText } from '../report/sentences/doubts.ts';
+import { EN } from '../report/words/en.ts';
 import { EXIT } from './exit.ts';
 import { findingLine, orderLines, shownBelow } from './summary.ts';
 
@@ -29,7 +31,7 @@ export function troubleLines(outcomes: readonly TrialOutcome[]): readonly string
   for (const { trial, status, gate, outlying } of outcomes) {
     if (status !== 'used') continue;
     if (gate?.verdict === 'review') lines.push(`review: ${trial}: ${gate.reasons.map(({ text }) => text).join('; ')}`);
-    if (outlying !== undefined) lines.push(`outlying: ${trial}: ${outlyingText(outlying)}`);
+    if (outlying !== undefined) lines.push(`outlying: ${trial}: ${outlyingText(EN, outlying)}`);
   }
   return lines;
 }

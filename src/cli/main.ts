@@ -1,7 +1,9 @@
 /** The command line: options, messages, exit codes. Each command loads what it needs when it is called. */
+
 import { Command, CommanderError } from 'commander';
 import { FileError } from '../disk/fileSource.ts';
 import { programFacts } from '../disk/packageFacts.ts';
+import { LANGUAGES } from '../model/reportSettings.ts';
 import { archiveCommands } from './archiveOptions.ts';
 import type { CheckFlags } from './checkCommand.ts';
 import { EXIT, Interrupted, UsageError } from './exit.ts';
@@ -19,6 +21,7 @@ swingbasis --help lists all commands and options.
 
 const TABLES = 'formats of the tables, comma between them: csv (always written), parquet, xlsx';
 const DAY_TABLES = `${TABLES}; c3d, bids: a copy of each swing with its angles and positions`;
+const LANGUAGE = `language of the report: ${LANGUAGES.join(', ')} (default: as the day file says, otherwise en)`;
 const FIGURES = 'also write each panel of the sheets as its own SVG with its numbers as CSV, to figures/PLAYER';
 const ORDER_CHECK =
   'a segment or joint in all twelve orders of axes, such as thorax or trunk,lead_hip: which verdicts change with the order';
@@ -94,6 +97,7 @@ function buildProgram(done: (code: number) => void): Command {
     .option('--strict', 'reject every trial that has a warning', false)
     .option('--residuals', 'also write figures/<trial>-residuals.svg: what the rules for the cutoff read', false)
     .option('--no-repair', 'faults of a recording are found and named, and every sample stays as recorded')
+    .option('--language <tag>', LANGUAGE)
     .option('--workers <n>', 'threads that analyse trials; 1: none beside the program itself (default: one a core)')
     .option('--trial-limit <seconds>', 'longest time of one trial on a thread (default: 300)')
     .option('--log <form>', 'progress as text or as json, one object a line on stderr (default: text)')
@@ -149,6 +153,7 @@ function buildProgram(done: (code: number) => void): Command {
     .option('--tables <list>', TABLES)
     .option('--figures', FIGURES, false)
     .option('--order-check <list>', ORDER_CHECK)
+    .option('--language <tag>', LANGUAGE)
     .option('--out <dir>', 'folder for the comparison (default: comparison beside the folder or table)')
     .addHelpText(
       'after',
@@ -185,6 +190,7 @@ function buildProgram(done: (code: number) => void): Command {
   withPrintOptions(program.command('demo'))
     .description('process the sample day that comes with the program')
     .option('--out <dir>', 'folder for the results', 'swingbasis-demo')
+    .option('--language <tag>', LANGUAGE)
     .addHelpText('after', examples('swingbasis demo', 'swingbasis demo --out reports/demo'))
     .action(async (options: DemoFlags) => {
       done(await (await import('./processCommand.ts')).demoCommand(options));
@@ -250,10 +256,12 @@ export interface CompareFlags extends PrintFlags {
   readonly orderCheck?: string;
   readonly tables?: string;
   readonly figures: boolean;
+  readonly language?: string;
   readonly out?: string;
 }
 
 export interface DemoFlags extends PrintFlags {
+  readonly language?: string;
   readonly out: string;
 }
 
@@ -270,6 +278,7 @@ export interface ProcessFlags extends PrintFlags {
   readonly residuals: boolean;
   /** False with `--no-repair`. */
   readonly repair: boolean;
+  readonly language?: string;
   readonly workers?: string;
   readonly trialLimit?: string;
   readonly log?: string;

@@ -7,6 +7,7 @@ import type { DayRequest } from '../disk/plannedDay.ts';
 import { countByStatus } from '../pipeline/runRecord.ts';
 import { exitCodeOf, summaryText, warningLines } from './daySummary.ts';
 import { EXIT, UsageError } from './exit.ts';
+import { languageOf } from './languageOption.ts';
 import type { DemoFlags, ProcessFlags } from './main.ts';
 import { orderCheckOf, ordersOf } from './ordersOption.ts';
 import { type PrintStep, withPrinting } from './printing.ts';
@@ -29,6 +30,7 @@ export async function processCommand(dayFile: string, flags: ProcessFlags): Prom
     repair: flags.repair,
     figures: flags.figures,
     tables: formatsOf(flags.tables, true),
+    ...languageOf(flags.language),
     ...batchOptions(flags),
   };
   const form = logForm(flags.log ?? 'text');
@@ -47,7 +49,16 @@ export async function processCommand(dayFile: string, flags: ProcessFlags): Prom
 
 export async function demoCommand(flags: DemoFlags): Promise<number> {
   const dayFile = join(PACKAGE_FOLDER, 'samples', 'day', 'day.yaml');
-  const request = { dayFile, out: flags.out, lab: null, data: null, curves: false, orders: [], strict: false };
+  const request = {
+    dayFile,
+    out: flags.out,
+    lab: null,
+    data: null,
+    curves: false,
+    orders: [],
+    strict: false,
+    ...languageOf(flags.language),
+  };
   return await withPrinting(flags, (print) => processDay(request, 'text', print));
 }
 

@@ -11,7 +11,7 @@ import type { ComparePlan } from './compareRecords.ts';
  */
 export function compareGroups(
   records: readonly SwingRecord[],
-  plan: Pick<ComparePlan, 'player' | 'clubs' | 'options' | 'orderCheck'>,
+  plan: Pick<ComparePlan, 'player' | 'clubs' | 'options' | 'orders' | 'orderCheck'>,
   groups: readonly GroupComparison[],
 ): readonly PlayerComparison[] {
   const main = groups.find(({ name }) => name === MAIN);

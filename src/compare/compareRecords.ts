@@ -1,6 +1,6 @@
 /** Many swing records become one comparison: a player's driver against the same player's irons, with verdicts (definitions 8). */
 
-import type { OrderedRotation } from '../model/analysisPlan.ts';
+import type { OrderedRotation, OrderRequest } from '../model/analysisPlan.ts';
 import { DEFAULT_CHECKPOINTS } from '../model/checkpointDefaults.ts';
 import type { ComparisonPart, PlayerComparison } from '../model/comparison.ts';
 import type { CompareOptions, PlayerPlan } from '../model/dayPlan.ts';
@@ -17,6 +17,7 @@ import { lengthTrends, trendSwings } from './lengthTrend.ts';
 import { chooseMethods } from './methods.ts';
 import { countFamilies, countVerdicts, notesOf } from './notes.ts';
 import { orderSummary } from './orderOfMotion.ts';
+import { orderRows } from './orderRows.ts';
 import { orderSensitivity, type SensitivityContext } from './orderSensitivity.ts';
 import { curveSummaries, meanFigures, meanTimes, swingMarks } from './pictures.ts';
 import { resampleSwings } from './resampling.ts';
@@ -51,6 +52,8 @@ export interface ComparePlan {
   readonly reference?: SwingSelector;
   /** Of a comparison beside the first; default ''. */
   readonly name?: string;
+  /** Orders beside the main ones that are described; default: none. */
+  readonly orders?: readonly OrderRequest[];
   /** Segments and joints of which all orders are judged; default: none. */
   readonly orderCheck?: readonly OrderedRotation[];
   /** Which of the player's recordings these are; default: all that there are. */
@@ -157,11 +160,14 @@ export function compareRecords(records: readonly SwingRecord[], plan: ComparePla
     reference,
     plan.reference?.sets,
   );
-  const rows = writeRows(judgements, {
+  const context = {
     labels: { group: group.label, reference: reference.label },
     lengths: [...partsBy(lengthKeys(reference, plan.clubs)).values()],
     options,
     resamples,
+  };
+  const rows = writeRows(judgements, {
+    ...context,
     trends:
       typeof trend === 'string'
         ? new Map()
@@ -214,6 +220,9 @@ export function compareRecords(records: readonly SwingRecord[], plan: ComparePla
     times: meanTimes(group, reference, choice),
     orderOfMotion: orderSummary(samples),
     counts: countVerdicts(rows),
+    ...(plan.orders === undefined || plan.orders.length === 0
+      ? {}
+      : { orderRows: orderRows(plan.orders, { group, reference, choice, options, rows: context }) }),
     ...orderChecksOf(plan, { group, reference, choice, options, judgements }),
     checkpoints: checkpointResults(rules, { group, reference, samples, rows, choice, clubs: plan.clubs }),
     notes: [

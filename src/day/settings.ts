@@ -120,8 +120,9 @@ export function checkPlacement(placement: DayFile['placement'], context: PlanCon
 }
 
 /** How the report is written, defaults filled in. */
-export function reportSettings({ speed, length }: NonNullable<DayFile['report']>): ReportSettings {
-  return { speed: speed ?? DEFAULT_REPORT.speed, length: length ?? DEFAULT_REPORT.length };
+export function reportSettings(given: NonNullable<DayFile['report']>): ReportSettings {
+  const { speed, length, language } = DEFAULT_REPORT;
+  return { speed: given.speed ?? speed, length: given.length ?? length, language: given.language ?? language };
 }
 
 /** The options of the comparison, defaults filled in; names of quantities that do not exist are reported. */

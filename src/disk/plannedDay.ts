@@ -6,6 +6,7 @@ import { pathTrouble } from '../day/patterns.ts';
 import { readDay, renderProblemLine } from '../day/readDay.ts';
 import { withoutRepair } from '../day/settings.ts';
 import type { DayPlan } from '../model/dayPlan.ts';
+import { inAskedLanguage, type Language } from '../model/reportSettings.ts';
 import type { TrialOutcome } from '../model/swingRecord.ts';
 import type { DayIo } from '../pipeline/io.ts';
 import type { RunInput, RunOptions } from '../pipeline/runRecord.ts';
@@ -24,6 +25,8 @@ export interface DayPlace {
 }
 
 export interface DayRequest extends RunOptions, DayPlace {
+  /** Language of the report; absent: as the day file says. */
+  readonly language?: Language;
   /** Null: `results` beside the day file. */
   readonly out: string | null;
   /** True of a day that is not captured to its end: what is named and not there yet is no problem. */
@@ -113,7 +116,9 @@ export function planRun(request: DayRequest, onNote: (note: string) => void): Pl
   const out = outputOf(request);
   const day = planDay(request, onNote, request.unfinished === true, out);
   if (!day.ok) return day;
-  const plan = request.repair === false ? withoutRepair(day.plan) : day.plan;
+  const asked = request.repair === false ? withoutRepair(day.plan) : day.plan;
+  const report = inAskedLanguage(asked.report, request.language);
+  const plan = report === undefined ? asked : { ...asked, report };
   return { ...day, plan, out };
 }
 

@@ -4,6 +4,7 @@ import { FormatError } from '../base/errors.ts';
 import { readC3d } from '../c3d/readC3d.ts';
 import { qualityOfFile } from '../pipeline/fileQuality.ts';
 import { renderQuality } from '../report/qualityFigure.ts';
+import { EN } from '../report/words/en.ts';
 import { writeAtomically } from './atomicWrite.ts';
 import { FileError, openFile } from './fileSource.ts';
 import { tablesOnDisk } from './recordingFiles.ts';
@@ -21,7 +22,7 @@ export async function writeQualityFigures(paths: readonly string[], folder: stri
     const count = (used.get(name) ?? 0) + 1;
     used.set(name, count);
     const out = join(folder, `${name}${count === 1 ? '' : `-${count}`}-quality.svg`);
-    writeAtomically(out, [renderQuality(quality)]);
+    writeAtomically(out, [renderQuality(EN, quality)]);
     return `${path}: quality figure ${out}`;
   });
 }

@@ -3,6 +3,7 @@ import { existsSync, statSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { decodeText } from '../day/decodeText.ts';
 import type { PlayerComparison } from '../model/comparison.ts';
+import { inAskedLanguage, type Language } from '../model/reportSettings.ts';
 import { compareStoredDays, type SessionRequest, type SessionResult } from '../pipeline/compareSessions.ts';
 import { type CompareRequest, compareStoredDay, storedView } from '../pipeline/compareStored.ts';
 import { renderComparison } from '../pipeline/renderComparison.ts';
@@ -21,6 +22,8 @@ export interface DayComparisonRequest extends CompareRequest {
   readonly out: string | null;
   /** True: each panel of the sheets as a file of its own. */
   readonly figures: boolean;
+  /** Language of the report; absent: as the day was written. */
+  readonly language?: Language;
   /** Formats of the tables; CSV is always written. */
   readonly tables: readonly TableFormat[];
 }
@@ -54,15 +57,23 @@ export async function compareDay(request: DayComparisonRequest, pause: () => Pro
       player: request.player,
       ...(request.figures ? { figures: true } : {}),
       ...orderCheckNote(request.orderCheck),
+      ...languageNote(request.language),
     },
     inputs,
     tables: request.tables,
   };
-  await writeOutput(out, renderComparison(comparisons, storedView(day, comparisons, program), run), pause, 'compare');
+  await writeOutput(
+    out,
+    renderComparison(comparisons, storedView(inLanguage(day, request.language), comparisons, program), run),
+    pause,
+    'compare',
+  );
   return { comparisons, out, problems };
 }
 
 export interface SessionsRequest extends SessionRequest {
+  /** Language of the report; absent: as the folder named last was written. */
+  readonly language?: Language;
   readonly folders: readonly string[];
   /** Null: `comparison` beside the first folder. */
   readonly out: string | null;
@@ -105,12 +116,29 @@ export async function compareDays(request: SessionsRequest, pause: () => Promise
       against: request.named?.against ?? null,
       player: request.player,
       reapplication: request.reapplication,
+      ...languageNote(request.language),
     },
     inputs,
     tables: request.tables,
   };
-  await writeOutput(out, renderSessions(result, run), pause, 'compare');
+  await writeOutput(
+    out,
+    renderSessions(result, run, inLanguage(days[days.length - 1]!, request.language).report),
+    pause,
+    'compare',
+  );
   return { result, out, problems };
+}
+
+/** The day in the language asked for. */
+function inLanguage(day: StoredDay, language: Language | undefined): StoredDay {
+  const report = inAskedLanguage(day.report, language);
+  return report === undefined ? day : { ...day, report };
+}
+
+/** What run.json says of a language asked for. */
+export function languageNote(language: Language | undefined): { readonly language?: Language } {
+  return language === undefined ? {} : { language };
 }
 
 /** Last names of the folders, told apart by a number where they are the same: `results`, `results-2`. */

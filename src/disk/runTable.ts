@@ -4,12 +4,14 @@ import { basename, dirname, join, resolve } from 'node:path';
 import { compareTable } from '../compare/compareTable.ts';
 import { readSwingTable, type TableRequest } from '../day/swingTable.ts';
 import { DEFAULT_COMPARE } from '../model/dayPlan.ts';
+import { DEFAULT_REPORT, inAskedLanguage, type Language } from '../model/reportSettings.ts';
 import type { TableComparison } from '../model/swingTable.ts';
 import { renderTable } from '../pipeline/renderTable.ts';
 import type { TableFormat } from '../tables/formats.ts';
 import { FileError, readSmallFile, sha256OfBytes } from './fileSource.ts';
 import { checkOutputFolder, writeOutput } from './outputFolder.ts';
 import { libraryFacts, programFacts } from './packageFacts.ts';
+import { languageNote } from './runComparison.ts';
 
 export interface TableRun {
   readonly comparisons: readonly TableComparison[];
@@ -18,12 +20,19 @@ export interface TableRun {
   readonly problems: readonly string[];
 }
 
+export interface TableOutput {
+  /** Null: `comparison` beside the table. */
+  readonly out: string | null;
+  readonly tables: readonly TableFormat[];
+  /** Of the report; absent: English. */
+  readonly language?: Language;
+}
+
 /** Reads the table, compares and writes; `out` null: `comparison` beside it. @throws FileError @throws TableOptionError */
 export async function runTable(
   path: string,
   request: TableRequest,
-  out: string | null,
-  tables: readonly TableFormat[],
+  { out, tables, language }: TableOutput,
   pause: () => Promise<void>,
 ): Promise<TableRun> {
   const file = resolve(path);
@@ -43,13 +52,14 @@ export async function runTable(
     by,
     comparisons,
     notes: [...notes, ...problems],
+    settings: inAskedLanguage(DEFAULT_REPORT, language) ?? DEFAULT_REPORT,
     programVersion: `${program.name} ${program.version}`,
   };
   const run = {
     program,
     libraries: libraryFacts(),
     days: [],
-    options: { ...request, seed, resamples },
+    options: { ...request, seed, resamples, ...languageNote(language) },
     inputs: [{ path: name, bytes: bytes.length, sha256: sha256OfBytes(bytes) }],
     tables,
   };

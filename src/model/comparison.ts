@@ -262,6 +262,8 @@ export interface PlayerComparison {
   /** When each link turns fastest and whether methods and clubs give one order; null where no link has a peak in both groups. */
   readonly orderOfMotion: OrderSummary | null;
   readonly counts: Readonly<Record<Verdict, number>>;
+  /** The orders of axes asked for beside the main ones, described; absent: none was. */
+  readonly orderRows?: readonly ComparisonRow[];
   /** Of the segments and joints whose orders were asked for; absent: none was. */
   readonly orderChecks?: readonly OrderSensitivity[];
   /** The rules of the day file, or those that ship, in their order; empty without a swing of the group. */

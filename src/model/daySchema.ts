@@ -5,7 +5,7 @@ import { CUTOFF_METHODS, HIP_METHODS, SHOULDER_METHODS } from './dayPlan.ts';
 import { gateSchema } from './gateSchema.ts';
 import { CLUB_LANDMARKS, FILE_LANDMARKS } from './landmarks.ts';
 import { NOTE_POSITIONS } from './positions.ts';
-import { LENGTH_UNITS, SPEED_UNITS } from './reportSettings.ts';
+import { LANGUAGES, LENGTH_UNITS, SPEED_UNITS } from './reportSettings.ts';
 import { FILE_SENSOR_PLACES, MOVEMENTS } from './sensors.ts';
 
 const AXES = ['+X', '-X', '+Y', '-Y', '+Z', '-Z'] as const;
@@ -447,6 +447,7 @@ export const daySchema = z.strictObject({
     .strictObject({
       speed: z.enum(SPEED_UNITS).optional().describe('speeds in sheets, details and pages (default m/s)'),
       length: z.enum(LENGTH_UNITS).optional().describe('lengths in sheets, details and pages (default mm)'),
+      language: z.enum(LANGUAGES).optional().describe('language of sheets, details and pages (default en)'),
     })
     .optional()
     .describe('how the report is written; tables stay as they are'),

@@ -14,7 +14,14 @@ export interface QuantitySeries {
   readonly flags: readonly string[];
   /** 1 within 10° of the order's singular position; null where there is none. */
   readonly singular: Uint8Array | null;
+  /** What was filled among the samples behind it, frame by frame: FILLED and REBUILT added up; null where nothing was. */
+  readonly filled: Uint8Array | null;
 }
+
+/** By a spline or by components. */
+export const FILLED = 1;
+/** From the rest of a segment. */
+export const REBUILT = 2;
 
 /** The three angles of a rotation, in the order in which they are turned. */
 export interface AngleTriple {

@@ -55,7 +55,7 @@ export function anglesFromRotation(
   return anglesAbout(AXES[order], m, off, out3);
 }
 
-/** What `anglesFromRotation` gives, for `count` rotations in a row: one column an angle, and the distances from the singular position. */
+/** What `anglesFromRotation` gives, for `count` rotations in a row, NaN where they are: one column an angle, and the distances from the singular position. */
 export function anglesOfRotations(
   ms: Float64Array,
   count: number,
@@ -66,6 +66,13 @@ export function anglesOfRotations(
   const axes = AXES[order];
   const [a, b, c] = columns;
   for (let f = 0; f < count; f++) {
+    if (Number.isNaN(ms[9 * f])) {
+      a[f] = Number.NaN;
+      b[f] = Number.NaN;
+      c[f] = Number.NaN;
+      distances[f] = Number.NaN;
+      continue;
+    }
     distances[f] = anglesAbout(axes, ms, 9 * f, three);
     a[f] = three[0]!;
     b[f] = three[1]!;

@@ -100,14 +100,14 @@ export async function compareOutcomes(
   plan: DayPlan,
   io: Pick<DayIo, 'pause' | 'program' | 'libraries'>,
   found: readonly TrialOutcome[],
-  { orderCheck = [] }: Pick<TaskSettings, 'orderCheck'> = {},
+  { orders = [], orderCheck = [] }: Partial<Pick<TaskSettings, 'orders' | 'orderCheck'>> = {},
 ): Promise<DayResult> {
   const outcomes = judgedDay(found, plan);
   const records = outcomes.flatMap((outcome) => (outcome.record === null ? [] : [outcome.record]));
   const comparisons: PlayerComparison[] = [];
   for (const player of plan.players) {
     await io.pause();
-    const asked = { player, clubs: plan.clubs, options: plan.compare, orderCheck };
+    const asked = { player, clubs: plan.clubs, options: plan.compare, orders, orderCheck };
     comparisons.push(...compareGroups(records, asked, plan.groups ?? []));
   }
   return { plan, outcomes, records, comparisons, program: io.program, libraries: io.libraries };

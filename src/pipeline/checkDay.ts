@@ -1,4 +1,5 @@
 /** The quality part of a day alone, for use while the players are still there: which swings are usable, and what to capture again first. */
+
 import { GATE_QUANTITIES } from '../compare/gateReadings.ts';
 import { FEWEST_SWINGS } from '../compare/methods.ts';
 import { DRIVER, IRONS, isSelected } from '../compare/swings.ts';
@@ -9,6 +10,7 @@ import type { GateReason } from '../model/gates.ts';
 import type { TrialOutcome } from '../model/swingRecord.ts';
 import { MAIN } from '../model/swingSelector.ts';
 import { outlyingText } from '../report/sentences/doubts.ts';
+import { EN } from '../report/words/en.ts';
 import { analyseTrials, type DayProgress } from './analyseDay.ts';
 import { analyseTrial } from './analyseTrial.ts';
 import { ADVISED_SWINGS, captureAgain } from './captureAgain.ts';
@@ -98,7 +100,7 @@ function checked({ trial, player, club, set, status, reason, gate, outlying }: T
       whatToDo: wayOutOf(decisive),
     };
   }
-  const apart = outlying === undefined ? [] : [outlyingText(outlying)];
+  const apart = outlying === undefined ? [] : [outlyingText(EN, outlying)];
   if (gate?.verdict === 'review') {
     return { ...of, verdict: 'review', why: [textOf(reasons), ...apart].join('; '), whatToDo: wayOutOf(reasons) };
   }

@@ -43,7 +43,11 @@ export function compareStoredDay(
   }
   const groups = named === null ? day.groups : [askedGroup(day, named)];
   const comparisons = players.flatMap((one) =>
-    compareGroups(day.records, { player: one, clubs: day.clubs, options: day.options, orderCheck }, groups),
+    compareGroups(
+      day.records,
+      { player: one, clubs: day.clubs, options: day.options, orders: day.orders, orderCheck },
+      groups,
+    ),
   );
   if (named === null) return comparisons;
   const having = comparisons.filter(({ group, reference }) => group.trials.length + reference.trials.length > 0);

@@ -107,7 +107,7 @@ export function viewOf(source: ViewSource): DayView {
       programVersion,
     };
   });
-  return { day, date, players, outcomes, programVersion };
+  return { day, date, players, outcomes, programVersion, settings: source.report ?? DEFAULT_REPORT };
 }
 
 /** The comparison in the units of the report; as it is where they are those of the tables. */
@@ -115,7 +115,8 @@ function writtenIn(
   comparison: PlayerComparison,
   settings: ReportSettings = DEFAULT_REPORT,
 ): Pick<PlayerView, 'comparison' | 'inTableUnits' | 'settings'> {
-  if (settings.speed === DEFAULT_REPORT.speed && settings.length === DEFAULT_REPORT.length) return { comparison };
+  const { speed, length } = DEFAULT_REPORT;
+  if (settings.speed === speed && settings.length === length) return { comparison, settings };
   return { comparison: inReportUnits(comparison, settings), inTableUnits: comparison, settings };
 }
 

@@ -69,7 +69,7 @@ export async function* renderDay(
   }
   const view = dayView(result, options.orders);
   yield* renderReport(view, written, options.reload_s);
-  if (options.residuals === true) yield* renderResidualFigures(result.records);
+  if (options.residuals === true) yield* renderResidualFigures(result.records, view.settings);
   if (options.figures === true) yield* renderFigures(view);
   if (orders) yield* renderOrders(view);
   yield { path: 'run.json', text: [runRecordText(result, inputs, options)] };

@@ -1,5 +1,6 @@
 /** Each panel of the sheets as a drawing of its own, and its numbers beside it. */
 import type { PlayerComparison } from '../model/comparison.ts';
+import { DEFAULT_REPORT } from '../model/reportSettings.ts';
 import type { FigurePanel } from '../report/figurePanels.ts';
 import type { DayView } from '../report/views.ts';
 import { csvText } from '../tables/csv.ts';
@@ -19,10 +20,15 @@ import type { OutputFile } from './renderReport.ts';
 /** `figures/<player>/<panel>.svg` and `.csv` of every comparison. */
 export async function* renderFigures(view: DayView): AsyncGenerator<OutputFile> {
   const { panelsOf, renderPanel } = await import('../report/figurePanels.ts');
-  for (const { inTableUnits, settings: _settings, ...shown } of view.players) {
+  for (const { inTableUnits, settings, ...shown } of view.players) {
     // drawing and numbers beside it are in the units of the tables
     const comparison = inTableUnits ?? shown.comparison;
-    const player = { ...shown, comparison };
+    const { speed, length } = DEFAULT_REPORT;
+    const player = {
+      ...shown,
+      comparison,
+      ...(settings === undefined ? {} : { settings: { ...settings, speed, length } }),
+    };
     for (const panel of panelsOf(player)) {
       const name = `figures/${comparison.player}${comparison.part.suffix}/${panel.name}`;
       yield { path: `${name}.svg`, text: [renderPanel(player, panel)] };

@@ -1,4 +1,5 @@
 /** Days against each other as the files of their output folder. */
+import { DEFAULT_REPORT, type ReportSettings } from '../model/reportSettings.ts';
 import { SESSIONS, sessionLines } from '../tables/sessions.ts';
 import type { SessionResult } from './compareSessions.ts';
 import { type ComparisonRun, comparisonRunText } from './renderComparison.ts';
@@ -11,6 +12,7 @@ export { sessionHeadline } from '../report/sentences/sessionWords.ts';
 export async function* renderSessions(
   { comparisons, notes }: SessionResult,
   run: ComparisonRun,
+  settings: ReportSettings = DEFAULT_REPORT,
 ): AsyncGenerator<OutputFile> {
   yield* tableFiles(SESSIONS, () => sessionLines(comparisons), run.tables);
   yield dataPackageFile('swingbasis-sessions', [SESSIONS], run.tables);
@@ -18,7 +20,7 @@ export async function* renderSessions(
   const { renderSessionSheet } = await import('../report/sessionSheet.ts');
   const { renderSessionPage, sessionSheetFile } = await import('../report/sessionPage.ts');
   const programVersion = `${run.program.name} ${run.program.version}`;
-  const views = comparisons.map((comparison) => ({ comparison, notes, programVersion }));
+  const views = comparisons.map((comparison) => ({ comparison, notes, programVersion, settings }));
   for (const view of views) yield { path: sessionSheetFile(view), text: [renderSessionSheet(view)] };
   yield { path: 'index.html', text: [renderSessionPage(views, notes, programVersion)] };
   yield { path: 'run.json', text: [comparisonRunText(run)] };

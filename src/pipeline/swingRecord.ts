@@ -56,10 +56,25 @@ function setPlacement(
   catalogue: readonly Quantity[],
   placement: NonNullable<AnalysisPlan['placement']>,
 ): void {
-  const allowances = new Map(catalogue.map((row) => [row.id, placementOf(row, placement)]));
+  const allowances = allowancesOf(catalogue, placement);
   for (const cell of cells as { -readonly [K in keyof Cell]: Cell[K] }[]) {
     if (cell.value !== null) cell.placement = allowances.get(cell.quantity) ?? null;
   }
+}
+
+/** Where nothing is set they are those of the catalogue: kept from trial to trial. */
+const USUAL = new WeakMap<readonly Quantity[], ReadonlyMap<string, number | null>>();
+
+function allowancesOf(
+  catalogue: readonly Quantity[],
+  placement: NonNullable<AnalysisPlan['placement']>,
+): ReadonlyMap<string, number | null> {
+  const isUsual = Object.keys(placement).length === 0;
+  const known = isUsual ? USUAL.get(catalogue) : undefined;
+  if (known !== undefined) return known;
+  const made = new Map(catalogue.map((row) => [row.id, placementOf(row, placement)]));
+  if (isUsual) USUAL.set(catalogue, made);
+  return made;
 }
 
 /** True where a rule was to choose a cutoff: what came of it is then of this trial alone. */

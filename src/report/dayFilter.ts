@@ -1,8 +1,10 @@
 /** The choice of a player and of a club on the page of a day. What it hides is marked by places in two lists, never by names. */
+
 import { compareCounted } from '../base/text.ts';
 import type { DrawnElement } from './drawing/element.ts';
 import type { Make } from './htmlPage.ts';
 import type { DayView, PlayerView } from './views.ts';
+import type { Words } from './words/words.ts';
 
 export interface DayFilter {
   readonly players: readonly string[];
@@ -42,7 +44,7 @@ export function marksOfView(filter: DayFilter, { comparison, outcomes }: PlayerV
 }
 
 /** The lists to choose from, shown by the script; none where there is nothing to choose between. */
-export function filterBlock(make: Make, filter: DayFilter): DrawnElement[] {
+export function filterBlock(words: Words, make: Make, filter: DayFilter): DrawnElement[] {
   const list = (label: string, name: string, all: string, names: readonly string[]): DrawnElement[] =>
     names.length < 2
       ? []
@@ -59,15 +61,16 @@ export function filterBlock(make: Make, filter: DayFilter): DrawnElement[] {
             ),
           ),
         ];
+  const { filter: said } = words.day;
   const lists = [
-    ...list('Player', 'player', 'all players', filter.players),
-    ...list('Club', 'club', 'all clubs', filter.clubs),
+    ...list(said.player, 'player', said.allPlayers, filter.players),
+    ...list(said.club, 'club', said.allClubs, filter.clubs),
   ];
   if (lists.length === 0) return [];
   return [
     make(
       'div',
-      { class: 'filter screen', role: 'group', 'aria-label': 'Show', hidden: '' },
+      { class: 'filter screen', role: 'group', 'aria-label': said.show, 'data-shown': said.shown, hidden: '' },
       ...lists,
       make('output', {}),
     ),

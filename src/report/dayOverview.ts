@@ -1,5 +1,5 @@
 /** The top of the page of a day: a finding for each comparison with the swings behind it and the ways to its sheets, then the tables. */
-import type { TrialStatus } from '../model/swingRecord.ts';
+
 import { type DayFilter, marksOfView } from './dayFilter.ts';
 import type { DrawnElement } from './drawing/element.ts';
 import { findingsOf } from './findings.ts';
@@ -8,6 +8,8 @@ import { sheetTitle } from './playerSheet.ts';
 import { counted } from './sentences/numbers.ts';
 import { nameOf } from './sentences/zero.ts';
 import type { PlayerView } from './views.ts';
+import { fill } from './words/fill.ts';
+import type { Words } from './words/words.ts';
 
 /** A table beside the page, and what a row of it is. */
 export interface TableLink {
@@ -25,56 +27,55 @@ export function anchorOf({ comparison }: PlayerView): string {
 }
 
 /** 'wren'; of a comparison beside the player's first what is compared too. */
-export function shownName(view: PlayerView): string {
-  return (view.comparison.name ?? '') === '' ? nameOf(view.comparison) : sheetTitle(view);
+export function shownName(words: Words, view: PlayerView): string {
+  return (view.comparison.name ?? '') === '' ? nameOf(view.comparison) : sheetTitle(words, view);
 }
 
-const STATUS_WORDS: Readonly<Record<Exclude<TrialStatus, 'used'>, string>> = {
-  rejected: 'rejected',
-  failed: 'failed',
-  'left-out': 'left out',
-};
-
 /** '14 swings used, 2 of them for review, 1 rejected': what is none is not said. */
-export function swingsText({ outcomes }: PlayerView): string {
+export function swingsText(words: Words, { outcomes }: PlayerView): string {
   const swings = outcomes.filter(({ role }) => role === 'swing');
   const used = swings.filter(({ status }) => status === 'used');
   const review = used.filter(({ gate }) => gate?.verdict === 'review').length;
-  const others = Object.entries(STATUS_WORDS).flatMap(([status, words]) => {
-    const count = swings.filter((swing) => swing.status === status).length;
-    return count === 0 ? [] : [`${count} ${words}`];
+  const { day } = words;
+  const others = (['rejected', 'failed', 'left-out'] as const).flatMap((status) => {
+    const n = swings.filter((swing) => swing.status === status).length;
+    return n === 0 ? [] : [fill(day.status, { n, status: words.status[status] })];
   });
   return [
-    `${counted(used.length, 'swing')} used`,
-    ...(review === 0 ? [] : [`${review} of them for review`]),
+    fill(day.swingsUsed, { swings: counted(words, used.length, 'swing') }),
+    ...(review === 0 ? [] : [fill(day.review, { n: review })]),
     ...others,
   ].join(', ');
 }
 
 /** Name and finding of a comparison, below it its swings and its pages. */
-export function overview(make: Make, view: PlayerView, filter: DayFilter): DrawnElement[] {
+export function overview(words: Words, make: Make, view: PlayerView, filter: DayFilter): DrawnElement[] {
   const marks = marksOfView(filter, view);
   const link = (ending: string, text: string): DrawnElement =>
-    make('a', { href: fileOf(view, ending), 'aria-label': `${text} of ${shownName(view)}` }, text);
+    make(
+      'a',
+      { href: fileOf(view, ending), 'aria-label': fill(words.ofPlayer, { what: text, name: shownName(words, view) }) },
+      text,
+    );
   return [
-    make('dt', marks, make('a', { href: `#${encodeURIComponent(anchorOf(view))}` }, shownName(view))),
+    make('dt', marks, make('a', { href: `#${encodeURIComponent(anchorOf(view))}` }, shownName(words, view))),
     make(
       'dd',
       marks,
-      findingsOf(view.comparison).headline,
+      findingsOf(words, view.comparison).headline,
       make(
         'p',
         { class: 'day' },
-        swingsText(view),
+        swingsText(words, view),
         make(
           'span',
           { class: 'screen' },
           ' · ',
-          link('.html', 'moving page'),
+          link('.html', words.day.links.page),
           ' · ',
-          link('.svg', 'sheet'),
+          link('.svg', words.day.links.sheet),
           ' · ',
-          link('-details.svg', 'details'),
+          link('-details.svg', words.day.links.details),
         ),
       ),
     ),
@@ -82,10 +83,10 @@ export function overview(make: Make, view: PlayerView, filter: DayFilter): Drawn
 }
 
 /** The tables of the folder, each with what a row is; nothing where none is named. */
-export function tablesBlock(make: Make, tables: readonly TableLink[]): DrawnElement[] {
+export function tablesBlock(words: Words, make: Make, tables: readonly TableLink[]): DrawnElement[] {
   if (tables.length === 0) return [];
   return [
-    make('h2', {}, 'Tables'),
+    make('h2', {}, words.day.tables),
     make(
       'ul',
       {},

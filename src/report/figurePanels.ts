@@ -1,4 +1,3 @@
-import { quantityById } from '../model/catalogue.ts';
 import type { ComparisonRow, CurveSummary, MeanFigures, PlayerComparison, SwingMarks } from '../model/comparison.ts';
 import { ORDER_METHODS, type OrderMethod } from '../model/orderOfMotion.ts';
 import type { OrderLink, OrderSummary } from '../model/orderSummary.ts';
@@ -17,7 +16,11 @@ import { BAND_LINE, drawMarks } from './parts/swingMarks.ts';
 import { dayText, sheetTitle } from './playerSheet.ts';
 import { methodName } from './sentences/orderWords.ts';
 import { capital } from './sentences/ranking.ts';
+import { labelOf } from './sentences/words.ts';
+import { spoken } from './spoken.ts';
 import type { PlayerView } from './views.ts';
+import { fill } from './words/fill.ts';
+import type { Words } from './words/words.ts';
 
 /**
  * The panels of a player's sheets, each as a drawing of its own for a paper or a talk. Widths of one and of two columns, type of 7 and
@@ -54,7 +57,6 @@ const STRIP_HEIGHT = 124;
 const SWINGS_HEIGHT = 48;
 /** A table has at most so many positions side by side; more go below. */
 const MOST_POSITIONS = 7;
-const TABLE_HEADING = 'Primary quantities at the positions';
 
 /** What there is to draw for a player, in the order of the sheets; empty where nothing is compared. */
 export function panelsOf({ comparison }: PlayerView): readonly FigurePanel[] {
@@ -99,16 +101,27 @@ function tableRows({ rows, options }: PlayerComparison): readonly ComparisonRow[
 }
 
 /** The panel as an SVG file. The same view gives the same bytes. */
-export function renderPanel(view: PlayerView, panel: FigurePanel): string {
+export function renderPanel(given: PlayerView, panel: FigurePanel): string {
+  const { words, view } = spoken(given);
+  const { panels } = words.sheet;
   const { comparison } = view;
   const isWide = panel.kind === 'positions' || panel.kind === 'table';
   const width_mm = isWide ? COLUMN_WIDTH_MM.double : COLUMN_WIDTH_MM.single;
   const width = Math.round(100 * width_mm * POINTS_PER_MM) / 100;
   const size = { width, width_mm, height: 0, height_mm: 0 };
-  const description = `${dayText(view)}. Whiskers and intervals: 95 %. Bands: mean ± 1 and ± 2 SD of the ${comparison.reference.label}. The numbers are in ${panel.name}.csv.`;
-  const sheet = startDrawing(`${sheetTitle(view)}: ${titleOf(view, panel)}`, description, size);
+  const description = fill(panels.description, {
+    day: dayText(view),
+    reference: comparison.reference.label,
+    name: panel.name,
+  });
+  const sheet = startDrawing(
+    words,
+    fill(panels.title, { sheet: sheetTitle(words, view), panel: titleOf(words, view, panel) }),
+    description,
+    size,
+  );
   let bottom = drawInto(sheet, view, panel, { x: EDGE, y: EDGE, width: width - 2 * EDGE });
-  const labels = { group: keyLabel(comparison.group), reference: keyLabel(comparison.reference) };
+  const labels = { group: keyLabel(words, comparison.group), reference: keyLabel(words, comparison.reference) };
   drawClubKey(sheet, labels, width - EDGE, bottom + KEY - 3, 'small', width / 2 - 44);
   bottom += KEY;
   if (panel.kind !== 'order' && panel.kind !== 'positions') {
@@ -120,22 +133,23 @@ export function renderPanel(view: PlayerView, panel: FigurePanel): string {
 }
 
 /** 'driver, n = 8' */
-function keyLabel({ label, trials }: PlayerComparison['group']): string {
-  return `${label}, n = ${trials.length}`;
+function keyLabel(words: Words, { label, trials }: PlayerComparison['group']): string {
+  return fill(words.sheet.figureSide, { label, n: trials.length });
 }
 
-function titleOf(view: PlayerView, panel: FigurePanel): string {
+function titleOf(words: Words, view: PlayerView, panel: FigurePanel): string {
+  const { panels } = words.sheet;
   switch (panel.kind) {
     case 'positions':
-      return 'figures at the positions';
+      return panels.positions;
     case 'curve':
-      return `curve of ${quantityById(panel.curve.quantity).label}`;
+      return fill(panels.curve, { quantity: labelOf(words, panel.curve.quantity) });
     case 'swings':
-      return `${wordsOf(view, panel.marks).title} of each swing`;
+      return fill(words.sheet.impact.eachSwing, { title: wordsOf(words, view, panel.marks).title });
     case 'order':
-      return `order of motion, ${methodName(panel.method)}`;
+      return fill(panels.order, { method: methodName(words, panel.method) });
     case 'table':
-      return TABLE_HEADING;
+      return panels.table;
   }
 }
 
@@ -152,13 +166,13 @@ function drawInto(sheet: Sheet, view: PlayerView, panel: FigurePanel, place: Pla
       drawCurve(sheet, comparison, panel.curve.quantity, { ...place, height: CURVE_HEIGHT }, true);
       return place.y + CURVE_HEIGHT;
     case 'swings': {
-      const words = wordsOf(view, panel.marks);
-      const height = SWINGS_HEIGHT + (words.band === null ? 0 : BAND_LINE);
-      drawMarks(sheet, comparison, panel.marks, words, { ...place, height });
+      const said = wordsOf(sheet.words, view, panel.marks);
+      const height = SWINGS_HEIGHT + (said.band === null ? 0 : BAND_LINE);
+      drawMarks(sheet, comparison, panel.marks, said, { ...place, height });
       return place.y + height;
     }
     case 'order': {
-      const title = capital(methodName(panel.method));
+      const title = capital(methodName(sheet.words, panel.method));
       return drawOrderPanel(sheet, comparison, panel.summary, panel.method, title, 'mean and sd', place);
     }
     case 'table':
@@ -174,11 +188,19 @@ function drawPrimary(sheet: Sheet, comparison: PlayerComparison, rows: readonly 
   const flow = { ...startFlow(0), y: place.y, endless: true };
   for (let from = 0; from < positions.length; from += MOST_POSITIONS) {
     const block = positions.slice(from, from + MOST_POSITIONS);
-    drawTable(sheet, flow, comparison, 'value', TABLE_HEADING, (quantity) => quantities.has(quantity.id), {
-      left: place.x,
-      right: place.x + place.width,
-      shows: (position) => block.includes(position),
-    });
+    drawTable(
+      sheet,
+      flow,
+      comparison,
+      'value',
+      sheet.words.sheet.panels.table,
+      (quantity) => quantities.has(quantity.id),
+      {
+        left: place.x,
+        right: place.x + place.width,
+        shows: (position) => block.includes(position),
+      },
+    );
   }
   return flow.y;
 }

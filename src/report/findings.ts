@@ -4,7 +4,7 @@ import type { PositionId } from '../model/positions.ts';
 import { topicOf } from '../model/topics.ts';
 import { counted, listed, percent, signedWithUnit, withUnit } from './sentences/numbers.ts';
 import { byPosition, capital, inMargins, primaryOf } from './sentences/ranking.ts';
-import { commonest, joinClauses, rangesText, undecidedText } from './sentences/summaries.ts';
+import { commonest, joinedClauses, rangesText, undecidedText } from './sentences/summaries.ts';
 import {
   changeClause,
   differenceClause,
@@ -14,6 +14,8 @@ import {
   positionPhrase,
   type SaidRow,
 } from './sentences/words.ts';
+import { fill } from './words/fill.ts';
+import type { Words } from './words/words.ts';
 
 /** The sentences of the sheet, built from the comparison by templates. */
 export interface Findings {
@@ -39,8 +41,6 @@ export interface Findings {
   readonly lead: SaidRow | null;
 }
 
-export const SET_UP_NOTE = 'Part of this belongs to the longer club.';
-
 const MOST_FURTHER = 4;
 
 /** A departure during the swing: a row at a position, P1 apart. */
@@ -49,13 +49,14 @@ interface Departure extends SaidRow {
 }
 
 /** The sentences for one player. */
-export function findingsOf(comparison: PlayerComparison): Findings {
+export function findingsOf(words: Words, comparison: PlayerComparison): Findings {
   const primary = primaryOf(comparison.rows);
   const values = comparison.rows.filter((row) => row.basis === 'value');
   const isTold = ({ quantity }: { readonly quantity: string }): boolean =>
     primary.has(quantity) || topicOf(quantityById(quantity).reading) === 'trunk';
   const rows = values.filter(isTold);
   const limbs = limbsText(
+    words,
     comparison,
     values.filter((row) => !isTold(row) && topicOf(quantityById(row.quantity).reading) === 'limbs'),
   );
@@ -71,15 +72,15 @@ export function findingsOf(comparison: PlayerComparison): Findings {
   const setUpRows = rows.filter((row) => row.verdict === 'departs' && row.position === 'P1').filter(isSaid);
   const { further, left } = furtherOf(departures, lead, primary);
   return {
-    headline: headlineOf(comparison, values, lead, setUpRows, limbs !== ''),
-    support: lead === null ? [] : supportOf(comparison, departures, lead),
-    further: further.map((row) => ({ position: row.position, ...furtherTexts(comparison, row) })),
+    headline: headlineOf(words, comparison, values, lead, setUpRows, limbs !== ''),
+    support: lead === null ? [] : supportOf(words, comparison, departures, lead),
+    further: further.map((row) => ({ position: row.position, ...furtherTexts(words, comparison, row) })),
     furtherLeft: left,
-    slightly: lead === null ? rangesText(rows, 'differs-slightly', primary) : '',
-    setUp: setUpText(comparison, setUpRows, primary),
+    slightly: lead === null ? rangesText(words, rows, 'differs-slightly', primary) : '',
+    setUp: setUpText(words, comparison, setUpRows, primary),
     limbs,
-    matches: rangesText(rows, 'matches', primary),
-    undecided: undecidedText(comparison.rows),
+    matches: rangesText(words, rows, 'matches', primary),
+    undecided: undecidedText(words, comparison.rows),
     lead,
   };
 }
@@ -136,6 +137,7 @@ function leadOf(
 }
 
 function headlineOf(
+  words: Words,
   comparison: PlayerComparison,
   rows: readonly ComparisonRow[],
   lead: SaidRow | null,
@@ -143,61 +145,86 @@ function headlineOf(
   limbsDepart: boolean,
 ): string {
   const { group, reference } = comparison;
-  if (comparison.reason !== '') return `No ${rows.length === 0 ? 'comparison' : 'verdict'}: ${comparison.reason}.`;
-  if (lead !== null) return leadSentence(comparison, lead);
+  if (comparison.reason !== '') {
+    const { noComparison, noVerdictBecause } = words.findings;
+    return fill(rows.length === 0 ? noComparison : noVerdictBecause, { reason: comparison.reason });
+  }
+  if (lead !== null) return leadSentence(words, comparison, lead);
   const told = comparison.rows.filter((row) => row.verdict !== 'none');
   const because = (of: readonly ComparisonRow[]): string => {
     const reason = commonest(of.map((row) => row.reason).filter((text) => text !== ''));
     return reason === null ? '' : `: ${reason}`;
   };
   if (told.length === 0) {
-    return `No verdict${because(rows)} (${group.label} ${counted(group.trials.length, 'swing')}, ${reference.label} ${counted(reference.trials.length, 'swing')}).`;
+    return fill(words.findings.noVerdict, {
+      because: because(rows),
+      group: group.label,
+      groupSwings: counted(words, group.trials.length, 'swing'),
+      reference: reference.label,
+      referenceSwings: counted(words, reference.trials.length, 'swing'),
+    });
   }
   const matching = told.filter((row) => row.verdict === 'matches').length;
   if (told.every((row) => row.position === 'swing')) {
     const body = rows.filter((row) => row.position !== 'swing');
-    return `No verdict on the body${because(body)}; ${matching} of ${told.length} comparisons of club and tempo match.`;
+    return fill(words.findings.onlyOnce, { because: because(body), matching, told: told.length });
   }
-  const rest = `${matching} of ${told.length} comparisons match`;
-  const body = limbsDepart ? 'pelvis, chest or head' : 'the body';
-  return setUpRows.length > 0
-    ? `Only the set-up departs from the ${reference.label}; after address no departure of ${body} is certain with these swings, and ${rest}.`
-    : `No departure of ${body} from the ${reference.label} is certain with these swings; ${rest}.`;
+  const { onlySetUp, nothing, theTrunk, theBody } = words.findings;
+  return fill(setUpRows.length > 0 ? onlySetUp : nothing, {
+    reference: reference.label,
+    body: limbsDepart ? theTrunk : theBody,
+    matching,
+    told: told.length,
+  });
 }
 
-function leadSentence(comparison: PlayerComparison, lead: SaidRow): string {
+function leadSentence(words: Words, comparison: PlayerComparison, lead: SaidRow): string {
   const { group, reference } = comparison;
   const { decimals } = quantityById(lead.quantity);
   const position = lead.position as PositionId;
-  const interval = intervalText(lead);
+  const interval = intervalText(words, lead);
   const numbers = [
-    `${group.label} ${showMean(lead, lead.meanGroup, decimals)}`,
-    `${reference.label} ${showMean(lead, lead.meanReference, decimals)}`,
-    ...(interval === '' ? [] : [`95 % interval of the difference ${interval}`]),
+    `${group.label} ${showMean(words, lead, lead.meanGroup, decimals)}`,
+    `${reference.label} ${showMean(words, lead, lead.meanReference, decimals)}`,
+    ...(interval === '' ? [] : [fill(words.findings.leadInterval, { interval })]),
   ].join(', ');
-  return lead.basis === 'value'
-    ? `${positionPhrase(position)} ${differenceClause(lead)} than with the ${reference.label} (${numbers}).`
-    : `From address to ${lowerFirst(positionPhrase(position).replace(/^(At|With) /, ''))} ${changeClause(lead)} than with the ${reference.label} (${numbers}).`;
+  const phrase = positionPhrase(words, position);
+  const isValue = lead.basis === 'value';
+  return fill(words.findings.lead, {
+    phrase: isValue ? phrase : words.differences.sinceAddress(phrase),
+    clause: isValue ? differenceClause(words, lead, 'position') : changeClause(words, lead),
+    reference: reference.label,
+    numbers,
+  });
 }
 
-function showMean(row: SaidRow, mean: number, decimals: number): string {
-  return row.basis === 'change' ? signedWithUnit(mean, decimals, row.unit) : withUnit(mean, decimals, row.unit);
+function showMean(words: Words, row: SaidRow, mean: number, decimals: number): string {
+  return row.basis === 'change'
+    ? signedWithUnit(words, mean, decimals, row.unit)
+    : withUnit(words, mean, decimals, row.unit);
 }
 
-function lowerFirst(text: string): string {
-  return text.slice(0, 1).toLowerCase() + text.slice(1);
-}
-
-function supportOf(comparison: PlayerComparison, departures: readonly Departure[], lead: SaidRow): string[] {
+function supportOf(
+  words: Words,
+  comparison: PlayerComparison,
+  departures: readonly Departure[],
+  lead: SaidRow,
+): string[] {
   const lines: string[] = [];
   const first = comparison.firstDepartures.find(
     (entry) => entry.quantity === lead.quantity && entry.position === lead.position && entry.basis === lead.basis,
   );
   if (first !== undefined) {
     const others = first.neighbours.filter((other) => other.position !== first.position);
-    const named = others.map((other) => `${other.position} in ${percent(other.share)}`);
+    const named = others.map((other) =>
+      fill(words.findings.placeIn, { position: other.position, share: percent(words, other.share) }),
+    );
     lines.push(
-      `How sure: in ${percent(first.certainty)} of resamples of these swings it begins at ${first.position}${named.length === 0 ? '' : `, at ${listed(named)}`}.`,
+      fill(words.findings.sure, {
+        share: percent(words, first.certainty),
+        position: first.position,
+        others: named.length === 0 ? '' : fill(words.findings.sureOthers, { others: listed(words, named) }),
+      }),
     );
   }
   const { decimals } = quantityById(lead.quantity);
@@ -205,8 +232,8 @@ function supportOf(comparison: PlayerComparison, departures: readonly Departure[
     (row) => row.quantity === lead.quantity && positionOrder(row.position) > positionOrder(lead.position),
   );
   if (later.length > 0) {
-    const places = later.map((row) => `${row.position} (${signedWithUnit(row.difference, decimals, row.unit)})`);
-    lines.push(`It is still there at ${listed(places)}.`);
+    const places = later.map((row) => `${row.position} (${signedWithUnit(words, row.difference, decimals, row.unit)})`);
+    lines.push(fill(words.findings.stillThere, { places: listed(words, places) }));
   }
   return lines;
 }
@@ -217,12 +244,12 @@ function ofOneClub({ group, reference }: PlayerComparison): boolean {
 }
 
 /** Arms, legs, forces and body speed: the count of quantities that depart at some position. */
-function limbsText(comparison: PlayerComparison, rows: readonly ComparisonRow[]): string {
+function limbsText(words: Words, comparison: PlayerComparison, rows: readonly ComparisonRow[]): string {
   const departing = new Set(rows.filter((row) => row.verdict === 'departs').map((row) => row.quantity)).size;
   if (departing === 0) return '';
-  const verb = departing === 1 ? 'departs' : 'depart';
-  const noun = departing === 1 ? 'quantity' : 'quantities';
-  return `${departing} ${noun} of arms, legs, forces and body speed ${verb} from the ${comparison.reference.label} (details).${ofOneClub(comparison) ? '' : ` ${SET_UP_NOTE}`}`;
+  const { limbs, setUpNote } = words.findings;
+  const said = limbs(departing, comparison.reference.label);
+  return ofOneClub(comparison) ? said : `${said} ${setUpNote}`;
 }
 
 /** One row a quantity, its earliest; primary quantities first, then by size in margins; told in the order of the swing. */
@@ -245,18 +272,23 @@ function furtherOf(
   return { further, left: ranked.length - further.length };
 }
 
-function furtherTexts(comparison: PlayerComparison, row: Departure): { text: string; short: string } {
+function furtherTexts(words: Words, comparison: PlayerComparison, row: Departure): { text: string; short: string } {
   const { decimals } = quantityById(row.quantity);
-  const clause = capital(differenceClause(row));
-  const interval = intervalText(row, true);
-  const means = `${comparison.group.label} ${withUnit(row.meanGroup, decimals, row.unit)}, ${comparison.reference.label} ${withUnit(row.meanReference, decimals, row.unit)}`;
+  const clause = capital(differenceClause(words, row));
+  const interval = intervalText(words, row, true);
+  const means = `${comparison.group.label} ${withUnit(words, row.meanGroup, decimals, row.unit)}, ${comparison.reference.label} ${withUnit(words, row.meanReference, decimals, row.unit)}`;
   return {
     text: `${clause} (${means}${interval === '' ? '' : `; ${interval}`}).`,
     short: `${clause}${interval === '' ? '' : ` (${interval})`}.`,
   };
 }
 
-function setUpText(comparison: PlayerComparison, rows: readonly SaidRow[], primary: ReadonlySet<string>): string {
+function setUpText(
+  words: Words,
+  comparison: PlayerComparison,
+  rows: readonly SaidRow[],
+  primary: ReadonlySet<string>,
+): string {
   if (rows.length === 0) return '';
   const ranked = [...rows].sort(
     (a, b) =>
@@ -265,9 +297,9 @@ function setUpText(comparison: PlayerComparison, rows: readonly SaidRow[], prima
       byPosition(a, b),
   );
   const shown = ranked.slice(0, 3).sort(byPosition);
-  const told = joinClauses(shown.map(differenceClause));
+  const told = joinedClauses(words, shown);
   const left = ranked.length - 3;
-  const text = `${listed(left > 0 ? [...told, `${left} more (details)`] : told)}.`;
+  const text = `${listed(words, left > 0 ? [...told, fill(words.findings.moreInDetails, { n: left })] : told)}.`;
   const carried = comparison.rows.filter(
     (row) =>
       row.basis === 'value' &&
@@ -277,7 +309,7 @@ function setUpText(comparison: PlayerComparison, rows: readonly SaidRow[], prima
   );
   return [
     capital(text),
-    ...(carried.length === 0 ? [] : ['Some of it stays into the swing.']),
-    ...(ofOneClub(comparison) ? [] : [SET_UP_NOTE]),
+    ...(carried.length === 0 ? [] : [words.findings.setUpStays]),
+    ...(ofOneClub(comparison) ? [] : [words.findings.setUpNote]),
   ].join(' ');
 }

@@ -1,6 +1,7 @@
 import { shownText } from '../base/text.ts';
 import { DrawnElement, htmlText } from './drawing/element.ts';
 import { SHEETS_STYLE, SHEETS_STYLE_SHA256 } from './page/script.generated.ts';
+import type { Words } from './words/words.ts';
 
 type Child = DrawnElement | string;
 export type Make = (
@@ -37,9 +38,9 @@ const policy = (script: PageScript | null): string =>
     "form-action 'none'",
   ].join('; ');
 
-export function startPage(title: string, script: PageScript | null = null): HtmlPage {
+export function startPage(words: Words, title: string, script: PageScript | null = null): HtmlPage {
   const reload = script?.reload_s === undefined ? null : String(script.reload_s);
-  const page = make('html', { lang: 'en', ...(reload === null ? {} : { 'data-reload': reload }) });
+  const page = make('html', { lang: words.language, ...(reload === null ? {} : { 'data-reload': reload }) });
   const style = make('style', {});
   style.append(SHEETS_STYLE);
   const head = make(

@@ -9,11 +9,14 @@ import {
   WATCHED_DAY_SCRIPT,
   WATCHED_DAY_SCRIPT_SHA256,
 } from './page/script.generated.ts';
-import { CAUTIONS, dayText, descriptionOf, sheetTitle } from './playerSheet.ts';
+import { dayText, descriptionOf, sheetTitle } from './playerSheet.ts';
 import { qualitySection } from './qualitySection.ts';
 import { groupWords } from './sentences/groupWords.ts';
 import { counted } from './sentences/numbers.ts';
+import { spokenDay } from './spoken.ts';
 import type { DayView, PlayerView } from './views.ts';
+import { fill } from './words/fill.ts';
+import type { Words } from './words/words.ts';
 
 /**
  * The page of a day: every player's finding, then every player's sheet, then the trials that were not used. One HTML file that
@@ -27,107 +30,121 @@ const WATCHED = { text: WATCHED_DAY_SCRIPT, sha256: WATCHED_DAY_SCRIPT_SHA256 } 
  * HTML text of the page. `tables`: those in the same folder. `reload_s`: of a day that is being captured, after so many seconds the page loads
  * itself anew; null: it stays. The same view gives the same bytes.
  */
-export function renderIndex(view: DayView, tables: readonly TableLink[] = [], reload_s: number | null = null): string {
-  const words = groupWords(view.players.map(({ comparison }) => comparison));
+export function renderIndex(given: DayView, tables: readonly TableLink[] = [], reload_s: number | null = null): string {
+  const { words, view } = spokenDay(given);
+  const { day } = words;
+  const about = groupWords(
+    words,
+    view.players.map(({ comparison }) => comparison),
+  );
   const script = reload_s === null ? DAY : { ...WATCHED, reload_s };
-  const { body, make, finish } = startPage(`${dayText(view)}: ${words.title}`, script);
+  const { body, make, finish } = startPage(words, fill(day.title, { day: dayText(view), title: about.title }), script);
   const filter = filterOf(view);
   const unused = view.outcomes.filter((outcome) => outcome.status !== 'used');
   body.append(
     make(
       'header',
       { class: 'text' },
-      make('h1', {}, words.heading),
+      make('h1', {}, about.heading),
       make(
         'p',
         { class: 'day' },
-        `${dayText(view)} · ${counted(new Set(view.players.map(({ comparison }) => comparison.player)).size, 'player')} · ${counted(view.outcomes.length - unused.length, 'trial')} used, ${unused.length} not`,
+        fill(day.counts, {
+          day: dayText(view),
+          players: counted(words, new Set(view.players.map(({ comparison }) => comparison.player)).size, 'player'),
+          used: counted(words, view.outcomes.length - unused.length, 'trial'),
+          unused: unused.length,
+        }),
       ),
-      ...(reload_s === null ? [] : [make('p', { class: 'day screen' }, watchedText(reload_s))]),
-      ...filterBlock(make, filter),
+      ...(reload_s === null ? [] : [make('p', { class: 'day screen' }, watchedText(words, reload_s))]),
+      ...filterBlock(words, make, filter),
       ...(view.players.length === 0
-        ? [make('p', {}, 'No player has a used swing.')]
-        : [make('dl', {}, ...view.players.flatMap((player) => overview(make, player, filter)))]),
+        ? [make('p', {}, day.noPlayer)]
+        : [make('dl', {}, ...view.players.flatMap((player) => overview(words, make, player, filter)))]),
     ),
     make(
       'main',
       {},
       ...view.players.flatMap((player) => [
-        playerSection(make, player, filter),
-        ...qualitySection(make, player, marksOfView(filter, player)),
+        playerSection(words, make, player, filter),
+        ...qualitySection(words, make, player, marksOfView(filter, player)),
       ]),
     ),
     make(
       'footer',
       { class: unused.length > 0 ? 'text others' : 'text' },
-      ...(unused.length > 0 ? [make('h2', {}, 'Trials not used'), unusedTable(make, unused, filter)] : []),
-      ...tablesBlock(make, tables),
-      make('p', { class: 'foot' }, CAUTIONS),
+      ...(unused.length > 0 ? [make('h2', {}, day.notUsed), unusedTable(words, make, unused, filter)] : []),
+      ...tablesBlock(words, make, tables),
+      make('p', { class: 'foot' }, words.cautions),
       make('p', { class: 'foot' }, view.programVersion),
     ),
   );
   return finish();
 }
 
-function watchedText(reload_s: number): string {
-  return `The day is being captured: this page loads itself anew every ${counted(reload_s, 'second')}. Pages of players stay as they are until you load them again.`;
+function watchedText(words: Words, reload_s: number): string {
+  return fill(words.day.watched, { seconds: counted(words, reload_s, 'second') });
 }
 
-function playerSection(make: Make, view: PlayerView, filter: DayFilter): DrawnElement {
-  const findings = findingsOf(view.comparison);
-  const words = [
+function playerSection(words: Words, make: Make, view: PlayerView, filter: DayFilter): DrawnElement {
+  const findings = findingsOf(words, view.comparison);
+  const { told } = words.findings;
+  const { links, inWords } = words.day;
+  const name = shownName(words, view);
+  const lines = [
     findings.headline,
     ...findings.support,
-    ...findings.further.map((entry) => `${entry.position}: ${entry.text}`),
-    findings.setUp === '' ? '' : `Set-up: ${findings.setUp}`,
-    findings.slightly === '' ? '' : `Differs slightly: ${findings.slightly}`,
+    ...findings.further.map((entry) => fill(told.at, entry)),
+    findings.setUp === '' ? '' : fill(told.setUp, { text: findings.setUp }),
+    findings.slightly === '' ? '' : fill(told.slightly, { text: findings.slightly }),
     findings.limbs,
-    findings.matches === '' ? '' : `Matches: ${findings.matches}`,
+    findings.matches === '' ? '' : fill(told.matches, { text: findings.matches }),
     findings.undecided,
   ].filter((text) => text !== '');
   return make(
     'section',
     { class: 'player sheet', id: anchorOf(view), ...marksOfView(filter, view) },
-    make('h2', {}, sheetTitle(view)),
-    make('img', { src: fileOf(view, '.svg'), alt: descriptionOf(view, findings), width: '1123', height: '794' }),
+    make('h2', {}, sheetTitle(words, view)),
+    make('img', { src: fileOf(view, '.svg'), alt: descriptionOf(words, view, findings), width: '1123', height: '794' }),
     make(
       'p',
       { class: 'links' },
-      make('a', { href: fileOf(view, '.html') }, `Moving page of ${shownName(view)}`),
+      make('a', { href: fileOf(view, '.html') }, fill(links.pageOf, { name })),
       ' · ',
-      make('a', { href: fileOf(view, '.svg') }, `Sheet of ${shownName(view)}`),
+      make('a', { href: fileOf(view, '.svg') }, fill(links.sheetOf, { name })),
       ' · ',
-      make('a', { href: fileOf(view, '-details.svg') }, `Tables, trials and method of ${shownName(view)}`),
-      ...ordersLink(make, view),
+      make('a', { href: fileOf(view, '-details.svg') }, fill(links.detailsOf, { name })),
+      ...ordersLink(words, make, view),
     ),
     make(
       'details',
       { class: 'words' },
-      make('summary', {}, 'In words'),
-      make('ul', {}, ...words.map((text) => make('li', {}, text))),
+      make('summary', {}, inWords),
+      make('ul', {}, ...lines.map((text) => make('li', {}, text))),
     ),
   );
 }
 
 /** Where segments or joints were looked at in all orders of axes. */
-function ordersLink(make: Make, view: PlayerView): (DrawnElement | string)[] {
+function ordersLink(words: Words, make: Make, view: PlayerView): (DrawnElement | string)[] {
   if (view.comparison.orderChecks === undefined) return [];
   const { player, part } = view.comparison;
   const href = `figures/${encodeURIComponent(player)}${part.suffix}-orders.svg`;
-  return [' · ', make('a', { href }, `All orders of axes of ${shownName(view)}`)];
+  return [' · ', make('a', { href }, fill(words.day.links.ordersOf, { name: shownName(words, view) }))];
 }
 
-function unusedTable(make: Make, unused: DayView['outcomes'], filter: DayFilter): DrawnElement {
+function unusedTable(words: Words, make: Make, unused: DayView['outcomes'], filter: DayFilter): DrawnElement {
+  const { heads } = words.day;
   const head = make(
     'tr',
     {},
-    ...['Trial', 'Player', 'Status', 'Reason'].map((text) => make('th', { scope: 'col' }, text)),
+    ...[heads.trial, heads.player, heads.status, heads.reason].map((text) => make('th', { scope: 'col' }, text)),
   );
   const rows = unused.map((outcome) =>
     make(
       'tr',
       marksOf(filter, outcome.player, [outcome.club]),
-      ...[outcome.trial, outcome.player, outcome.status.replace('-', ' '), outcome.reason].map((text) =>
+      ...[outcome.trial, outcome.player, words.status[outcome.status], outcome.reason].map((text) =>
         make('td', {}, text),
       ),
     ),

@@ -21,29 +21,30 @@ import { drawClubMarks } from './parts/impactDetails.ts';
 import { drawOrderDetails } from './parts/orderDetails.ts';
 import { drawSensors } from './parts/sensors.ts';
 import { drawSingleValues } from './parts/singleValue.ts';
-import { CAUTIONS, drawHeader, sheetTitle } from './playerSheet.ts';
+import { drawHeader, sheetTitle } from './playerSheet.ts';
 import { nameOf } from './sentences/zero.ts';
+import { spoken } from './spoken.ts';
 import type { PlayerView } from './views.ts';
+import { fill } from './words/fill.ts';
 
 /**
  * The player's details: tables, trials, orders, method, on as many A4 landscape pages as they need, one below the other;
  * nothing crosses the edge of a page. SVG text; the same view gives the same bytes.
  */
-export function renderPlayerDetails(view: PlayerView): string {
+export function renderPlayerDetails(given: PlayerView): string {
+  const { words, view } = spoken(given);
   const { comparison } = view;
-  const title = `${sheetTitle(view)}, details`;
-  const sheet = startSheet(
-    title,
-    'Tables of all quantities by position, trials used and left out, settings, method and references.',
-  );
+  const { details } = words;
+  const title = fill(details.title, { sheet: sheetTitle(words, view) });
+  const sheet = startSheet(words, title, details.description);
   const flow = startFlow(22);
   drawHeader(sheet, view);
-  if (comparison.reason !== '') drawParagraph(sheet, flow, 'no comparison', `${comparison.reason}.`);
+  if (comparison.reason !== '') drawParagraph(sheet, flow, details.terms.noComparison, `${comparison.reason}.`);
   if (comparison.rows.length > 0) {
     drawSignKey(sheet, sheet.root, PAGE.left, flow.y + 5);
     flow.y += 12;
   }
-  drawTable(sheet, flow, comparison, 'value', 'Values at the positions', () => true);
+  drawTable(sheet, flow, comparison, 'value', details.values, () => true);
   drawOnce(sheet, flow, comparison);
   drawClubMarks(sheet, flow, view);
   drawOrderDetails(sheet, flow, comparison);
@@ -52,7 +53,7 @@ export function renderPlayerDetails(view: PlayerView): string {
     flow,
     comparison,
     'change',
-    'Changes since P1: primary quantities and those that depart or differ somewhere',
+    details.changes,
     (_quantity, rows) =>
       rows.some((row) => row.family === 'change-primary') ||
       rows.some((row) => row.verdict === 'departs' || row.verdict === 'differs-slightly'),
@@ -71,7 +72,7 @@ export function renderPlayerDetails(view: PlayerView): string {
   drawMethod(sheet, flow);
   makeRoom(flow, 30);
   flow.y += 6;
-  drawParagraph(sheet, flow, '', CAUTIONS);
+  drawParagraph(sheet, flow, '', words.cautions);
   finishPages(sheet, view, flow.page + 1);
   return finishSheet(sheet);
 }
@@ -88,7 +89,7 @@ function finishPages(sheet: Sheet, view: PlayerView, pages: number): void {
       id: `page-${page + 1}`,
       viewBox: `0 ${coordinate(top)} ${PAGE.width} ${PAGE.height}`,
     });
-    const text = `${nameOf(view.comparison)}, details, page ${page + 1} of ${pages}`;
+    const text = fill(sheet.words.details.page, { name: nameOf(view.comparison), n: page + 1, of: pages });
     write(sheet, sheet.root, text, PAGE.right, top + PAGE.height - 14, {
       size: 'small',
       anchor: 'end',

@@ -16,12 +16,11 @@ import { drawFindings } from './parts/sheetFindings.ts';
 import { noteText, positionNotes, practiceText } from './sentences/coachText.ts';
 import { counted } from './sentences/numbers.ts';
 import { orderDescription } from './sentences/orderWords.ts';
-import { NO_PLACES, nameOf, zeroText } from './sentences/zero.ts';
+import { nameOf, zeroText } from './sentences/zero.ts';
+import { spoken } from './spoken.ts';
 import type { PlayerView } from './views.ts';
-
-/** Words that stand on every player's sheet. */
-export const CAUTIONS =
-  'These are measurements, not medical advice. Stop when something hurts. Change a movement together with a qualified coach; complaints of the back or a joint belong to a licensed practitioner. Swing only with clear space around you.';
+import { fill } from './words/fill.ts';
+import type { Words } from './words/words.ts';
 
 const WIDTH = PAGE.right - PAGE.left;
 /** The column of the club, as high as figures and curves together, and what it leaves to them, points. */
@@ -34,10 +33,11 @@ const MAIN_WIDTH = WIDTH - CLUB_WIDTH - 22;
  * The player's sheet, one A4 landscape: finding, figures, curves, impact, cautions. SVG text.
  * The same view gives the same bytes.
  */
-export function renderPlayerSheet(view: PlayerView): string {
+export function renderPlayerSheet(given: PlayerView): string {
+  const { words, view } = spoken(given);
   const { comparison } = view;
-  const findings = findingsOf(comparison);
-  const sheet = startSheet(sheetTitle(view), descriptionOf(view, findings));
+  const findings = findingsOf(words, comparison);
+  const sheet = startSheet(words, sheetTitle(words, view), descriptionOf(words, view, findings));
   drawHeader(sheet, view);
   const top = drawFindings(sheet, view, findings, PAGE.top + 34);
   const footTop = drawFoot(sheet, view);
@@ -56,7 +56,7 @@ export function renderPlayerSheet(view: PlayerView): string {
 /** The club at impact above, the order of motion below it. */
 function drawClubColumn(sheet: Sheet, view: PlayerView, top: number, bottom: number): void {
   const x = PAGE.right - CLUB_WIDTH;
-  const order = orderBlockHeight(view.comparison, CLUB_WIDTH);
+  const order = orderBlockHeight(sheet.words, view.comparison, CLUB_WIDTH);
   const height = bottom - top - (order === 0 ? 0 : order + COLUMN_GAP);
   const end = drawImpact(sheet, view, { x, y: top, width: CLUB_WIDTH, height });
   drawOrderBlock(sheet, view.comparison, x, end + COLUMN_GAP, CLUB_WIDTH);
@@ -69,7 +69,7 @@ const LEAST_CURVES_HEIGHT = 158;
 function drawStrip(sheet: Sheet, view: PlayerView, top: number, bottom: number): number {
   const { comparison, records } = view;
   if (comparison.part.source === 'sensors') {
-    const texts = [zeroText(comparison.part), NO_PLACES];
+    const texts = [zeroText(sheet.words, comparison.part), sheet.words.zero.noPlaces];
     const lines = texts.flatMap((text) => wrapText(text, MAIN_WIDTH, 'middle', 'regular', 3));
     lines.forEach((text, i) => {
       const y = top + SIZE.middle + 1 + LEADING.middle * i;
@@ -78,7 +78,7 @@ function drawStrip(sheet: Sheet, view: PlayerView, top: number, bottom: number):
     return top + LEADING.middle * lines.length + 14;
   }
   if (shownFigures(comparison).length === 0) {
-    const lines = wrapText(noFiguresText(comparison, records), MAIN_WIDTH, 'middle', 'regular', 3);
+    const lines = wrapText(noFiguresText(sheet.words, comparison, records), MAIN_WIDTH, 'middle', 'regular', 3);
     lines.forEach((text, i) => {
       const y = top + SIZE.middle + 1 + LEADING.middle * i;
       write(sheet, sheet.root, text, PAGE.left, y, { size: 'middle', fill: COLOUR.grey });
@@ -91,9 +91,13 @@ function drawStrip(sheet: Sheet, view: PlayerView, top: number, bottom: number):
 }
 
 /** 'Wren: driver against irons' */
-export function sheetTitle(view: PlayerView): string {
+export function sheetTitle(words: Words, view: PlayerView): string {
   const { comparison } = view;
-  return `${nameOf(comparison)}: ${comparison.group.label} against ${comparison.reference.label}`;
+  return fill(words.sheetTitle, {
+    name: nameOf(comparison),
+    group: comparison.group.label,
+    reference: comparison.reference.label,
+  });
 }
 
 /** 'Spring capture, 2024-04-12' */
@@ -102,24 +106,25 @@ export function dayText(view: { readonly day: string; readonly date: string | nu
 }
 
 /** The sheet in words, for those who do not see it. */
-export function descriptionOf(view: PlayerView, findings: Findings): string {
+export function descriptionOf(words: Words, view: PlayerView, findings: Findings): string {
   const { comparison } = view;
+  const { told } = words.findings;
   return [
     findings.headline,
     ...findings.support,
-    ...findings.further.map((entry) => `${entry.position}: ${entry.text}`),
-    findings.setUp === '' ? '' : `Set-up: ${findings.setUp}`,
-    findings.slightly === '' ? '' : `Differs slightly: ${findings.slightly}`,
+    ...findings.further.map((entry) => fill(told.at, entry)),
+    findings.setUp === '' ? '' : fill(told.setUp, { text: findings.setUp }),
+    findings.slightly === '' ? '' : fill(told.slightly, { text: findings.slightly }),
     findings.limbs,
-    findings.matches === '' ? '' : `What matches: ${findings.matches}`,
+    findings.matches === '' ? '' : fill(told.whatMatches, { text: findings.matches }),
     findings.undecided,
-    noteText(view.note),
-    ...positionNotes(view).map(({ position, text }) => `${position}: ${text}.`),
-    practiceText(view),
-    impactWords(view),
-    orderDescription(comparison),
-    zeroText(comparison.part),
-    comparison.part.source === 'sensors' ? NO_PLACES : '',
+    noteText(words, view.note),
+    ...positionNotes(words, view).map(({ position, text }) => `${fill(told.at, { position, text })}.`),
+    practiceText(words, view),
+    impactWords(words, view),
+    orderDescription(words, comparison),
+    zeroText(words, comparison.part),
+    comparison.part.source === 'sensors' ? words.zero.noPlaces : '',
   ]
     .filter((text) => text !== '')
     .join(' ');
@@ -129,7 +134,10 @@ export function descriptionOf(view: PlayerView, findings: Findings): string {
 export function drawHeader(sheet: Sheet, view: PlayerView): void {
   const { comparison } = view;
   const y = PAGE.top + 7;
-  const labels = { group: clubText(comparison.group), reference: clubText(comparison.reference) };
+  const labels = {
+    group: clubText(sheet.words, comparison.group),
+    reference: clubText(sheet.words, comparison.reference),
+  };
   const right = drawClubKey(sheet, labels, PAGE.right, y, 'middle', 190);
   const space = right - PAGE.left;
   const name = fitText(nameOf(comparison), space * 0.55, 'middle', 'bold');
@@ -139,18 +147,30 @@ export function drawHeader(sheet: Sheet, view: PlayerView): void {
 }
 
 /** 'irons, 8 swings (iron7, iron9)' */
-function clubText(info: {
-  readonly label: string;
-  readonly clubs: readonly string[];
-  readonly trials: readonly string[];
-}): string {
-  const others = info.clubs.filter((club) => club !== info.label);
-  return `${info.label}, ${counted(info.trials.length, 'swing')}${others.length === 0 ? '' : ` (${others.join(', ')})`}`;
+function clubText(
+  words: Words,
+  info: {
+    readonly label: string;
+    readonly clubs: readonly string[];
+    readonly trials: readonly string[];
+  },
+): string {
+  const others = info.clubs.filter((club) => words.side(club) !== info.label);
+  const { side, sideClubs } = words.sheet;
+  return fill(side, {
+    label: info.label,
+    swings: counted(words, info.trials.length, 'swing'),
+    clubs: others.length === 0 ? '' : fill(sideClubs, { clubs: others.join(', ') }),
+  });
 }
 
 /** Key, cautions and what the sheet was made from, from the bottom up; returns its top. */
 function drawFoot(sheet: Sheet, view: PlayerView): number {
-  const lines = [...wrapText(CAUTIONS, WIDTH, 'small'), ...wrapText(madeFromText(view), WIDTH, 'small', 'regular', 3)];
+  const { words } = sheet;
+  const lines = [
+    ...wrapText(words.cautions, WIDTH, 'small'),
+    ...wrapText(madeFromText(sheet.words, view), WIDTH, 'small', 'regular', 3),
+  ];
   const top = PAGE.bottom - LEADING.small * lines.length;
   const foot = add(sheet, sheet.root, 'g');
   lines.forEach((text, i) => {
@@ -159,12 +179,11 @@ function drawFoot(sheet: Sheet, view: PlayerView): number {
   rule(sheet, foot, PAGE.left, top - 3, PAGE.right, top - 3, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
   if (view.comparison.rows.length === 0) return top - 3;
   const keyEnd = drawSignKey(sheet, foot, PAGE.left, top - 7);
-  const differ = view.comparison.curves.some(({ stretches }) => stretches.length > 0)
-    ? ' · bars under the axis: the curves differ there'
-    : '';
-  const bands = `whiskers and intervals: 95 % · bands: mean ± 1 and ± 2 SD of the ${view.comparison.reference.label}${differ}`;
+  const { intervals, differ, figures } = words.sheet.foot;
+  const differing = view.comparison.curves.some(({ stretches }) => stretches.length > 0) ? differ : '';
+  const bands = `${fill(intervals, { reference: view.comparison.reference.label })}${differing}`;
   const hasFigures = view.comparison.part.source === 'markers';
-  const key = hasFigures ? `${bands} · figures: heavier lines are the lead side` : bands;
+  const key = hasFigures ? `${bands}${figures}` : bands;
   write(sheet, foot, key, keyEnd, top - 7, { size: 'small', fill: COLOUR.grey, width: PAGE.right - keyEnd });
   return top - 16;
 }

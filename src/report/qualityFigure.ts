@@ -9,6 +9,8 @@ import { drawMarkerRows, drawQualityKey } from './parts/qualityBars.ts';
 import { faultText, qualityDescription, qualityMarkers, restText } from './parts/qualityRows.ts';
 import { drawPositions, drawTimeAxis, FIGURE_WIDTH, type TimeAxis, TOP, timeAxis } from './parts/qualityTime.ts';
 import { counted } from './sentences/numbers.ts';
+import { fill } from './words/fill.ts';
+import type { Words } from './words/words.ts';
 
 const ROW = 10;
 /** Below the last row: two lines of the time axis and the key, points. */
@@ -23,22 +25,22 @@ export function hasQualityToShow(quality: TrialQuality): boolean {
 }
 
 /** An element that stands in a page. The same quality gives the same bytes. */
-export function drawQuality(quality: TrialQuality): DrawnElement {
-  return qualitySheet(quality).root;
+export function drawQuality(words: Words, quality: TrialQuality): DrawnElement {
+  return qualitySheet(words, quality).root;
 }
 
 /** A file of its own. */
-export function renderQuality(quality: TrialQuality): string {
-  return finishSheet(qualitySheet(quality));
+export function renderQuality(words: Words, quality: TrialQuality): string {
+  return finishSheet(qualitySheet(words, quality));
 }
 
-function qualitySheet(quality: TrialQuality): Sheet {
+function qualitySheet(words: Words, quality: TrialQuality): Sheet {
   const rows = qualityMarkers(quality);
-  const notes = notesOf(quality, rows.length);
+  const notes = notesOf(words, quality, rows.length);
   const bottom = TOP + ROW * Math.max(1, rows.length);
   const height = bottom + AXIS_HEIGHT + (rows.length > 0 ? KEY_HEIGHT : 0) + LEADING.small * notes.length + 4;
-  const title = `${quality.trial}: samples measured, filled and missing`;
-  const sheet = startFigure(title, qualityDescription(quality), FIGURE_WIDTH, height);
+  const title = fill(words.quality.title, { trial: quality.trial });
+  const sheet = startFigure(words, title, qualityDescription(words, quality), FIGURE_WIDTH, height);
   const axis: TimeAxis = timeAxis(quality, bottom);
   drawPositions(sheet, axis, quality.moments);
   drawMarkerRows(sheet, axis, rows, quality.faults, ROW);
@@ -56,10 +58,16 @@ function qualitySheet(quality: TrialQuality): Sheet {
 }
 
 /** The faults by number and what is not shown, in lines. */
-function notesOf(quality: TrialQuality, shown: number): readonly string[] {
-  const faults = quality.faults.slice(0, MOST_FAULTS).map((fault, i) => `Fault ${i + 1}: ${faultText(fault)}`);
+function notesOf(words: Words, quality: TrialQuality, shown: number): readonly string[] {
+  const faults = quality.faults
+    .slice(0, MOST_FAULTS)
+    .map((fault, i) => fill(words.quality.faultNumber, { n: i + 1, text: faultText(words, fault) }));
   const more = quality.faults.length - faults.length;
-  return [...faults, more > 0 ? `${counted(more, 'further fault')}.` : '', restText(quality, shown)]
+  return [
+    ...faults,
+    more > 0 ? fill(words.quality.furtherFaults, { faults: counted(words, more, 'further fault') }) : '',
+    restText(words, quality, shown),
+  ]
     .filter((text) => text !== '')
     .flatMap((text) => wrapText(text, FIGURE_WIDTH, 'small'));
 }

@@ -7,6 +7,8 @@ import { qualityHeadline } from './parts/qualityRows.ts';
 import { drawQuality, hasQualityToShow } from './qualityFigure.ts';
 import { counted } from './sentences/numbers.ts';
 import type { PlayerView } from './views.ts';
+import { fill } from './words/fill.ts';
+import type { Words } from './words/words.ts';
 
 interface Shown {
   readonly quality: TrialQuality;
@@ -16,6 +18,7 @@ interface Shown {
 
 /** A section after the player's sheet, `marks` as attributes of it; none beside a comparison of trials that another section shows, or where no quality is known. */
 export function qualitySection(
+  words: Words,
   make: Make,
   { comparison, outcomes }: PlayerView,
   marks: Readonly<Record<string, string>>,
@@ -23,7 +26,7 @@ export function qualitySection(
   if ((comparison.name ?? '') !== '') return [];
   const known = outcomes.flatMap(({ record, quality, status }): Shown[] => {
     const own = record === null ? (quality ?? null) : qualityOf(record);
-    return own === null ? [] : [{ quality: own, status: status === 'used' ? '' : status.replace('-', ' ') }];
+    return own === null ? [] : [{ quality: own, status: status === 'used' ? '' : words.status[status] }];
   });
   if (known.length === 0) return [];
   const shown = known.filter(({ quality }) => hasQualityToShow(quality));
@@ -31,25 +34,28 @@ export function qualitySection(
     make(
       'section',
       { class: 'quality', ...marks },
-      make('h3', {}, 'Markers measured, filled and missing'),
+      make('h3', {}, words.quality.heading),
       make(
         'p',
         {},
-        `Every marker was measured throughout, without a fault, in ${known.length - shown.length} of ${counted(known.length, 'recording')}.`,
+        fill(words.quality.throughout, {
+          n: known.length - shown.length,
+          recordings: counted(words, known.length, 'recording'),
+        }),
       ),
-      ...shown.map((one) => details(make, one)),
+      ...shown.map((one) => details(words, make, one)),
     ),
   ];
 }
 
-function details(make: Make, { quality, status }: Shown): DrawnElement {
-  const name = status === '' ? quality.trial : `${quality.trial} (${status})`;
+function details(words: Words, make: Make, { quality, status }: Shown): DrawnElement {
+  const name = status === '' ? quality.trial : fill(words.quality.named, { trial: quality.trial, status });
   const figure = make('div', {
     class: 'figure',
     role: 'group',
     tabindex: '0',
-    'aria-label': `Markers of ${quality.trial}`,
+    'aria-label': fill(words.quality.figureOf, { trial: quality.trial }),
   });
-  figure.append(drawQuality(quality));
-  return make('details', {}, make('summary', {}, `${name}: ${qualityHeadline(quality)}`), figure);
+  figure.append(drawQuality(words, quality));
+  return make('details', {}, make('summary', {}, `${name}: ${qualityHeadline(words, quality)}`), figure);
 }

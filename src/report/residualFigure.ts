@@ -5,11 +5,13 @@ import { scaleLinear } from 'd3-scale';
 import { line } from 'd3-shape';
 import type { CutoffCurves, Sampled } from '../model/cutoffCurves.ts';
 import type { CutoffMethod } from '../model/dayPlan.ts';
-import { GROUP_WORDS, type LandmarkGroup } from '../model/landmarkGroups.ts';
+import type { LandmarkGroup } from '../model/landmarkGroups.ts';
 import { add, type Box, finishSheet, group, rule, type Sheet, startFigure, write } from './drawing/draw.ts';
 import type { DrawnElement } from './drawing/element.ts';
 import { COLOUR, LEADING } from './drawing/theme.ts';
-import { plain } from './sentences/numbers.ts';
+import { counted, plain } from './sentences/numbers.ts';
+import { fill } from './words/fill.ts';
+import type { Words } from './words/words.ts';
 
 /** Points. */
 const WIDTH = 620;
@@ -24,72 +26,74 @@ const TAIL_DASH = '3 2';
 const CUTOFF = '#00796b';
 const TAIL = '#7b4fa3';
 
-const RULES: readonly { readonly method: CutoffMethod; readonly title: string; readonly about: string }[] = [
-  { method: 'residual', title: 'Residual analysis', about: 'RMS taken off, over the noise' },
-  { method: 'autocorrelation', title: 'Autocorrelation', about: 'how far from white' },
-  { method: 'cross-validation', title: 'Cross-validation', about: 'error of the spline' },
-];
-
-const NOTES = [
-  'Solid upright: the cutoff used. Dashed upright: what the rule would choose. Residual analysis: dashed line through the tail, its value at 0 Hz level; the cutoff is where the curve',
-  'falls to that level (Winter). The other two choose the least value (Challis; Woltring), drawn from least to largest. Markers of a group count alike, each over its own noise.',
-];
+const RULES: readonly CutoffMethod[] = ['residual', 'autocorrelation', 'cross-validation'];
 
 /** A file of its own; the same curves give the same bytes. Empty curves draw a sentence. */
-export function renderResiduals(trial: string, curves: readonly CutoffCurves[]): string {
-  const height = TOP + ROW_HEIGHT * Math.max(1, curves.length) + LEADING.small * NOTES.length;
-  const sheet = startFigure(`${trial}: choice of the cutoff`, description(curves), WIDTH, height);
+export function renderResiduals(words: Words, trial: string, curves: readonly CutoffCurves[]): string {
+  const { cutoff } = words.quality;
+  const height = TOP + ROW_HEIGHT * Math.max(1, curves.length) + LEADING.small * cutoff.notes.length;
+  const sheet = startFigure(words, fill(cutoff.title, { trial }), description(words, curves), WIDTH, height);
   const small = { size: 'small', fill: COLOUR.grey } as const;
-  RULES.forEach(({ title, about }, i) => {
+  RULES.forEach((method, i) => {
+    const { title, about } = cutoff.rules[method];
     write(sheet, sheet.root, title, panelX(i), 10, { size: 'middle', weight: 'bold' });
     write(sheet, sheet.root, about, panelX(i), 21, small);
   });
   curves.forEach((one, i) => {
     drawRow(sheet, one, TOP + ROW_HEIGHT * i);
   });
-  if (curves.length === 0) write(sheet, sheet.root, NOTHING, 0, TOP, { size: 'middle' });
-  NOTES.forEach((text, i) => {
-    write(sheet, sheet.root, text, 0, height - LEADING.small * (NOTES.length - i) + 5, small);
+  if (curves.length === 0) write(sheet, sheet.root, cutoff.nothing, 0, TOP, { size: 'middle' });
+  cutoff.notes.forEach((text, i) => {
+    write(sheet, sheet.root, text, 0, height - LEADING.small * (cutoff.notes.length - i) + 5, small);
   });
   return finishSheet(sheet);
 }
-
-const NOTHING =
-  'No segment group has half a second of measured samples around the swing at a rate that leaves a choice.';
 
 function panelX(i: number): number {
   return NAME_WIDTH + i * (PANEL_WIDTH + PANEL_GAP);
 }
 
-function nameOf(curves: CutoffCurves): string {
-  return GROUP_WORDS[curves.group.replace(/_Hz$/, '') as LandmarkGroup];
+function nameOf(words: Words, curves: CutoffCurves): string {
+  return words.quality.groups[curves.group.replace(/_Hz$/, '') as LandmarkGroup];
 }
 
-function usedText({ used_Hz, rule: chosen }: CutoffCurves): string {
-  if (used_Hz === null) return 'not filtered';
-  return `${plain(used_Hz, 1)} Hz, ${chosen === null ? 'as set' : `by ${chosen}`}`;
+function usedText(words: Words, { used_Hz, rule: chosen }: CutoffCurves): string {
+  const { cutoff } = words.quality;
+  if (used_Hz === null) return cutoff.notFiltered;
+  const value = `${plain(words, used_Hz, 1)} Hz`;
+  return chosen === null ? fill(cutoff.asSet, { cutoff: value }) : fill(cutoff.by, { cutoff: value, rule: chosen });
 }
 
-function description(curves: readonly CutoffCurves[]): string {
-  if (curves.length === 0) return NOTHING;
+function description(words: Words, curves: readonly CutoffCurves[]): string {
+  const { cutoff } = words.quality;
+  if (curves.length === 0) return cutoff.nothing;
   return curves
     .map((one) => {
-      const choices = RULES.map(({ method, title }) => `${title.toLowerCase()} ${plain(one.choices_Hz[method], 1)} Hz`);
-      return `${nameOf(one)}: used ${usedText(one)}; would choose: ${choices.join(', ')}.`;
+      const choices = RULES.map((method) => {
+        const { title } = cutoff.rules[method];
+        return `${cutoff.titleInText(title)} ${plain(words, one.choices_Hz[method], 1)} Hz`;
+      });
+      return fill(cutoff.described, {
+        group: nameOf(words, one),
+        used: usedText(words, one),
+        choices: choices.join(', '),
+      });
     })
     .join(' ');
 }
 
 function drawRow(sheet: Sheet, curves: CutoffCurves, y: number): void {
   const small = { size: 'small', fill: COLOUR.grey } as const;
-  write(sheet, sheet.root, nameOf(curves), 0, y + 8, { size: 'middle', weight: 'bold' });
-  write(sheet, sheet.root, `${curves.markers} marker${curves.markers === 1 ? '' : 's'}`, 0, y + 19, small);
-  write(sheet, sheet.root, usedText(curves), 0, y + 28, { ...small, width: NAME_WIDTH - 16 });
+  write(sheet, sheet.root, nameOf(sheet.words, curves), 0, y + 8, { size: 'middle', weight: 'bold' });
+  write(sheet, sheet.root, counted(sheet.words, curves.markers, 'marker'), 0, y + 19, small);
+  write(sheet, sheet.root, usedText(sheet.words, curves), 0, y + 28, { ...small, width: NAME_WIDTH - 16 });
   const sampled = [curves.residual, curves.autocorrelation, curves.crossValidation];
   sampled.forEach((one, i) => {
-    const { method, title } = RULES[i]!;
+    const method = RULES[i]!;
+    const { cutoff } = sheet.words.quality;
+    const rule = cutoff.titleInText(cutoff.rules[method].title);
     const plot = { x: panelX(i), y, width: PANEL_WIDTH, height: PANEL_HEIGHT };
-    drawPanel(sheet, plot, one, curves, method, `${nameOf(curves)}, ${title.toLowerCase()}`);
+    drawPanel(sheet, plot, one, curves, method, fill(cutoff.panel, { group: nameOf(sheet.words, curves), rule }));
   });
 }
 
@@ -113,7 +117,7 @@ function drawPanel(
   rule(sheet, panel, plot.x, bottom, plot.x + plot.width, bottom, { stroke: COLOUR.grey, 'stroke-width': 0.5 });
   for (const [i, tick] of ticks(x.domain()[0]!, last_Hz, 4).entries()) {
     rule(sheet, panel, x(tick), bottom, x(tick), bottom + 3, { stroke: COLOUR.grey, 'stroke-width': 0.5 });
-    const label = `${plain(tick, 0)}${i === 0 ? ' Hz' : ''}`;
+    const label = `${plain(sheet.words, tick, 0)}${i === 0 ? ' Hz' : ''}`;
     write(sheet, panel, label, x(tick), bottom + 11, { size: 'small', fill: COLOUR.grey, anchor: 'middle' });
   }
   if (isResidual) drawTail(sheet, panel, curves, x, y);
@@ -135,7 +139,7 @@ function drawPanel(
     const used = x(curves.used_Hz);
     rule(sheet, panel, used, plot.y, used, bottom, { stroke: CUTOFF, 'stroke-width': 1 });
   }
-  write(sheet, panel, `${plain(curves.choices_Hz[method], 1)} Hz`, plot.x + plot.width, plot.y - 3, {
+  write(sheet, panel, `${plain(sheet.words, curves.choices_Hz[method], 1)} Hz`, plot.x + plot.width, plot.y - 3, {
     size: 'small',
     fill: CUTOFF,
     anchor: 'end',

@@ -1,7 +1,11 @@
+import { DEFAULT_REPORT } from '../model/reportSettings.ts';
 import { startPage } from './htmlPage.ts';
-import { CAUTIONS } from './playerSheet.ts';
+import { capital } from './sentences/ranking.ts';
 import { sessionHeadline, sessionSupport } from './sentences/sessionWords.ts';
 import { type SessionView, sessionTitle } from './sessionSheet.ts';
+import { spokenSession } from './spoken.ts';
+import { fill } from './words/fill.ts';
+import { wordsOf } from './words/languages.ts';
 
 /** File of a sheet below the output folder. */
 export function sessionSheetFile({ comparison }: SessionView): string {
@@ -10,18 +14,21 @@ export function sessionSheetFile({ comparison }: SessionView): string {
 
 /** The page of several days: every player's finding, then the sheets. The same views give the same bytes. */
 export function renderSessionPage(
-  views: readonly SessionView[],
+  given: readonly SessionView[],
   notes: readonly string[],
   programVersion: string,
 ): string {
+  const views = given.map((view) => spokenSession(view).view);
+  const words = wordsOf((given[0]?.settings ?? DEFAULT_REPORT).language);
+  const { page } = words.sessions;
   const dates = [...new Set(views.flatMap(({ comparison }) => [comparison.before, comparison.after]))].sort();
-  const { body, make, finish } = startPage(`Sessions of ${dates.join(', ')}`);
+  const { body, make, finish } = startPage(words, fill(page.title, { dates: dates.join(', ') }));
   const anchor = ({ comparison }: SessionView): string => `${comparison.player}-${comparison.after}`;
   body.append(
     make(
       'header',
       { class: 'text' },
-      make('h1', {}, 'What has changed between sessions'),
+      make('h1', {}, page.heading),
       make('p', { class: 'day' }, dates.join(' · ')),
       make(
         'dl',
@@ -32,7 +39,7 @@ export function renderSessionPage(
             {},
             make('a', { href: `#${anchor(view)}` }, `${view.comparison.player}, ${view.comparison.after}`),
           ),
-          make('dd', {}, sessionHeadline(view.comparison)),
+          make('dd', {}, sessionHeadline(words, view.comparison)),
         ]),
       ),
     ),
@@ -43,31 +50,31 @@ export function renderSessionPage(
         make(
           'section',
           { class: 'player sheet', id: anchor(view) },
-          make('h2', {}, sessionTitle(view.comparison)),
+          make('h2', {}, sessionTitle(words, view.comparison)),
           make('img', {
             src: sessionSheetFile(view),
-            alt: [sessionHeadline(view.comparison), ...sessionSupport(view.comparison)].join(' '),
+            alt: [sessionHeadline(words, view.comparison), ...sessionSupport(words, view.comparison)].join(' '),
             width: '1123',
             height: '794',
           }),
           make(
             'p',
             { class: 'links' },
-            make('a', { href: sessionSheetFile(view) }, `Sheet of ${view.comparison.player}`),
+            make('a', { href: sessionSheetFile(view) }, fill(page.sheetOf, { name: view.comparison.player })),
             ' · ',
-            make('a', { href: 'tables/sessions.csv' }, 'all rows'),
+            make('a', { href: 'tables/sessions.csv' }, page.allRows),
           ),
           make(
             'details',
             { class: 'words' },
-            make('summary', {}, 'In words'),
+            make('summary', {}, page.inWords),
             make(
               'ul',
               {},
               ...[
-                sessionHeadline(view.comparison),
-                ...sessionSupport(view.comparison),
-                ...view.comparison.notes.map((text) => `${text.slice(0, 1).toUpperCase()}${text.slice(1)}.`),
+                sessionHeadline(words, view.comparison),
+                ...sessionSupport(words, view.comparison),
+                ...view.comparison.notes.map((text) => `${capital(text)}.`),
               ].map((text) => make('li', {}, text)),
             ),
           ),
@@ -78,7 +85,7 @@ export function renderSessionPage(
       'footer',
       { class: 'text' },
       ...(notes.length === 0 ? [] : [make('ul', {}, ...notes.map((text) => make('li', {}, text)))]),
-      make('p', { class: 'foot' }, CAUTIONS),
+      make('p', { class: 'foot' }, words.cautions),
       make('p', { class: 'foot' }, programVersion),
     ),
   );

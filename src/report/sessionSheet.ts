@@ -1,16 +1,23 @@
 /** The sheet of two days of one player: each gap then and now, how much of it has closed, what group and reference did. */
+
 import { quantityById } from '../model/catalogue.ts';
+import type { ReportSettings } from '../model/reportSettings.ts';
 import type { Change, SessionComparison, SessionRow } from '../model/sessions.ts';
 import { add, finishSheet, rule, type Sheet, startSheet, write } from './drawing/draw.ts';
 import { drawSign, drawSignKey } from './drawing/signs.ts';
 import { balanceText, wrapText } from './drawing/textMetrics.ts';
 import { COLOUR, LEADING, PAGE, SIZE } from './drawing/theme.ts';
-import { CAUTIONS } from './playerSheet.ts';
 import { counted, percent, signedWithUnit } from './sentences/numbers.ts';
+import { capital } from './sentences/ranking.ts';
 import { byPlace } from './sentences/sessionOrder.ts';
 import { primaryRows, rowName, sessionHeadline, sessionSupport } from './sentences/sessionWords.ts';
+import { spokenSession } from './spoken.ts';
+import { fill } from './words/fill.ts';
+import type { Words } from './words/words.ts';
 
 export interface SessionView {
+  /** Language; absent: English. */
+  readonly settings?: ReportSettings;
   readonly comparison: SessionComparison;
   /** What is not alike between the days. */
   readonly notes: readonly string[];
@@ -30,12 +37,13 @@ const X = {
 const PICTURE = 196;
 
 /** One A4 landscape page as SVG text. The same view gives the same bytes. */
-export function renderSessionSheet(view: SessionView): string {
+export function renderSessionSheet(given: SessionView): string {
+  const { words, view } = spokenSession(given);
   const { comparison } = view;
-  const headline = sessionHeadline(comparison);
-  const support = sessionSupport(comparison);
-  const title = sessionTitle(comparison);
-  const sheet = startSheet(title, [headline, ...support].join(' '));
+  const headline = sessionHeadline(words, comparison);
+  const support = sessionSupport(words, comparison);
+  const title = sessionTitle(words, comparison);
+  const sheet = startSheet(words, title, [headline, ...support].join(' '));
   write(sheet, sheet.root, title, PAGE.left, PAGE.top + 7, { size: 'middle', weight: 'bold', width: WIDTH });
   let y = PAGE.top + 34;
   for (const line of balanceText(headline, WIDTH, 'large')) {
@@ -54,8 +62,14 @@ export function renderSessionSheet(view: SessionView): string {
 }
 
 /** 'wren: driver against irons, 2026-05-16 and 2026-09-12' */
-export function sessionTitle({ player, group, reference, before, after }: SessionComparison): string {
-  return `${player}: ${group.after.label} against ${reference.after.label}, ${before} and ${after}`;
+export function sessionTitle(words: Words, { player, group, reference, before, after }: SessionComparison): string {
+  return fill(words.sessions.title, {
+    player,
+    group: group.after.label,
+    reference: reference.after.label,
+    before,
+    after,
+  });
 }
 
 /** The primary rows, then others whose gap departs on either day and has changed for certain, as far as there is room. */
@@ -82,13 +96,15 @@ function drawRows(
   more: number,
   from: number,
 ): void {
-  const heads: readonly (readonly [number, string])[] = [
-    [X.gaps, 'gap before, after'],
-    [X.closed, 'closed (95 %)'],
-    [X.group, `change: ${comparison.group.after.label}`],
-    [X.reference, `change: ${comparison.reference.after.label}`],
+  const { words } = sheet;
+  const { heads, closedShort, moreRows } = words.sessions;
+  const columns: readonly (readonly [number, string])[] = [
+    [X.gaps, heads.gaps],
+    [X.closed, heads.closed],
+    [X.group, fill(heads.change, { label: comparison.group.after.label })],
+    [X.reference, fill(heads.change, { label: comparison.reference.after.label })],
   ];
-  for (const [x, text] of heads)
+  for (const [x, text] of columns)
     write(sheet, sheet.root, text, x, from, { size: 'small', fill: COLOUR.grey, width: 86 });
   const scales = new Map<string, number>();
   for (const row of rows) {
@@ -100,9 +116,10 @@ function drawRows(
   rows.forEach((row, i) => {
     const y = from + ROW * (i + 1);
     const { decimals } = quantityById(row.quantity);
-    const shown = (value: number | null): string => (value === null ? '–' : signedWithUnit(value, decimals, row.unit));
-    const name = rowName(row);
-    write(sheet, sheet.root, name.slice(0, 1).toUpperCase() + name.slice(1), X.name, y, { size: 'middle', width: 184 });
+    const shown = (value: number | null): string =>
+      value === null ? '–' : signedWithUnit(sheet.words, value, decimals, row.unit);
+    const name = rowName(sheet.words, row);
+    write(sheet, sheet.root, capital(name), X.name, y, { size: 'middle', width: 184 });
     write(sheet, sheet.root, `${shown(row.before.gap.value)}, ${shown(row.after.gap.value)}`, X.gaps, y, {
       size: 'middle',
       width: 96,
@@ -110,14 +127,18 @@ function drawRows(
     drawGap(sheet, row, scales.get(row.unit)!, y - 3);
     const { value, low95, high95 } = row.closed;
     if (value !== null && low95 !== null && high95 !== null) {
-      const text = `${percent(value)} (${percent(low95)} to ${percent(high95)})`;
+      const text = fill(closedShort, {
+        share: percent(words, value),
+        low: percent(words, low95),
+        high: percent(words, high95),
+      });
       write(sheet, sheet.root, text, X.closed, y, { size: 'middle', width: 104 });
     }
     for (const side of ['group', 'reference'] as const)
       drawChange(sheet, row[side], shown(row[side].value), X[side], y);
   });
   if (more > 0) {
-    const text = `and ${counted(more, 'more row')} (tables/sessions.csv)`;
+    const text = fill(moreRows, { rows: counted(words, more, 'more row') });
     write(sheet, sheet.root, text, X.name, from + ROW * (rows.length + 1), { size: 'middle', fill: COLOUR.grey });
   }
 }
@@ -156,14 +177,19 @@ function drawGap(sheet: Sheet, row: SessionRow, scale: number, y: number): void 
 
 /** Key, notes and cautions from the bottom up; returns the top. */
 function drawFoot(sheet: Sheet, { comparison, notes, programVersion }: SessionView): number {
+  const { words } = sheet;
   const swings = (['group', 'reference'] as const).map((side) => {
     const { before, after } = comparison[side];
-    return `${after.label} ${before.trials.length} and ${after.trials.length} swings`;
+    return fill(words.sessions.swings, {
+      label: after.label,
+      before: before.trials.length,
+      after: after.trials.length,
+    });
   });
   const texts = [
-    'Gap: mean of the first group less mean of the reference within a day; ring before, disc after, lines 95 % intervals, grey the margin. Markers put on again leave a gap as it is; the changes of each group are of angles zeroed on both static trials, or have the margin enlarged by what putting markers on again may move (3°, forward bend of the pelvis 5°, unless set). Share closed: 95 % interval by Fieller, given where the first gap departs.',
+    words.sessions.key,
     [...swings, ...comparison.notes, ...notes, programVersion].join(' · '),
-    CAUTIONS,
+    words.cautions,
   ];
   const lines = texts.flatMap((text) => wrapText(text, WIDTH, 'small', 'regular', 4));
   const top = PAGE.bottom - LEADING.small * lines.length;

@@ -1,10 +1,9 @@
 /** The page of a player's season: what became of the gap, the sheet, and every number by date. Without script, nothing fetched. */
-import { quantityById } from '../model/catalogue.ts';
+
+import { DEFAULT_REPORT } from '../model/reportSettings.ts';
 import type { Trend, TrendPoint, TrendSeries } from '../model/trend.ts';
 import type { DrawnElement } from './drawing/element.ts';
-import { VERDICT_WORDS } from './drawing/signs.ts';
 import { type Make, startPage } from './htmlPage.ts';
-import { CAUTIONS } from './playerSheet.ts';
 import { percent } from './sentences/numbers.ts';
 import { capital } from './sentences/ranking.ts';
 import {
@@ -17,21 +16,30 @@ import {
   trendTitle,
   versionText,
 } from './sentences/trendWords.ts';
+import { placedLabel } from './sentences/words.ts';
+import { spokenTrend } from './spoken.ts';
 import { type TrendView, trendSheetFile } from './trendSheet.ts';
+import { fill } from './words/fill.ts';
+import { wordsOf } from './words/languages.ts';
+import type { Words } from './words/words.ts';
 
 /** HTML text of the page. The same view gives the same bytes. */
-export function renderTrendPage({ trend, programVersion }: TrendView): string {
-  const { body, make, finish } = startPage(trendTitle(trend));
+export function renderTrendPage({ trend: given, programVersion, settings }: TrendView): string {
+  const words = wordsOf((settings ?? DEFAULT_REPORT).language);
+  const trend = spokenTrend(words, given);
+  const { body, make, finish } = startPage(words, trendTitle(words, trend));
   const sheet = trendSheetFile(trend);
-  const headline = trendHeadline(trend);
-  const support = trendSupport(trend);
-  const notes = [...leftOutTexts(trend), versionText(trend), ...trend.notes].filter((text) => text !== '');
+  const headline = trendHeadline(words, trend);
+  const support = trendSupport(words, trend);
+  const notes = [...leftOutTexts(words, trend), versionText(words, trend), ...trend.notes].filter(
+    (text) => text !== '',
+  );
   body.append(
     make(
       'header',
       { class: 'text' },
-      make('h1', {}, `${trend.player} over the season`),
-      make('p', { class: 'day' }, daysText(trend)),
+      make('h1', {}, fill(words.trend.heading, { player: trend.player })),
+      make('p', { class: 'day' }, daysText(words, trend)),
       make('p', {}, headline),
       ...support.map((text) => make('p', {}, text)),
     ),
@@ -41,34 +49,34 @@ export function renderTrendPage({ trend, programVersion }: TrendView): string {
       make(
         'section',
         { class: 'player sheet' },
-        make('h2', {}, trendTitle(trend)),
+        make('h2', {}, trendTitle(words, trend)),
         make('img', { src: sheet, alt: [headline, ...support].join(' '), width: '1123', height: '794' }),
         make(
           'p',
           { class: 'links' },
-          make('a', { href: sheet }, `Sheet of ${trend.player}`),
+          make('a', { href: sheet }, fill(words.trend.sheetOf, { name: trend.player })),
           ' · ',
-          make('a', { href: 'tables/trend.csv' }, 'all numbers'),
+          make('a', { href: 'tables/trend.csv' }, words.trend.allNumbers),
         ),
       ),
-      ...trend.series.map((series) => seriesSection(make, trend, series)),
+      ...trend.series.map((series) => seriesSection(words, make, trend, series)),
     ),
     make(
       'footer',
       { class: 'text' },
       ...(notes.length === 0 ? [] : [make('ul', {}, ...notes.map((text) => make('li', {}, text)))]),
-      make('p', { class: 'foot' }, CAUTIONS),
+      make('p', { class: 'foot' }, words.cautions),
       make('p', { class: 'foot' }, programVersion),
     ),
   );
   return finish();
 }
 
-function seriesSection(make: Make, { labels }: Trend, series: TrendSeries): DrawnElement {
-  const { label } = quantityById(series.quantity);
-  const name = series.position === 'swing' ? label : `${label} at ${series.position}`;
-  const heads = ['Date', labels.group, labels.reference, 'Gap (95 % interval)', 'Gap since the first day', 'Closed'];
-  const margin = marginText(series);
+function seriesSection(words: Words, make: Make, { labels }: Trend, series: TrendSeries): DrawnElement {
+  const name = placedLabel(words, series.quantity, series.position);
+  const said = words.trend.heads;
+  const heads = [said.date, labels.group, labels.reference, said.gap, said.since, said.closed];
+  const margin = marginText(words, series);
   return make(
     'section',
     { class: 'text' },
@@ -81,21 +89,21 @@ function seriesSection(make: Make, { labels }: Trend, series: TrendSeries): Draw
         'table',
         {},
         make('thead', {}, make('tr', {}, ...heads.map((text) => make('th', { scope: 'col' }, text)))),
-        make('tbody', {}, ...series.points.map((point) => pointRow(make, series, point))),
+        make('tbody', {}, ...series.points.map((point) => pointRow(words, make, series, point))),
       ),
     ),
   );
 }
 
-function pointRow(make: Make, series: TrendSeries, point: TrendPoint): DrawnElement {
+function pointRow(words: Words, make: Make, series: TrendSeries, point: TrendPoint): DrawnElement {
   const { change, group, reference, gap, verdict } = point;
   const since =
-    change === null ? '' : `${estimateText(change.gap, series, true)}, ${VERDICT_WORDS[change.gap.verdict]}`;
-  const closed = change === null || change.closed.value === null ? '' : percent(change.closed.value);
+    change === null ? '' : `${estimateText(words, change.gap, series, true)}, ${words.verdicts[change.gap.verdict]}`;
+  const closed = change === null || change.closed.value === null ? '' : percent(words, change.closed.value);
   const cells = [
-    `${estimateText(group, series)}, n ${group.n}`,
-    `${estimateText(reference, series)}, n ${reference.n}`,
-    `${estimateText(gap, series, true)}, ${VERDICT_WORDS[verdict]}`,
+    `${estimateText(words, group, series)}, n ${group.n}`,
+    `${estimateText(words, reference, series)}, n ${reference.n}`,
+    `${estimateText(words, gap, series, true)}, ${words.verdicts[verdict]}`,
     since,
     closed,
   ];

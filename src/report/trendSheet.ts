@@ -1,10 +1,11 @@
 /** The sheet of a player's season: for each primary comparison driver and irons by date, and the gap between them under it. */
+
+import { DEFAULT_REPORT, type ReportSettings } from '../model/reportSettings.ts';
 import type { Trend } from '../model/trend.ts';
 import { add, finishSheet, rule, type Sheet, startSheet, write } from './drawing/draw.ts';
 import { balanceText, wrapText } from './drawing/textMetrics.ts';
 import { COLOUR, IRONS_DASH, LEADING, PAGE, SIZE } from './drawing/theme.ts';
 import { drawTrendPanel } from './parts/trendPanel.ts';
-import { CAUTIONS } from './playerSheet.ts';
 import {
   daysText,
   leftOutTexts,
@@ -13,8 +14,14 @@ import {
   trendTitle,
   versionText,
 } from './sentences/trendWords.ts';
+import { spokenTrend } from './spoken.ts';
+import { fill } from './words/fill.ts';
+import { wordsOf } from './words/languages.ts';
+import type { Words } from './words/words.ts';
 
 export interface TrendView {
+  /** Language; absent: English. */
+  readonly settings?: ReportSettings;
   readonly trend: Trend;
   readonly programVersion: string;
 }
@@ -30,18 +37,20 @@ export function trendSheetFile({ player }: Trend): string {
 }
 
 /** A4 landscape pages as SVG text, one below the other. The same view gives the same bytes. */
-export function renderTrendSheet(view: TrendView): string {
-  const { trend } = view;
-  const headline = trendHeadline(trend);
-  const support = trendSupport(trend);
+export function renderTrendSheet(given: TrendView): string {
+  const words = wordsOf((given.settings ?? DEFAULT_REPORT).language);
+  const trend = spokenTrend(words, given.trend);
+  const view = { ...given, trend };
+  const headline = trendHeadline(words, trend);
+  const support = trendSupport(words, trend);
   const headLines = balanceText(headline, WIDTH, 'large');
   const supportLines = support.flatMap((text) => wrapText(text, WIDTH, 'middle', 'regular', 2));
-  const foot = footLines(view);
+  const foot = footLines(words, view);
   const top = PAGE.top + 34 + LEADING.large * headLines.length + LEADING.middle * supportLines.length + 4;
   const bottom = PAGE.bottom - LEADING.small * foot.length - 18;
   const { places, pages } = placesOf(trend.series.length, top, bottom);
-  const title = trendTitle(trend);
-  const sheet = startSheet(title, [headline, ...support].join(' '), pages);
+  const title = trendTitle(words, trend);
+  const sheet = startSheet(words, title, [headline, ...support].join(' '), pages);
   write(sheet, sheet.root, title, PAGE.left, PAGE.top + 7, { size: 'middle', weight: 'bold', width: WIDTH });
   headLines.forEach((text, i) => {
     write(sheet, sheet.root, text, PAGE.left, PAGE.top + 34 + LEADING.large * i, { size: 'large' });
@@ -77,13 +86,13 @@ function placesOf(count: number, top: number, bottom: number) {
   return { places, pages };
 }
 
-function footLines({ trend, programVersion }: TrendView): readonly string[] {
+function footLines(words: Words, { trend, programVersion }: TrendView): readonly string[] {
   const texts = [
-    'Means of each day with 95 % intervals; below, the gap between them, grey the margin of a gap. Filled: changed since the first day, beyond margin and re-application, for certain (adjusted over the primary comparisons of the two days). Angles of the trunk and head stand on the zero of the first day where both days have a static trial, others as they were measured. All numbers: tables/trend.csv.',
-    [daysText(trend), ...leftOutTexts(trend), versionText(trend), ...trend.notes, programVersion]
+    words.trend.foot,
+    [daysText(words, trend), ...leftOutTexts(words, trend), versionText(words, trend), ...trend.notes, programVersion]
       .filter((text) => text !== '')
       .join(' · '),
-    CAUTIONS,
+    words.cautions,
   ];
   return texts.flatMap((text) => wrapText(text, WIDTH, 'small', 'regular', 5));
 }
@@ -108,7 +117,7 @@ function drawKey(sheet: Sheet, { labels }: Trend, y: number): void {
     if (side === 'reference')
       add(sheet, sheet.root, 'rect', { x: x + 6, y: y - 4.5, width: 4, height: 4, fill: stroke });
     else add(sheet, sheet.root, 'circle', { cx: x + 8, cy: y - 2.5, r: 2, fill: stroke });
-    const text = side === 'gap' ? `gap: ${labels.group} less ${labels.reference}` : labels[side];
+    const text = side === 'gap' ? fill(sheet.words.trend.gap, labels) : labels[side];
     const box = write(sheet, sheet.root, text, x + 20, y, { size: 'small', fill: COLOUR.grey });
     x = box.x + box.width + 14;
   }

@@ -13,7 +13,7 @@ export interface PlayerView extends CoachWords {
   readonly comparison: PlayerComparison;
   /** The same in the units of the tables; absent where the report has them too. */
   readonly inTableUnits?: PlayerComparison;
-  /** Units; absent: those of the tables. */
+  /** Units and language; absent: those of the tables, English. */
   readonly settings?: ReportSettings;
   /** The player's used swings. */
   readonly records: readonly SwingRecord[];
@@ -29,6 +29,8 @@ export interface PlayerView extends CoachWords {
 
 /** What index.html shows. */
 export interface DayView {
+  /** Language of a day without players; absent: that of its players, otherwise English. */
+  readonly settings?: ReportSettings;
   readonly day: string;
   readonly date: string | null;
   /** In the order of the page. */

@@ -5,7 +5,14 @@ import type { AngleSet } from '../model/angles.ts';
 import type { FoundPositions } from '../model/delivery.ts';
 import { type Motion, type PointId, SEGMENTS, type SegmentId } from '../model/motion.ts';
 import type { Quantity } from '../model/quantity.ts';
-import type { PointSeries, QuantitySeries, SegmentSeries, SwingSeries } from '../model/swingSeries.ts';
+import {
+  FILLED,
+  type PointSeries,
+  type QuantitySeries,
+  REBUILT,
+  type SegmentSeries,
+  type SwingSeries,
+} from '../model/swingSeries.ts';
 import type { MarkerTrial } from '../model/trial.ts';
 import type { Workspace } from '../numeric/workspace.ts';
 import { angleTriples, isThirdOfTriple, withWholeTriples } from './shared/angleTriples.ts';
@@ -14,6 +21,7 @@ import { viewAtTimes, viewOfMotion } from './shared/motionView.ts';
 import { createPlacedReader } from './shared/placedReadings.ts';
 import { type QuantityRow, quantityRows } from './shared/quantityRows.ts';
 import { framePlan } from './shared/sampling.ts';
+import { fillFlags } from './shared/sources.ts';
 
 export interface SeriesInput {
   readonly motion: Motion;
@@ -75,14 +83,23 @@ function isVarying({ at, reading }: Quantity): boolean {
 }
 
 function quantityOf(
-  { id, unit, order, flags, values }: QuantityRow,
+  { id, unit, order, flags, values, tracks }: QuantityRow,
   start: number,
   at: (values: Float64Array) => Float64Array,
 ): QuantitySeries[] {
   if (!values.ok) return [];
   const series = at(values.value.values);
   const singular = values.value.singular?.slice(start, start + series.length) ?? null;
-  return [{ quantity: id, unit, order, values: series, flags: [...new Set(flags)], singular }];
+  const filled = filledFrames(tracks, series.length);
+  return [{ quantity: id, unit, order, values: series, flags: [...new Set(flags)], singular, filled }];
+}
+
+/** As the flags of a cell, of each frame by itself; null where nothing was filled. */
+function filledFrames(tracks: QuantityRow['tracks'], frames: number): Uint8Array | null {
+  if (fillFlags(tracks, 0, frames - 1).length === 0) return null;
+  return Uint8Array.from({ length: frames }, (_, frame) =>
+    fillFlags(tracks, frame, frame).reduce((sum, flag) => sum + (flag === 'filled' ? FILLED : REBUILT), 0),
+  );
 }
 
 function pointsOf({ landmarks, head }: Motion, markers: MarkerTrial | null): PointSeries[] {

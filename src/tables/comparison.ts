@@ -11,6 +11,7 @@ interface Compared {
   readonly group: { readonly label: string };
   readonly reference: { readonly label: string };
   readonly rows: readonly ComparisonRow[];
+  readonly orderRows?: readonly ComparisonRow[];
 }
 
 export interface ComparedRow<C extends Compared = Compared> {
@@ -137,10 +138,10 @@ export const COMPARISON: Table<ComparedRow> = {
   ],
 };
 
-/** Rows by player; within a player by part, then as the comparison orders them. */
+/** Rows by player; within a player by part, then as the comparison orders them, those of orders beside the main ones last. */
 export function* comparedRows<C extends Compared>(comparisons: readonly C[]): Generator<ComparedRow<C>> {
   const sorted = [...comparisons].sort((a, b) => compareCodeUnits(a.player, b.player));
-  for (const of of sorted) for (const row of of.rows) yield { of, row };
+  for (const of of sorted) for (const row of [...of.rows, ...(of.orderRows ?? [])]) yield { of, row };
 }
 
 /** Of a table measured elsewhere: the same columns, and what keeps a player's swings apart. */

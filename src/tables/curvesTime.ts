@@ -1,5 +1,5 @@
 import type { SwingRecord } from '../model/swingRecord.ts';
-import type { QuantitySeries, SeriesOf } from '../model/swingSeries.ts';
+import { FILLED, type QuantitySeries, REBUILT, type SeriesOf } from '../model/swingSeries.ts';
 import { TABLE_DECIMALS, toDisplay } from '../model/units.ts';
 import { numberColumn, type Table, textColumn } from './csv.ts';
 import { inTrialOrder, swingColumns } from './swingColumns.ts';
@@ -12,8 +12,14 @@ export interface TimeCurveRow {
 }
 
 /** Doubts about one value, each said once. */
-function flagsOf({ series: { flags, singular }, frame }: TimeCurveRow): string {
-  return [...flags, ...(singular?.[frame] === 1 ? ['near-singular'] : [])].join(';');
+function flagsOf({ series: { flags, singular, filled }, frame }: TimeCurveRow): string {
+  const how = filled?.[frame] ?? 0;
+  const own = [
+    ...(singular?.[frame] === 1 ? ['near-singular'] : []),
+    ...((how & FILLED) === 0 ? [] : ['filled']),
+    ...((how & REBUILT) === 0 ? [] : ['rebuilt']),
+  ];
+  return own.length === 0 ? flags.join(';') : [...flags, ...own].join(';');
 }
 
 export const CURVES_TIME: Table<TimeCurveRow> = {
@@ -34,7 +40,11 @@ export const CURVES_TIME: Table<TimeCurveRow> = {
     ),
     textColumn('unit', 'unit of the value', (row) => row.series.unit),
     textColumn('order', 'axis order of an angle, in the axes of the segment', (row) => row.series.order),
-    textColumn('flags', 'doubts about the value, joined by ;', flagsOf),
+    textColumn(
+      'flags',
+      'doubts about the value: near-singular, filled or rebuilt at this frame, and what holds for all of the quantity (as in angles.csv); joined by ;',
+      flagsOf,
+    ),
   ],
 };
 

@@ -8,6 +8,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { quantityById } from '../../src/model/catalogue.ts';
 import { milesPerHour } from '../../src/model/units.ts';
 import { plain, signed } from '../../src/report/sentences/numbers.ts';
+import { EN } from '../../src/report/words/en.ts';
 import { hasChromium, launchChromium } from '../support/chromium.ts';
 import { cli } from '../support/cli.ts';
 import { COACH_NOTE, HOSTILE_NOTE, PLAYER, processOnePlayer, tableOf } from '../support/pageDay.ts';
@@ -486,9 +487,9 @@ describe.skipIf(!there)('the numbers of the page', () => {
     await page.locator('select[name=length]').selectOption('in');
     await page.locator('select[name=speed]').selectOption('mph');
     // an inch is 25.4 mm
-    expect((await riseCell()).solid).toBe(plain(Number(rise['mean_group']) / 25.4, 1));
-    expect((await riseCell()).difference).toBe(signed(Number(rise['difference']) / 25.4, 1));
-    expect(await speedCell.textContent()).toBe(plain(milesPerHour(Number(speed['mean_group'])), 1));
+    expect((await riseCell()).solid).toBe(plain(EN, Number(rise['mean_group']) / 25.4, 1));
+    expect((await riseCell()).difference).toBe(signed(EN, Number(rise['difference']) / 25.4, 1));
+    expect(await speedCell.textContent()).toBe(plain(EN, milesPerHour(Number(speed['mean_group'])), 1));
     await page.locator('select[name=length]').selectOption('mm');
     expect(await riseCell()).toEqual(before);
   });

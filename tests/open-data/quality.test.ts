@@ -1,4 +1,5 @@
 // Every real file with points gives a quality figure; files with many missing samples go through a day and say what they lack.
+
 import { copyFileSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { JSDOM } from 'jsdom';
@@ -12,6 +13,7 @@ import type { MarkerQuality } from '../../src/model/trial.ts';
 import { qualityOf } from '../../src/model/trialQuality.ts';
 import { qualityOfFile } from '../../src/pipeline/fileQuality.ts';
 import { renderQuality } from '../../src/report/qualityFigure.ts';
+import { EN } from '../../src/report/words/en.ts';
 import { scratchFolder } from '../support/folders.ts';
 import { openData } from '../support/openData.ts';
 import { REAL_SWING, REAL_SWING_MARKERS } from '../support/realSwing.ts';
@@ -42,7 +44,7 @@ describe.skipIf(index === null)('quality figures of real files', () => {
       const quality = qualityOfFile(file, 'file')!;
       const missing = quality.markers.reduce((sum, marker) => sum + marker.missing, 0);
       expect(missing).toBe((one.invalidSamples ?? 0) + emptySamples(file));
-      const svg = new JSDOM(renderQuality(quality), { contentType: 'image/svg+xml' }).window.document;
+      const svg = new JSDOM(renderQuality(EN, quality), { contentType: 'image/svg+xml' }).window.document;
       const rows = svg.querySelectorAll('g').length;
       expect(rows).toBe(quality.markers.filter((marker) => marker.missing > 0).length);
       const text = [...svg.querySelectorAll('text')].map((element) => element.textContent).join(' ');

@@ -4,6 +4,7 @@ import { milesPerHour } from '../../src/model/units.ts';
 import { fitPath } from '../../src/numeric/pathFit.ts';
 import { fitPlane } from '../../src/numeric/planeFit.ts';
 import { speedWords } from '../../src/report/sentences/numbers.ts';
+import { EN } from '../../src/report/words/en.ts';
 import { angleOf, pathInPlane, planeAngles, riseOf } from '../../src/stages/club/geometry.ts';
 import { attackOf, headSpeedOf, pathOf } from '../../src/stages/clubDelivery.ts';
 
@@ -65,7 +66,7 @@ describe('speeds as players know them', () => {
   it('F11: 45 m/s are 100.6621331 miles per hour', () => {
     // A mile per hour is 0.44704 m/s exactly; row F11, given to seven decimals.
     expect(Math.abs(milesPerHour(45) - 100.6621331)).toBeLessThan(5e-8);
-    expect(speedWords(45, 1)).toBe('45.0 m/s (101 mph)');
+    expect(speedWords(EN, 45, 1)).toBe('45.0 m/s (101 mph)');
   });
 });
 

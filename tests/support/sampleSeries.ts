@@ -9,7 +9,7 @@ import { runnerHere } from '../../src/pipeline/trialRunner.ts';
 import { SAMPLE_DATA } from './smallDay.ts';
 
 export const LEFT = 'heron/1-driver-1';
-export const GAPS = 'osprey/1-driver-1';
+export const GAPS = 'osprey/1-driver-4';
 export const SENSORS = 'wren/sensors/1-driver-1';
 const NEEDED = /^(heron\/0-static|osprey\/0-static|wren\/sensors\/(still|bow|tilt|hang-driver))$/;
 

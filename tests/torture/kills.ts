@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createRandom } from '../../src/numeric/random.ts';
 import { resultsOf } from '../support/batchDay.ts';
+import { killChanges } from '../support/killedArchive.ts';
 import { filesIn, killedAt, program } from '../support/killedRuns.ts';
 
 const DAY = join(import.meta.dirname, '../../samples/day/day.yaml');
@@ -33,6 +34,21 @@ export async function tortureDay(kills: number, seed: number): Promise<number> {
     }
     console.log(`the sample day, ${kills} runs, ${killed} killed before their end, resumed: ${faults} faults`);
     return faults;
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+/** Kills an archive's changes so often; the number of faults that were found after them. */
+export async function tortureArchive(kills: number, seed: number): Promise<number> {
+  const folder = mkdtempSync(join(tmpdir(), 'swingbasis-kills-'));
+  try {
+    const { killed, old, done, faults } = await killChanges(folder, kills, seed);
+    for (const fault of faults) console.log(`  ${fault}`);
+    console.log(
+      `an archive, ${kills} changes, ${killed} killed before their end: ${old} left the old archive, ${done} the new one, ${faults.length} faults`,
+    );
+    return faults.length;
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }

@@ -1,6 +1,7 @@
 /**
  * npm run torture -- [c3d] [cases] [seed]: damaged files by the hundred thousand; only a FormatError may be thrown.
  * npm run torture -- day [kills] [seed]: the sample day killed at random moments and resumed; 100 kills.
+ * npm run torture -- archive [kills] [seed]: changes of an archive killed at random moments; 50 kills.
  * npm run torture -- spread [cases]: how often the stated ± holds the truth, by quantity and by position of each; 2000 cases.
  */
 import { readdirSync, readFileSync } from 'node:fs';
@@ -8,13 +9,15 @@ import { join } from 'node:path';
 import { type HostileResult, runBoundaryCuts, runHostileCases } from '../support/c3dHostile.ts';
 import { openData } from '../support/openData.ts';
 import { byQuantity, measureSpread, outside } from '../support/spreadCoverage.ts';
-import { tortureDay } from './kills.ts';
+import { tortureArchive, tortureDay } from './kills.ts';
 
 const [part = 'c3d', casesText = '200000', seedText = '1'] = process.argv.slice(2).filter((word) => word !== 'fuzz');
 if (part === 'spread') process.exit(tortureSpread(Number(process.argv[3] ?? 2000)) ? 0 : 1);
 if (part === 'day') process.exit((await tortureDay(Number(process.argv[3] ?? 100), Number(seedText))) === 0 ? 0 : 1);
+if (part === 'archive')
+  process.exit((await tortureArchive(Number(process.argv[3] ?? 50), Number(seedText))) === 0 ? 0 : 1);
 if (part !== 'c3d') {
-  console.error(`no torture is called ${part}; there are: c3d, day, spread`);
+  console.error(`no torture is called ${part}; there are: c3d, day, archive, spread`);
   process.exit(2);
 }
 const folder = openData('c3d');

@@ -1,8 +1,10 @@
 /** The account of one number for a terminal. */
+
 import { FAULTS } from '../../model/faults.ts';
 import { GROUP_WORDS, groupNamed } from '../../model/landmarkGroups.ts';
 import type { MomentMethod } from '../../model/positions.ts';
 import { counted, listed, plain, withUnit } from '../../report/sentences/numbers.ts';
+import { EN } from '../../report/words/en.ts';
 import { jsonText } from '../../tables/storedRecord.ts';
 import type { Explanation, MarkerUsed, MomentUsed } from './explanation.ts';
 import { METHOD_WORDS } from './methodWords.ts';
@@ -59,31 +61,31 @@ function numberLine({ trial, quantity, position, value, unit, decimals, why, plu
   if (value === null)
     return `${which}: none; it needs ${why?.needed ?? 'what the recording lacks'} (${why?.code ?? ''})`;
   const side = value === 0 ? '' : ` (${value > 0 ? plus : minus})`;
-  return `${which}: ${withUnit(value, decimals, unit)}${side}`;
+  return `${which}: ${withUnit(EN, value, decimals, unit)}${side}`;
 }
 
 /** Only where there are two parts. */
 function bothLine({ plusMinus: { both, placement }, unit, decimals }: Explanation): readonly string[] {
   if (both === null || placement === null) return [];
-  return [`± ${withUnit(both, decimals + 1, unit)} in all: both parts by the sum of squares`];
+  return [`± ${withUnit(EN, both, decimals + 1, unit)} in all: both parts by the sum of squares`];
 }
 
 function noiseLine({ plusMinus: { noise }, unit, decimals }: Explanation): string {
   if (noise === null) return 'measuring noise: not known';
-  return `± ${withUnit(noise, decimals + 1, unit)} measuring noise, new in every swing`;
+  return `± ${withUnit(EN, noise, decimals + 1, unit)} measuring noise, new in every swing`;
 }
 
 function placementLine({ plusMinus: { placement }, unit, decimals }: Explanation): string {
   if (placement === null) return 'landmarks and skin: no allowance';
-  return `± ${withUnit(placement, decimals, unit)} landmarks and skin, alike in all swings of a session`;
+  return `± ${withUnit(EN, placement, decimals, unit)} landmarks and skin, alike in all swings of a session`;
 }
 
 function momentLines(moment: MomentUsed): readonly string[] {
   const { position, time_s, plusMinus_s, frame, method, confidence, window_s, frames, flags, why } = moment;
   if (time_s === null) return [`${position}: not found; it needs ${why?.needed ?? ''}`];
   const found = `found by ${METHOD_WORDS[method as MomentMethod] ?? method}`;
-  const at = `${plain(time_s, 4)} s ± ${plain(plusMinus_s!, 4)} s, frame ${plain(frame!, 2)}`;
-  const sure = `confidence ${plain(confidence!, 2)}${flags.length === 0 ? '' : `; ${flags.join(', ')}`}`;
+  const at = `${plain(EN, time_s, 4)} s ± ${plain(EN, plusMinus_s!, 4)} s, frame ${plain(EN, frame!, 2)}`;
+  const sure = `confidence ${plain(EN, confidence!, 2)}${flags.length === 0 ? '' : `; ${flags.join(', ')}`}`;
   return [`${position}: ${at}, ${found}; ${sure}${readWords(frames, window_s !== null)}`];
 }
 
@@ -111,11 +113,11 @@ function groupWords(marker: string): string {
 
 function cutoffWords({ cutoff_Hz, chosenBy }: MarkerUsed): string {
   if (cutoff_Hz === null) return 'as measured';
-  return `low-pass ${plain(cutoff_Hz, 1).replace(/\.0$/, '')} Hz${chosenBy === null ? '' : ` by ${chosenBy}`}`;
+  return `low-pass ${plain(EN, cutoff_Hz, 1).replace(/\.0$/, '')} Hz${chosenBy === null ? '' : ` by ${chosenBy}`}`;
 }
 
 function markerWords({ marker, noise_mm }: MarkerUsed): string {
-  return noise_mm === null ? marker : `${marker} (noise ${plain(noise_mm, 2)} mm)`;
+  return noise_mm === null ? marker : `${marker} (noise ${plain(EN, noise_mm, 2)} mm)`;
 }
 
 function filledLines({ markers, moments }: Explanation): readonly string[] {
@@ -128,7 +130,8 @@ function filledLines({ markers, moments }: Explanation): readonly string[] {
   const all = markers
     .filter(({ missing }) => missing > 0)
     .map(
-      ({ marker, filled, missing }) => `${marker} ${counted(missing, 'frame')} without a measurement, ${filled} filled`,
+      ({ marker, filled, missing }) =>
+        `${marker} ${counted(EN, missing, 'frame')} without a measurement, ${filled} filled`,
     );
   const whole = all.length === 0 ? 'nothing to fill' : all.join('; ');
   return [...measured, ...here, `in the whole recording: ${whole}`];
@@ -146,7 +149,7 @@ function faultLines({ faults, markers: used }: Explanation): readonly string[] {
   if (faults.length === 0) return used.length === 0 ? [] : ['none found on these markers'];
   return faults.map(({ code, markers, frames, action, detail }) => {
     const where = frames.map(([first, last]) => (first === last ? `${first}` : `${first}–${last}`)).join(', ');
-    const who = markers.length === 0 ? 'the trial' : listed(markers);
+    const who = markers.length === 0 ? 'the trial' : listed(EN, markers);
     return `${code} (${FAULTS[code]}): ${who}${where === '' ? '' : `, frames ${where}`}; ${action}. ${detail}`;
   });
 }
@@ -173,8 +176,8 @@ function gateLines({ gate, outlying }: Explanation): readonly string[] {
 }
 
 function apart({ group, swings, distance, limit }: NonNullable<Explanation['outlying']>): string {
-  const size = `distance ${plain(distance, 1)}, more than ${plain(limit, 1)}`;
-  return `stands apart from the ${counted(swings, 'swing')} of ${group} (${size}); used all the same`;
+  const size = `distance ${plain(EN, distance, 1)}, more than ${plain(EN, limit, 1)}`;
+  return `stands apart from the ${counted(EN, swings, 'swing')} of ${group} (${size}); used all the same`;
 }
 
 /** The label once, the lines beside it; a word longer than the room stays whole. */

@@ -1,4 +1,5 @@
 import { shownText } from '../../base/text.ts';
+import type { Words } from '../words/words.ts';
 import { DrawnElement, svgText } from './element.ts';
 import { fitText, textWidth, type Weight } from './textMetrics.ts';
 import { COLOUR, FONT_STACK, PAGE, SIZE, type TextSize } from './theme.ts';
@@ -31,6 +32,8 @@ const DESCENT = 0.212;
 
 /** A page being drawn: the SVG element and the boxes of all text on it. */
 export interface Sheet {
+  /** The language it is written in. */
+  readonly words: Words;
   readonly root: DrawnElement;
   readonly texts: Box[];
 }
@@ -113,9 +116,9 @@ export function rule(
  * An empty sheet of `pages` A4 landscape pages, one below the other. `title` names it and `description` says in words what it
  * shows, for readers who don't see it.
  */
-export function startSheet(title: string, description: string, pages = 1): Sheet {
+export function startSheet(words: Words, title: string, description: string, pages = 1): Sheet {
   const { width } = PAGE;
-  return startDrawing(title, description, {
+  return startDrawing(words, title, description, {
     width,
     height: PAGE.height * pages,
     width_mm: 297,
@@ -132,11 +135,11 @@ export interface DrawingSize {
 }
 
 /** An empty drawing of any size; titles as of a sheet. */
-export function startDrawing(title: string, description: string, size: DrawingSize): Sheet {
+export function startDrawing(words: Words, title: string, description: string, size: DrawingSize): Sheet {
   const root = element('svg', {
     xmlns: SVG_NAMESPACE,
-    lang: 'en',
-    'xml:lang': 'en',
+    lang: words.language,
+    'xml:lang': words.language,
     role: 'figure',
     width: `${size.width_mm}mm`,
     height: `${size.height_mm}mm`,
@@ -145,23 +148,23 @@ export function startDrawing(title: string, description: string, size: DrawingSi
     'font-variant-numeric': 'tabular-nums',
     fill: COLOUR.ink,
   });
-  const sheet = named(root, title, description);
+  const sheet = named(words, root, title, description);
   add(sheet, root, 'rect', { width: size.width, height: coordinate(size.height), fill: COLOUR.paper });
   return sheet;
 }
 
 /** An empty figure of its own size in points, without a page: it stands in a page of HTML or in a file. `title` and `description` as of a sheet. */
-export function startFigure(title: string, description: string, width: number, height: number): Sheet {
+export function startFigure(words: Words, title: string, description: string, width: number, height: number): Sheet {
   const root = element('svg', {
     xmlns: SVG_NAMESPACE,
-    lang: 'en',
+    lang: words.language,
     role: 'img',
     viewBox: `0 0 ${coordinate(width)} ${coordinate(height)}`,
     'font-family': FONT_STACK,
     'font-variant-numeric': 'tabular-nums',
     fill: COLOUR.ink,
   });
-  return named(root, title, description);
+  return named(words, root, title, description);
 }
 
 /** A finished figure as an element inside a page of HTML. */
@@ -175,8 +178,8 @@ export function finishSheet(sheet: Sheet): string {
 }
 
 /** A drawing with what a screen reader says of it, still empty. */
-function named(root: DrawnElement, title: string, description: string): Sheet {
-  const sheet: Sheet = { root, texts: [] };
+function named(words: Words, root: DrawnElement, title: string, description: string): Sheet {
+  const sheet: Sheet = { words, root, texts: [] };
   add(sheet, root, 'title').append(shownText(title));
   add(sheet, root, 'desc').append(shownText(description));
   return sheet;

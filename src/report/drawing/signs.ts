@@ -7,13 +7,6 @@ import { COLOUR } from './theme.ts';
  * The signs of the verdicts, drawn so that they look the same in every font: full disc departs, half disc differs slightly,
  * ring matches, point undecided; no verdict has no sign. Told by form, never by colour alone.
  */
-export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
-  departs: 'departs',
-  'differs-slightly': 'differs slightly',
-  matches: 'matches',
-  undecided: 'can’t be told yet',
-  none: 'no verdict',
-};
 
 /** Draws the sign with its centre at (x, y). */
 export function drawSign(
@@ -44,7 +37,7 @@ export function drawSignKey(sheet: Sheet, parent: DrawnElement, x: number, y: nu
   let at = x;
   for (const verdict of ['departs', 'differs-slightly', 'matches', 'undecided'] as const) {
     drawSign(sheet, parent, verdict, at + 2.3, y - 2.5);
-    const box = write(sheet, parent, VERDICT_WORDS[verdict], at + 7, y, { size: 'small', fill: COLOUR.grey });
+    const box = write(sheet, parent, sheet.words.verdicts[verdict], at + 7, y, { size: 'small', fill: COLOUR.grey });
     at = box.x + box.width + 12;
   }
   return at;

@@ -13,9 +13,10 @@ import type { Findings } from '../findings.ts';
 import { positionNotes } from '../sentences/coachText.ts';
 import { decimalsIn } from '../sentences/numbers.ts';
 import { primaryOf } from '../sentences/ranking.ts';
-import { positionName } from '../sentences/words.ts';
+import { labelOf, positionName } from '../sentences/words.ts';
 import type { PlayerView } from '../views.ts';
-import type { TopicWord, Words } from '../words/words.ts';
+import type { TopicWord } from '../words/pageWords.ts';
+import type { Words } from '../words/words.ts';
 import type { PagePanel } from './curvePanel.ts';
 import { CURVE_STEPS_PER_UNIT, type PageData, type PagePosition, type PageRow, type PageSwing } from './pageData.ts';
 import { VERDICTS } from './verdicts.ts';
@@ -51,9 +52,9 @@ export function isValue(row: ComparisonRow): boolean {
 }
 
 /** Positions of the tables in the order of the swing; P5.5 lies where its mean time falls between the steps of P5 and P6. */
-export function pagePositions(view: PlayerView): readonly PagePosition[] {
+export function pagePositions(words: Words, view: PlayerView): readonly PagePosition[] {
   const { comparison } = view;
-  const notes = new Map(positionNotes(view).map(({ position, text }) => [position, text]));
+  const notes = new Map(positionNotes(words, view).map(({ position, text }) => [position, text]));
   const shown = new Set<string>([
     ...CURVE_POSITIONS,
     ...comparison.rows.filter(isValue).map(({ position }) => position),
@@ -61,7 +62,7 @@ export function pagePositions(view: PlayerView): readonly PagePosition[] {
   if (shown.has('P4(arm)') && !comparison.rows.some((row) => isValue(row) && row.position === 'P4')) shown.delete('P4');
   return POSITIONS.filter((position) => shown.has(position)).map((id) => ({
     id,
-    name: positionName(id),
+    name: positionName(words, id),
     step: stepOf(id, comparison),
     note: notes.get(id === 'P4(arm)' ? 'P4' : id) ?? '',
   }));
@@ -89,9 +90,10 @@ export function pageData(
   words: Words,
 ): PageData {
   const comparison = view.inTableUnits ?? view.comparison;
-  const positions = pagePositions(view);
+  const { speed, length } = view.settings ?? DEFAULT_REPORT;
+  const positions = pagePositions(words, view);
   const quantities = listed.map(({ quantity, topic }) => ({
-    label: quantity.label,
+    label: labelOf(words, quantity.id),
     unit: quantity.unit,
     decimals: quantity.decimals,
     topic,
@@ -116,9 +118,10 @@ export function pageData(
     start: lead?.step ?? 0,
     lead: places.get(findings.lead?.quantity ?? '') ?? -1,
     words: words.page.script,
-    verdicts: VERDICTS.map(({ words: said }) => said),
+    verdicts: VERDICTS.map((verdict) => words.verdicts[verdict]),
     inch: words.page.inch,
-    units: view.settings ?? DEFAULT_REPORT,
+    decimal: words.decimal,
+    units: { speed, length },
   };
 }
 
@@ -142,7 +145,7 @@ function pageRows(
     if (q === undefined) return [];
     const { decimals } = listed[q]!.quantity;
     const number = (value: number | null): number | null => short(value, decimals);
-    const verdict = VERDICTS.findIndex(({ verdict: one }) => one === row.verdict);
+    const verdict = VERDICTS.indexOf(row.verdict);
     return [
       [
         q,

@@ -7,7 +7,9 @@ import { differsText } from '../parts/curveStretches.ts';
 import { curveRows, drawPlot, isDrawn } from '../parts/curves.ts';
 import { unitText } from '../sentences/numbers.ts';
 import { capital } from '../sentences/ranking.ts';
-import { fill, type Words } from '../words/words.ts';
+import { labelOf } from '../sentences/words.ts';
+import { fill } from '../words/fill.ts';
+import type { Words } from '../words/words.ts';
 import { type Markup, raw, tag } from './markup.ts';
 import type { PageCurve } from './pageData.ts';
 
@@ -20,6 +22,7 @@ const FOOT_HEIGHT = 12;
 /** A curve of the page: the drawing, and where in it a step and a value lie. */
 export interface PagePanel {
   readonly quantity: Quantity;
+  readonly label: string;
   readonly curve: CurveSummary;
   readonly plot: PageCurve['plot'];
   readonly svg: Markup;
@@ -44,12 +47,13 @@ function panelOf(
   words: Words,
 ): PagePanel {
   const quantity = quantityById(curve.quantity);
-  const title = fill(words.page.curveOf, { label: quantity.label });
-  const sheet = startFigure(title, `${title}${differsText(curve)}`, WIDTH, HEIGHT);
+  const title = fill(words.page.curveOf, { label: labelOf(words, quantity.id) });
+  const sheet = startFigure(words, title, `${title}${differsText(words, curve)}`, WIDTH, HEIGHT);
   const box = { x: AXIS_WIDTH, y: 1, width: WIDTH - AXIS_WIDTH - 1, height: HEIGHT - FOOT_HEIGHT - 1 };
   const { low, high } = drawPlot(sheet, sheet.root, comparison, curve, steps, box, named);
   return {
     quantity,
+    label: labelOf(words, quantity.id),
     curve,
     plot: { left: box.x, right: box.x + box.width, top: box.y, bottom: box.y + box.height, low, high },
     svg: raw(finishFigure(sheet)),
@@ -65,7 +69,7 @@ export function curveFigure(panel: PagePanel, place: number): Markup {
     tag(
       'figcaption',
       {},
-      tag('b', {}, `${capital(panel.quantity.label)}${unit === '' ? '' : `, ${unit}`}`),
+      tag('b', {}, `${capital(panel.label)}${unit === '' ? '' : `, ${unit}`}`),
       tag('span', { class: 'now' }),
     ),
     panel.svg,

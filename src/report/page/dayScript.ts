@@ -1,6 +1,8 @@
 /// <reference lib="dom" />
 /** The filter of the page of a day. Without this script everything is shown. */
 
+import { fill } from '../words/fill.ts';
+
 const filter = document.querySelector<HTMLElement>('.filter');
 const lists = [...(filter?.querySelectorAll('select') ?? [])];
 
@@ -15,7 +17,8 @@ function show(): void {
   const findings = [...document.querySelectorAll<HTMLElement>('dl > dt')];
   const shown = findings.filter((term) => !term.hidden).length;
   const said = filter?.querySelector('output');
-  if (said != null) said.textContent = `${shown} of ${findings.length} shown`;
+  const template = filter?.dataset['shown'] ?? '';
+  if (said != null) said.textContent = fill(template, { n: shown, of: findings.length });
 }
 
 if (filter !== null) {

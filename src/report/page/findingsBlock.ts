@@ -2,7 +2,8 @@ import type { Findings } from '../findings.ts';
 import { noteText, positionNotes, practiceItems } from '../sentences/coachText.ts';
 import { positionOrder } from '../sentences/words.ts';
 import type { PlayerView } from '../views.ts';
-import { fill, type PageWords, type Words } from '../words/words.ts';
+import { fill } from '../words/fill.ts';
+import type { Words } from '../words/words.ts';
 import { join, type Markup, tag } from './markup.ts';
 import type { PagePosition } from './pageData.ts';
 
@@ -14,8 +15,9 @@ export function findingsBlock(
   view: PlayerView,
   findings: Findings,
   positions: readonly PagePosition[],
-  { page }: Words,
+  words: Words,
 ): Markup {
+  const { page } = words;
   const departures = findings.further.map(({ position, text, short }, i) => ({
     position,
     line: tag(
@@ -27,7 +29,7 @@ export function findingsBlock(
       tag('span', { class: 'player' }, short),
     ),
   }));
-  const coachNotes = positionNotes(view).map(({ position, text }) => ({
+  const coachNotes = positionNotes(words, view).map(({ position, text }) => ({
     position,
     line: tag('li', { class: 'note' }, leadTo(position, positions), ' ', tag('span', {}, text)),
   }));
@@ -41,7 +43,7 @@ export function findingsBlock(
     [page.matches, findings.matches, true],
     [page.limbs, findings.limbs, true],
     [page.open, findings.undecided, true],
-    [page.note, noteText(view.note), false],
+    [page.note, noteText(words, view.note), false],
   ];
   const shown = notes.filter(([, text]) => text !== '');
   return tag(
@@ -62,18 +64,18 @@ export function findingsBlock(
             ),
           ),
         ),
-    practiceList(view, page),
+    practiceList(view, words),
   );
 }
 
 /** What the coach wants practised, in the coach's own words; nothing where nothing is written. */
-function practiceList(view: PlayerView, page: PageWords): Markup | null {
-  const items = practiceItems(view);
+function practiceList(view: PlayerView, words: Words): Markup | null {
+  const items = practiceItems(words, view);
   if (items.length === 0) return null;
   return tag(
     'div',
     { class: 'practice' },
-    tag('h2', {}, page.practice),
+    tag('h2', {}, words.page.practice),
     tag('ol', {}, join(items.map((text) => tag('li', {}, text)))),
   );
 }

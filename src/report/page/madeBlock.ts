@@ -2,7 +2,8 @@ import { madeFromText } from '../parts/footText.ts';
 import { checkpointText, countText, stateText } from '../sentences/checkpoint.ts';
 import { zeroText } from '../sentences/zero.ts';
 import type { PlayerView } from '../views.ts';
-import { fill, type Words } from '../words/words.ts';
+import { fill } from '../words/fill.ts';
+import type { Words } from '../words/words.ts';
 import { join, type Markup, raw, tag } from './markup.ts';
 
 /** Rules that the swing was read by, and what the page was made from. */
@@ -14,7 +15,8 @@ const STATE_SHAPES = {
 } as const;
 
 /** The checkpoints of the details, state by sign and word; nothing where no rule was read. */
-export function checkpointsBlock({ comparison }: PlayerView, { page }: Words): Markup {
+export function checkpointsBlock({ comparison }: PlayerView, words: Words): Markup {
+  const { page } = words;
   const { checkpoints, group, reference } = comparison;
   if (checkpoints.length === 0) return join([]);
   const rows = checkpoints.map((result) =>
@@ -29,17 +31,17 @@ export function checkpointsBlock({ comparison }: PlayerView, { page }: Words): M
           { class: 'sign state', viewBox: '0 0 12 12', 'aria-hidden': 'true' },
           raw(`<path d="${STATE_SHAPES[result.state]}"/>`),
         ),
-        stateText(result),
+        stateText(words, result),
       ),
       tag('th', { scope: 'row' }, result.checkpoint.name, tag('small', {}, result.checkpoint.source)),
-      tag('td', { class: 'words' }, checkpointText(result, { reference: reference.label })),
+      tag('td', { class: 'words' }, checkpointText(words, result, { reference: reference.label })),
     ),
   );
   return tag(
     'section',
     { class: 'coach' },
     tag('h2', {}, fill(page.checkpoints, { group: group.label })),
-    tag('p', { class: 'hint' }, `${countText(checkpoints)}. ${page.checkpointsHint}`),
+    tag('p', { class: 'hint' }, `${countText(words, checkpoints)}. ${page.checkpointsHint}`),
     scrolling(
       fill(page.checkpoints, { group: group.label }),
       tag(
@@ -61,13 +63,14 @@ function scrolling(label: string, table: Markup): Markup {
 }
 
 /** Trials used and left out with their reasons, settings, notes. */
-export function madeBlock(view: PlayerView, { page }: Words): Markup {
+export function madeBlock(view: PlayerView, words: Words): Markup {
+  const { page } = words;
   const { comparison, outcomes } = view;
   const used = outcomes.filter(({ status }) => status === 'used');
   const unused = outcomes.filter(({ status }) => status !== 'used');
   const facts: readonly (readonly [string, string])[] = [
-    [page.madeFrom, madeFromText(view)],
-    [page.zero, zeroText(comparison.part)],
+    [page.madeFrom, madeFromText(words, view)],
+    [page.zero, zeroText(words, comparison.part)],
     [page.smoothing, view.filterText],
     [page.orders, view.ordersText],
   ];
@@ -94,7 +97,7 @@ export function madeBlock(view: PlayerView, { page }: Words): Markup {
                     'tr',
                     {},
                     tag('th', { scope: 'row' }, trial),
-                    tag('td', { class: 'words' }, status.replace('-', ' ')),
+                    tag('td', { class: 'words' }, words.status[status]),
                     tag('td', { class: 'words' }, reason),
                   ),
                 ),

@@ -1,7 +1,7 @@
 import type { Film } from '../../model/film.ts';
 import type { ReportSettings } from '../../model/reportSettings.ts';
 import type { Unit } from '../../model/units.ts';
-import type { ScriptWords, TopicWord } from '../words/words.ts';
+import type { ScriptWords, TopicWord } from '../words/pageWords.ts';
 
 /** What the script of a player's page is given, as JSON in the page. All numbers in display units; null where not available. */
 export interface PageData {
@@ -20,8 +20,10 @@ export interface PageData {
   readonly words: ScriptWords;
   readonly verdicts: readonly string[];
   readonly inch: string;
+  /** Between whole and fraction. */
+  readonly decimal: string;
   /** Units at first. */
-  readonly units: ReportSettings;
+  readonly units: Pick<ReportSettings, 'speed' | 'length'>;
 }
 
 export interface PagePosition {

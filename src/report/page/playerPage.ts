@@ -3,12 +3,13 @@
 import { finishFigure, startFigure } from '../drawing/draw.ts';
 import { findingsOf } from '../findings.ts';
 import { drawFigures, noFiguresText, shownFigures } from '../parts/figures.ts';
-import { CAUTIONS, dayText, sheetTitle } from '../playerSheet.ts';
+import { dayText, sheetTitle } from '../playerSheet.ts';
 import { counted } from '../sentences/numbers.ts';
-import { NO_PLACES, nameOf } from '../sentences/zero.ts';
+import { nameOf } from '../sentences/zero.ts';
+import { spoken } from '../spoken.ts';
 import type { PlayerView } from '../views.ts';
-import { EN } from '../words/en.ts';
-import { fill, type Words } from '../words/words.ts';
+import { fill } from '../words/fill.ts';
+import type { Words } from '../words/words.ts';
 import { listedQuantities, pageData, pagePositions } from './collectData.ts';
 import { curveFigure, curvePanels } from './curvePanel.ts';
 import { findingsBlock } from './findingsBlock.ts';
@@ -41,12 +42,13 @@ interface Parts {
 }
 
 /** HTML text of the page. The same view gives the same bytes. */
-export function renderPlayerPage(view: PlayerView, words: Words = EN): string {
+export function renderPlayerPage(given: PlayerView): string {
+  const { words, view } = spoken(given);
   const { comparison } = view;
   const { page } = words;
-  const findings = findingsOf(comparison);
+  const findings = findingsOf(words, comparison);
   const listed = listedQuantities(view);
-  const positions = pagePositions(view);
+  const positions = pagePositions(words, view);
   const panels = curvePanels(comparison, words);
   const hasFilm = view.records.some(({ film }) => film !== undefined);
   const data = pageData(view, findings, listed, panels, words);
@@ -56,7 +58,7 @@ export function renderPlayerPage(view: PlayerView, words: Words = EN): string {
     tag('meta', { charset: 'utf-8' }),
     tag('meta', { 'http-equiv': 'Content-Security-Policy', content: POLICY }),
     tag('meta', { name: 'viewport', content: 'width=device-width, initial-scale=1' }),
-    tag('title', {}, `${sheetTitle(view)}, ${dayText(view)}`),
+    tag('title', {}, `${sheetTitle(words, view)}, ${dayText(view)}`),
     raw(`<style>${PAGE_STYLE}</style>`),
   );
   const body = tag(
@@ -80,12 +82,17 @@ export function renderPlayerPage(view: PlayerView, words: Words = EN): string {
   return `<!doctype html>\n${tag('html', { lang: words.language }, head, body).html}\n`;
 }
 
-function headerBlock(view: PlayerView, { page }: Words): Markup {
+function headerBlock(view: PlayerView, words: Words): Markup {
+  const { page } = words;
   const { group, reference } = view.comparison;
-  const clubs = (side: typeof group): string =>
-    `${fill('{label}, {n}', { label: side.label, n: counted(side.trials.length, 'swing') })}${
-      side.clubs.every((club) => club === side.label) ? '' : ` (${side.clubs.join(', ')})`
-    }`;
+  const clubs = (side: typeof group): string => {
+    const isAlone = side.clubs.every((club) => words.side(club) === side.label);
+    return fill(words.sheet.side, {
+      label: side.label,
+      swings: counted(words, side.trials.length, 'swing'),
+      clubs: isAlone ? '' : fill(words.sheet.sideClubs, { clubs: side.clubs.join(', ') }),
+    });
+  };
   const line = (dashed: boolean): Markup =>
     raw(
       `<svg class="line" viewBox="0 0 34 8" aria-hidden="true"><path d="M1 4H33"${dashed ? ' stroke-dasharray="5 3"' : ''}/></svg>`,
@@ -93,7 +100,7 @@ function headerBlock(view: PlayerView, { page }: Words): Markup {
   return tag(
     'header',
     {},
-    tag('div', { class: 'who' }, tag('h1', {}, sheetTitle(view)), tag('p', {}, dayText(view))),
+    tag('div', { class: 'who' }, tag('h1', {}, sheetTitle(words, view)), tag('p', {}, dayText(view))),
     tag(
       'div',
       { class: 'buttons live', hidden: true, role: 'group', 'aria-label': page.viewGroup, 'data-buttons': 'reader' },
@@ -116,7 +123,7 @@ function movingBlock(parts: Parts, words: Words): Markup {
   const { page } = words;
   const { comparison } = view;
   const isLive = hasFilm || panels.length > 0;
-  const why = comparison.part.source === 'sensors' ? NO_PLACES : page.noFilm;
+  const why = comparison.part.source === 'sensors' ? words.zero.noPlaces : page.noFilm;
   return tag(
     'div',
     { class: 'moving' },
@@ -127,7 +134,7 @@ function movingBlock(parts: Parts, words: Words): Markup {
       isLive ? tag('p', { class: 'hint live', hidden: true }, page.swingHint) : null,
       hasFilm || view.records.length === 0 ? null : tag('p', { class: 'hint' }, why),
       isLive ? choicesBlock(words) : null,
-      tag('div', { class: 'still' }, stillFigures(view)),
+      tag('div', { class: 'still' }, stillFigures(words, view)),
       isLive ? stageBlock(words, hasFilm) : null,
     ),
     isLive ? scrubberBlock(words) : null,
@@ -145,11 +152,17 @@ function movingBlock(parts: Parts, words: Words): Markup {
 }
 
 /** The figures of the sheet, for those without a script and for print. */
-function stillFigures(view: PlayerView): Markup {
+function stillFigures(words: Words, view: PlayerView): Markup {
   const { comparison, records } = view;
   if (comparison.part.source === 'sensors') return join([]);
-  if (shownFigures(comparison).length === 0) return tag('p', {}, noFiguresText(comparison, records));
-  const sheet = startFigure(sheetTitle(view), findingsOf(comparison).headline, STRIP.width, STRIP.height);
+  if (shownFigures(comparison).length === 0) return tag('p', {}, noFiguresText(words, comparison, records));
+  const sheet = startFigure(
+    words,
+    sheetTitle(words, view),
+    findingsOf(words, comparison).headline,
+    STRIP.width,
+    STRIP.height,
+  );
   drawFigures(sheet, comparison, { x: 0, y: 0, ...STRIP });
   return raw(finishFigure(sheet));
 }
@@ -168,13 +181,14 @@ function numbersSection({ view, listed, positions }: Parts, words: Words): Marku
   );
 }
 
-function footerBlock(view: PlayerView, { page }: Words): Markup {
+function footerBlock(view: PlayerView, words: Words): Markup {
+  const { page } = words;
   const { player, part } = view.comparison;
   const file = `${encodeURIComponent(player)}${part.suffix}`;
   return tag(
     'footer',
     {},
-    tag('p', { class: 'cautions' }, CAUTIONS),
+    tag('p', { class: 'cautions' }, words.cautions),
     tag(
       'p',
       { class: 'links' },

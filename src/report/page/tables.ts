@@ -1,7 +1,8 @@
 import type { ComparisonRow, PlayerComparison } from '../../model/comparison.ts';
 import { plain, signed, unitText } from '../sentences/numbers.ts';
 import { capital } from '../sentences/ranking.ts';
-import { fill, type Words } from '../words/words.ts';
+import { fill } from '../words/fill.ts';
+import type { Words } from '../words/words.ts';
 import { isValue, type ListedQuantity } from './collectData.ts';
 import { join, type Markup, tag } from './markup.ts';
 import type { PagePosition } from './pageData.ts';
@@ -9,14 +10,15 @@ import { signKey, signOf, VERDICTS } from './verdicts.ts';
 
 /** Tables of the page: quantities by positions, and what a swing has once. The script changes units, sorts and chooses rows. */
 
-function nameCell({ quantity, unit: own }: ListedQuantity): Markup {
+function nameCell(words: Words, { quantity, unit: own }: ListedQuantity): Markup {
   const unit = unitText(own).trim();
+  const said = words.quantities.of(quantity.id);
   return tag(
     'th',
     { scope: 'row' },
-    capital(quantity.label),
+    capital(said.label),
     tag('span', { class: 'unit' }, unit === '' ? '' : `,\u00a0${unit}`),
-    tag('small', {}, `+ ${quantity.plus}`),
+    tag('small', {}, `+ ${said.plus}`),
   );
 }
 
@@ -60,8 +62,9 @@ export function positionsTable(
   comparison: PlayerComparison,
   listed: readonly ListedQuantity[],
   positions: readonly PagePosition[],
-  { page }: Words,
+  words: Words,
 ): Markup {
+  const { page } = words;
   const cells = new Map(comparison.rows.filter(isValue).map((row) => [`${row.quantity}@${row.position}`, row]));
   const rows = listed.flatMap((entry, place) => {
     if (!positions.some(({ id }) => cells.has(`${entry.quantity.id}@${id}`))) return [];
@@ -69,8 +72,8 @@ export function positionsTable(
       tag(
         'tr',
         { 'data-quantity': place },
-        nameCell(entry),
-        join(positions.map(({ id }) => valueCell(cells.get(`${entry.quantity.id}@${id}`), entry.decimals))),
+        nameCell(words, entry),
+        join(positions.map(({ id }) => valueCell(words, cells.get(`${entry.quantity.id}@${id}`), entry.decimals))),
       ),
     ];
   });
@@ -99,9 +102,9 @@ export function positionsTable(
 }
 
 /** Means of both, below them the difference and its sign. */
-function valueCell(row: ComparisonRow | undefined, decimals: number): Markup {
+function valueCell(words: Words, row: ComparisonRow | undefined, decimals: number): Markup {
   if (row === undefined) return tag('td', {});
-  const shown = (value: number | null): string => (value === null ? '' : plain(value, decimals));
+  const shown = (value: number | null): string => (value === null ? '' : plain(words, value, decimals));
   return tag(
     'td',
     {},
@@ -109,17 +112,18 @@ function valueCell(row: ComparisonRow | undefined, decimals: number): Markup {
     ' ',
     tag('i', {}, shown(row.meanReference)),
     ' ',
-    tag('span', {}, row.difference === null ? '' : signed(row.difference, decimals), signOf(row.verdict)),
+    tag('span', {}, row.difference === null ? '' : signed(words, row.difference, decimals), signOf(words, row.verdict)),
   );
 }
 
 /** What a swing has once. */
-export function onceTable(comparison: PlayerComparison, listed: readonly ListedQuantity[], { page }: Words): Markup {
+export function onceTable(comparison: PlayerComparison, listed: readonly ListedQuantity[], words: Words): Markup {
+  const { page } = words;
   const rows = listed.flatMap((entry, place) => {
     const row = comparison.rows.find(
       (one) => isValue(one) && one.quantity === entry.quantity.id && one.position === 'swing',
     );
-    return row === undefined ? [] : [onceRow(entry, place, row, page.script.to)];
+    return row === undefined ? [] : [onceRow(words, entry, place, row, page.script.to)];
   });
   if (rows.length === 0) return join([]);
   const heads = [
@@ -143,23 +147,35 @@ export function onceTable(comparison: PlayerComparison, listed: readonly ListedQ
   );
 }
 
-function onceRow(entry: ListedQuantity, place: number, row: ComparisonRow, between: string): Markup {
+function onceRow(words: Words, entry: ListedQuantity, place: number, row: ComparisonRow, between: string): Markup {
   const { decimals } = entry;
   const shown = (value: number | null, text: (v: number, d: number) => string): string =>
     value === null ? '' : text(value, decimals);
   const interval =
     row.low95 === null || row.high95 === null
       ? ''
-      : fill(between, { low: signed(row.low95, decimals), high: signed(row.high95, decimals) });
-  const said = VERDICTS.find(({ verdict }) => verdict === row.verdict)!.words;
+      : fill(between, { low: signed(words, row.low95, decimals), high: signed(words, row.high95, decimals) });
+  const said = words.verdicts[row.verdict];
   const reason = row.verdict === 'none' && row.reason !== '' ? row.reason : said;
   return tag(
     'tr',
     { 'data-quantity': place },
-    nameCell(entry),
-    tag('td', { class: 'solid' }, shown(row.meanGroup, plain)),
-    tag('td', { class: 'dashed' }, shown(row.meanReference, plain)),
-    tag('td', {}, shown(row.difference, signed)),
+    nameCell(words, entry),
+    tag(
+      'td',
+      { class: 'solid' },
+      shown(row.meanGroup, (value, decimals) => plain(words, value, decimals)),
+    ),
+    tag(
+      'td',
+      { class: 'dashed' },
+      shown(row.meanReference, (value, decimals) => plain(words, value, decimals)),
+    ),
+    tag(
+      'td',
+      {},
+      shown(row.difference, (value, decimals) => signed(words, value, decimals)),
+    ),
     tag('td', {}, interval),
     tag('td', { class: 'words' }, row.verdict === 'none' ? null : plainSign(row), reason),
   );
@@ -167,16 +183,17 @@ function onceRow(entry: ListedQuantity, place: number, row: ComparisonRow, betwe
 
 /** A sign beside its words, which are read out already. */
 function plainSign(row: ComparisonRow): Markup {
-  const place = VERDICTS.findIndex(({ verdict }) => verdict === row.verdict);
+  const place = VERDICTS.indexOf(row.verdict);
   return tag('svg', { class: 'sign', 'aria-hidden': 'true' }, { html: `<use href="#sign-${place}"/>` });
 }
 
 /** The key under the tables. */
-export function tableKey(comparison: PlayerComparison, { page }: Words): Markup {
+export function tableKey(comparison: PlayerComparison, words: Words): Markup {
+  const { page } = words;
   return tag(
     'div',
     { class: 'key' },
-    signKey(),
+    signKey(words),
     tag(
       'p',
       { class: 'coach' },

@@ -1,11 +1,9 @@
 import type { Verdict } from '../../model/comparison.ts';
-import { VERDICT_WORDS } from '../drawing/signs.ts';
+import type { Words } from '../words/words.ts';
 import { join, type Markup, raw, tag } from './markup.ts';
 
-/** The verdicts in the order of how loud they are, with their words; places in this list stand in the data of the page. */
-export const VERDICTS: readonly { readonly verdict: Verdict; readonly words: string }[] = (
-  ['departs', 'differs-slightly', 'matches', 'undecided', 'none'] as const
-).map((verdict) => ({ verdict, words: VERDICT_WORDS[verdict] }));
+/** The verdicts in the order of how loud they are; places in this list stand in the data of the page. */
+export const VERDICTS: readonly Verdict[] = ['departs', 'differs-slightly', 'matches', 'undecided', 'none'];
 
 /** Shapes of the signs, told by form and not by colour: a full disc, a half disc, a ring, a point. */
 const SHAPES: Readonly<Record<Verdict, string>> = {
@@ -19,28 +17,31 @@ const SHAPES: Readonly<Record<Verdict, string>> = {
 
 /** The signs once, for `signOf` to point at. */
 export function signShapes(): Markup {
-  const shapes = VERDICTS.map(
-    ({ verdict }, i) => `<symbol id="sign-${i}" viewBox="0 0 12 12">${SHAPES[verdict]}</symbol>`,
-  );
+  const shapes = VERDICTS.map((verdict, i) => `<symbol id="sign-${i}" viewBox="0 0 12 12">${SHAPES[verdict]}</symbol>`);
   return raw(`<svg class="shapes" aria-hidden="true" focusable="false">${shapes.join('')}</svg>`);
 }
 
 /** A sign that is read out as its words. */
-export function signOf(verdict: Verdict): Markup | null {
+export function signOf(words: Words, verdict: Verdict): Markup | null {
   if (verdict === 'none') return null;
-  const place = VERDICTS.findIndex((one) => one.verdict === verdict);
+  const place = VERDICTS.indexOf(verdict);
   return tag(
     'svg',
-    { class: 'sign', role: 'img', 'aria-label': VERDICTS[place]!.words },
+    { class: 'sign', role: 'img', 'aria-label': words.verdicts[verdict] },
     raw(`<use href="#sign-${place}"/>`),
   );
 }
 
 /** The key to the signs. */
-export function signKey(): Markup {
-  const shown = VERDICTS.filter(({ verdict }) => verdict !== 'none');
-  const items = shown.map(({ words }, i) =>
-    tag('li', {}, tag('svg', { class: 'sign', 'aria-hidden': 'true' }, raw(`<use href="#sign-${i}"/>`)), words),
+export function signKey(words: Words): Markup {
+  const shown = VERDICTS.filter((verdict) => verdict !== 'none');
+  const items = shown.map((verdict, i) =>
+    tag(
+      'li',
+      {},
+      tag('svg', { class: 'sign', 'aria-hidden': 'true' }, raw(`<use href="#sign-${i}"/>`)),
+      words.verdicts[verdict],
+    ),
   );
   return tag('ul', { class: 'signs' }, join(items));
 }

@@ -7,6 +7,8 @@ import { COLOUR } from '../drawing/theme.ts';
 import { signedWithUnit } from '../sentences/numbers.ts';
 import { inMargins } from '../sentences/ranking.ts';
 import { isSaid, type SaidRow } from '../sentences/words.ts';
+import { fill } from '../words/fill.ts';
+import type { Words } from '../words/words.ts';
 import { type Projection, piecesOf, type View } from './figures.ts';
 
 /** Small arcs at the segments that depart: the two directions, the arc between them, the difference. */
@@ -42,20 +44,26 @@ export function longAxis(turn: number, sideBend: number, forwardBend: number): P
   ];
 }
 
-const SEGMENTS: readonly (readonly [id: string, name: string, centre: string])[] = [
-  ['pelvis', 'pelvis', 'pelvis_centre'],
-  ['thorax', 'chest', 'thorax_centre'],
-];
+const SEGMENTS = [
+  ['pelvis', 'pelvis_centre'],
+  ['thorax', 'thorax_centre'],
+] as const;
 
-function arcsOf(comparison: PlayerComparison, figure: MeanFigures): Arc[] {
+function labelText(words: Words, segment: string, row: SaidRow): string {
+  const difference = signedWithUnit(words, row.difference, quantityById(row.quantity).decimals, row.unit);
+  return fill(words.sheet.figures.arc, { segment, difference });
+}
+
+function arcsOf(words: Words, comparison: PlayerComparison, figure: MeanFigures): Arc[] {
   const at = (quantity: string): SaidRow | null => {
     const found = comparison.rows.find(
       (row) => row.quantity === quantity && row.position === figure.position && row.basis === 'value',
     );
     return found !== undefined && isSaid(found) ? found : null;
   };
+  const { segments } = words.sheet.figures;
   const arcs: Arc[] = [];
-  for (const [segment, name, centreName] of SEGMENTS) {
+  for (const [segment, centreName] of SEGMENTS) {
     const centre = figure.group[centreName] ?? figure.reference[centreName];
     const parts = (['turn', 'side_bend', 'forward_bend'] as const).map((part) => at(`${segment}.${part}`));
     if (centre === undefined || !parts.every((part) => part !== null)) continue;
@@ -69,7 +77,7 @@ function arcsOf(comparison: PlayerComparison, figure: MeanFigures): Arc[] {
       const driver = irons.map((value, i) => (i === k ? row.meanGroup : value));
       arcs.push({
         row,
-        label: `${name} ${signedWithUnit(row.difference, quantityById(row.quantity).decimals, row.unit)}`,
+        label: labelText(words, segments[segment], row),
         at: centre,
         group: longAxis(driver[0]!, driver[1]!, driver[2]!),
         reference: longAxis(irons[0]!, irons[1]!, irons[2]!),
@@ -89,7 +97,7 @@ function arcsOf(comparison: PlayerComparison, figure: MeanFigures): Arc[] {
       view === 'line'
         ? [Math.sin(degrees * RADIAN), Math.cos(degrees * RADIAN), 0]
         : [0, Math.cos(degrees * RADIAN), Math.sin(degrees * RADIAN)];
-    const label = `trunk ${signedWithUnit(row.difference, quantityById(id).decimals, row.unit)}`;
+    const label = labelText(words, segments.trunk, row);
     arcs.push({
       row,
       label,
@@ -116,7 +124,7 @@ export function drawArcs(
     ...obstacles(figure.reference, project),
   ]);
 
-  for (const arc of arcsOf(comparison, figure)) {
+  for (const arc of arcsOf(sheet.words, comparison, figure)) {
     const own = views.find(({ view }) => view === arc.view);
     if (own === undefined) continue;
     const { project, area } = own;

@@ -5,6 +5,7 @@ import { type Flow, makeRoom } from '../drawing/flow.ts';
 import { wrapText } from '../drawing/textMetrics.ts';
 import { COLOUR, LEADING, PAGE } from '../drawing/theme.ts';
 import { checkpointText, countText, stateText } from '../sentences/checkpoint.ts';
+import { fill } from '../words/fill.ts';
 import { drawHeading, drawParagraph } from './detailsText.ts';
 
 /** The rules a coach reads a swing by, one below the other: state by sign and word, the rule, what was read. */
@@ -13,9 +14,6 @@ const STATE = PAGE.left + 10;
 const NAME = PAGE.left + 84;
 const NAME_WIDTH = 176;
 const TEXT = NAME + NAME_WIDTH + 10;
-
-const INTRO =
-  'Rules of thumb, read in the mean of the swings. Not met is neither a fault nor an advice. Every number is a setting (docs/checkpoints.md).';
 
 /** A tick, a cross or a dash with its centre at (x, y): told by form. */
 function drawState(sheet: Sheet, state: CheckpointState, x: number, y: number): void {
@@ -35,8 +33,16 @@ const MOST_LINES = 6;
 export function drawCheckpoints(sheet: Sheet, flow: Flow, comparison: PlayerComparison): void {
   const { checkpoints } = comparison;
   if (checkpoints.length === 0) return;
-  drawHeading(sheet, flow, `Checkpoints of the ${comparison.group.label} (${countText(checkpoints)})`, 40);
-  drawParagraph(sheet, flow, '', INTRO);
+  drawHeading(
+    sheet,
+    flow,
+    fill(sheet.words.details.headings.checkpoints, {
+      group: comparison.group.label,
+      counts: countText(sheet.words, checkpoints),
+    }),
+    40,
+  );
+  drawParagraph(sheet, flow, '', sheet.words.details.checkpoints);
   for (const result of checkpoints) drawOne(sheet, flow, result, comparison);
   flow.y += 6;
 }
@@ -45,13 +51,13 @@ function drawOne(sheet: Sheet, flow: Flow, result: CheckpointResult, { reference
   const { name, source } = result.checkpoint;
   const names = wrapText(name, NAME_WIDTH, 'small', 'bold', MOST_LINES);
   const sources = wrapText(source, NAME_WIDTH, 'small', 'regular', MOST_LINES);
-  const said = checkpointText(result, { reference: reference.label });
+  const said = checkpointText(sheet.words, result, { reference: reference.label });
   const texts = wrapText(said, PAGE.right - TEXT, 'small', 'regular', 2 * MOST_LINES);
   const height = LEADING.small * Math.max(names.length + sources.length, texts.length) + 3;
   makeRoom(flow, height);
   const line = (i: number): number => flow.y + 7 + LEADING.small * i;
   drawState(sheet, result.state, PAGE.left + 3, line(0) - 2.5);
-  write(sheet, sheet.root, stateText(result), STATE, line(0), { size: 'small', width: NAME - STATE - 4 });
+  write(sheet, sheet.root, stateText(sheet.words, result), STATE, line(0), { size: 'small', width: NAME - STATE - 4 });
   names.forEach((text, i) => {
     write(sheet, sheet.root, text, NAME, line(i), { size: 'small', weight: 'bold' });
   });

@@ -5,6 +5,9 @@ import { add, rule, type Sheet, write } from '../drawing/draw.ts';
 import { type Flow, makeRoom } from '../drawing/flow.ts';
 import { COLOUR, LEADING, PAGE } from '../drawing/theme.ts';
 import { decimalsIn, listed, plain, signedWithUnit, withUnit } from '../sentences/numbers.ts';
+import { placedLabel } from '../sentences/words.ts';
+import { fill } from '../words/fill.ts';
+import type { Words } from '../words/words.ts';
 import { drawHeading, drawParagraph } from './detailsText.ts';
 
 /** What the player's other clubs would have at this length: one line and one small picture for each quantity that departs. */
@@ -44,28 +47,40 @@ function departingTrends({ rows, firstDepartures }: PlayerComparison): Carried[]
 }
 
 /** 'too uncertain to judge', 'matches the trend' … */
-function verdictText({ row, trend }: Carried): string {
+function verdictText(words: Words, { row, trend }: Carried): string {
   const decimals = decimalsIn(quantityById(row.quantity).decimals, row.unit);
-  const by = `${signedWithUnit(trend.difference, decimals, row.unit)} (95 % interval ${plain(trend.differenceLow95, decimals)} to ${withUnit(trend.differenceHigh95, decimals, row.unit)})`;
+  const { length } = words.details;
+  const by = fill(length.by, {
+    difference: signedWithUnit(words, trend.difference, decimals, row.unit),
+    low: plain(words, trend.differenceLow95, decimals),
+    high: withUnit(words, trend.differenceHigh95, decimals, row.unit),
+  });
   switch (trend.verdict) {
     case 'departs':
-      return `departs from that too, by ${by}`;
+      return fill(length.departs, { by });
     case 'differs-slightly':
-      return `differs slightly from that, by ${by}`;
+      return fill(length.differsSlightly, { by });
     case 'matches':
-      return 'matches that';
+      return length.matches;
     case 'undecided':
-      return `can’t be told yet, by ${by}`;
+      return fill(length.undecided, { by });
     default:
       return trend.reason;
   }
 }
 
-function lineText(comparison: PlayerComparison, carried: Carried): string {
+function lineText(words: Words, comparison: PlayerComparison, carried: Carried): string {
   const { row, trend } = carried;
   const decimals = decimalsIn(quantityById(row.quantity).decimals, row.unit);
-  const value = (x: number): string => withUnit(x, decimals, row.unit);
-  return `${value(trend.expected)} (95 % interval ${plain(trend.low95, decimals)} to ${value(trend.high95)}), ${comparison.group.label} ${value(row.meanGroup!)}: ${verdictText(carried)}`;
+  const value = (x: number): string => withUnit(words, x, decimals, row.unit);
+  return fill(words.details.length.line, {
+    expected: value(trend.expected),
+    low: plain(words, trend.low95, decimals),
+    high: value(trend.high95),
+    group: comparison.group.label,
+    mean: value(row.meanGroup!),
+    verdict: verdictText(words, carried),
+  });
 }
 
 /** Trend with its interval as a whisker, the group a disc, the reference a ring. */
@@ -89,23 +104,28 @@ export function drawClubLength(sheet: Sheet, flow: Flow, comparison: PlayerCompa
   const [first] = all;
   if (first === undefined) return;
   const { group, reference } = comparison;
+  const { headings, length } = sheet.words.details;
   const clubs = [...new Set(all.flatMap(({ trend }) => trend.clubs))].sort();
-  drawHeading(sheet, flow, 'Club length', 2 * LEADING.small + 14);
+  drawHeading(sheet, flow, headings.length, 2 * LEADING.small + 14);
   drawParagraph(
     sheet,
     flow,
     '',
-    `Part of a difference belongs to the longer club. Here the straight line through all swings of ${listed(clubs)} against club length is carried to ${plain(first.trend.length_m, 3)} m: what the ${group.label} would have if it were one of them. It is judged where the half-width of its interval is at most one and a half margins, and the clubs are of three lengths or more and lie on a line. Picture: line and interval of the trend, disc ${group.label}, ring ${reference.label}.`,
+    fill(length.about, {
+      clubs: listed(sheet.words, clubs),
+      length: plain(sheet.words, first.trend.length_m, 3),
+      group: group.label,
+      reference: reference.label,
+    }),
   );
   for (const carried of all.slice(0, MOST_LINES)) {
     const { row } = carried;
     makeRoom(flow, LEADING.small + 1);
-    const place = row.position === 'swing' ? '' : ` at ${row.position}`;
-    write(sheet, sheet.root, `${quantityById(row.quantity).label}${place}`, PAGE.left, flow.y + 7, {
+    write(sheet, sheet.root, placedLabel(sheet.words, row.quantity, row.position), PAGE.left, flow.y + 7, {
       size: 'small',
       width: LABEL_WIDTH - 6,
     });
-    write(sheet, sheet.root, lineText(comparison, carried), PAGE.left + LABEL_WIDTH, flow.y + 7, {
+    write(sheet, sheet.root, lineText(sheet.words, comparison, carried), PAGE.left + LABEL_WIDTH, flow.y + 7, {
       size: 'small',
       width: PICTURE.left - PAGE.left - LABEL_WIDTH - 6,
     });
@@ -113,7 +133,7 @@ export function drawClubLength(sheet: Sheet, flow: Flow, comparison: PlayerCompa
     flow.y += LEADING.small + 1;
   }
   if (all.length > MOST_LINES) {
-    drawParagraph(sheet, flow, '', `${all.length - MOST_LINES} more in comparison.csv, columns trend to trend_reason.`);
+    drawParagraph(sheet, flow, '', fill(length.more, { n: all.length - MOST_LINES }));
   }
   flow.y += 6;
 }

@@ -3,6 +3,8 @@ import { CURVE_STEPS } from '../../model/swingRecord.ts';
 import { add, type Box, type Sheet } from '../drawing/draw.ts';
 import type { DrawnElement } from '../drawing/element.ts';
 import { listed } from '../sentences/numbers.ts';
+import { fill } from '../words/fill.ts';
+import type { Words } from '../words/words.ts';
 
 /** Where the curves of a panel differ: a bar under its axis, and words for those who do not see it. */
 
@@ -34,10 +36,8 @@ export function drawStretches(
 }
 
 /** '; the curves differ from P4 to half-way P5–P6', or '' */
-export function differsText(curve: CurveSummary | null): string {
-  const names = curve?.stretches.map(({ name }) => {
-    if (name.includes(' to ')) return `from ${name}`;
-    return name.startsWith('P') ? `at ${name}` : name;
-  });
-  return names === undefined || names.length === 0 ? '' : `; the curves differ ${listed(names)}`;
+export function differsText(words: Words, curve: CurveSummary | null): string {
+  const { stretch, differs } = words.sheet.curves;
+  const names = curve?.stretches.map(({ name }) => stretch(name));
+  return names === undefined || names.length === 0 ? '' : fill(differs, { stretches: listed(words, names) });
 }

@@ -10,6 +10,9 @@ import type { DrawnElement } from '../drawing/element.ts';
 import { drawSign } from '../drawing/signs.ts';
 import { COLOUR, IRONS_DASH } from '../drawing/theme.ts';
 import { plain, unitText } from '../sentences/numbers.ts';
+import { capital } from '../sentences/ranking.ts';
+import { labelOf } from '../sentences/words.ts';
+import { fill } from '../words/fill.ts';
 import { inkBoxes, nameLines, writeClear } from './curveLabels.ts';
 import { differsText, drawStretches } from './curveStretches.ts';
 
@@ -96,8 +99,14 @@ function drawPanel(
   named: boolean,
 ): void {
   const quantity = quantityById(id);
-  const panel = group(sheet, sheet.root, `Curve of ${quantity.label} from P1 to P9${differsText(curve)}`);
-  const title = quantity.label.slice(0, 1).toUpperCase() + quantity.label.slice(1);
+  const { curves } = sheet.words.sheet;
+  const label = labelOf(sheet.words, id);
+  const panel = group(
+    sheet,
+    sheet.root,
+    fill(curves.of, { quantity: label, differs: differsText(sheet.words, curve) }),
+  );
+  const title = capital(label);
   const unit = quantity.unit === 'deg' ? ', °' : `,${unitText(quantity.unit)}`;
   write(sheet, panel, `${title}${unit}`, box.x, box.y + 7, { size: 'middle', weight: 'bold', width: box.width });
   const plot: Box = {
@@ -107,7 +116,7 @@ function drawPanel(
     height: box.height - TITLE_HEIGHT - FOOT_HEIGHT - 2,
   };
   if (curve === null) {
-    write(sheet, panel, 'not available from these recordings', plot.x, plot.y + 12, {
+    write(sheet, panel, curves.missing, plot.x, plot.y + 12, {
       size: 'small',
       fill: COLOUR.grey,
       width: plot.width,
@@ -127,7 +136,7 @@ export function drawPlot(
   plot: Box,
   named: boolean,
 ): { readonly low: number; readonly high: number } {
-  const quantity = quantityById(curve.quantity);
+  const quantity = sheet.words.quantities.of(curve.quantity);
   const x = scaleLinear([times[0]!, times[CURVE_STEPS - 1]!], [plot.x, plot.x + plot.width]);
   const [low, high] = valueExtent(curve);
   // a line of text of room above and below for the words of the two directions
@@ -177,7 +186,11 @@ function drawAxes(
       stroke: tick === 0 ? COLOUR.hairline : COLOUR.faint,
       'stroke-width': 0.5,
     });
-    write(sheet, panel, plain(tick, 0), plot.x - 3, at + 2.4, { size: 'small', anchor: 'end', fill: COLOUR.grey });
+    write(sheet, panel, plain(sheet.words, tick, 0), plot.x - 3, at + 2.4, {
+      size: 'small',
+      anchor: 'end',
+      fill: COLOUR.grey,
+    });
   }
   const bottom = plot.y + plot.height;
   const lines: string[] = [];

@@ -6,10 +6,13 @@ import type { Quantity } from '../../model/quantity.ts';
 import { topicOf } from '../../model/topics.ts';
 import { rule, type Sheet, write } from '../drawing/draw.ts';
 import { type Flow, makeRoom } from '../drawing/flow.ts';
-import { drawSign, VERDICT_WORDS } from '../drawing/signs.ts';
+import { drawSign } from '../drawing/signs.ts';
 import { textWidth } from '../drawing/textMetrics.ts';
 import { COLOUR, PAGE } from '../drawing/theme.ts';
 import { decimalsIn, plain, signed, signedWithUnit, unitText } from '../sentences/numbers.ts';
+import { capital } from '../sentences/ranking.ts';
+import { labelOf } from '../sentences/words.ts';
+import { fill } from '../words/fill.ts';
 
 /** Tables of quantities by positions: in a cell the driver and the irons, below them the difference and the sign of the verdict. */
 
@@ -83,7 +86,14 @@ export function drawTable(
   let fresh = true;
   for (const quantity of quantities) {
     if (makeRoom(flow, ROW_HEIGHT + (fresh ? 30 : 0)) || fresh) {
-      drawHead(sheet, flow, comparison, positions, columns, fresh ? heading : `${heading} (continued)`);
+      drawHead(
+        sheet,
+        flow,
+        comparison,
+        positions,
+        columns,
+        fresh ? heading : fill(sheet.words.details.continued, { heading }),
+      );
       fresh = false;
     }
     drawQuantity(sheet, flow, quantity, positions, cells, columns);
@@ -113,7 +123,7 @@ function drawHead(
   write(
     sheet,
     sheet.root,
-    `${comparison.group.label}, ${comparison.reference.label}, difference`,
+    fill(sheet.words.details.head, { group: comparison.group.label, reference: comparison.reference.label }),
     columns.start,
     flow.y,
     {
@@ -144,14 +154,15 @@ function drawQuantity(
   const top = flow.y + 8;
   const rows = positions.map((position) => cells.get(`${quantity.id}@${position}`));
   const unit = unitText(rows.find((row) => row !== undefined)?.unit ?? quantity.unit).trim();
-  const label = `${quantity.label.slice(0, 1).toUpperCase()}${quantity.label.slice(1)}`;
+  const label = capital(labelOf(sheet.words, quantity.id));
   write(sheet, sheet.root, `${label}${unit === '' ? '' : `, ${unit}`}`, columns.start, top, {
     size: 'small',
     width: LABEL_WIDTH - 4,
   });
-  const plus = `+ ${quantity.plus}`;
+  const said = sheet.words.quantities.of(quantity.id);
+  const plus = `+ ${said.plus}`;
   const fits = textWidth(plus, 'small') <= LABEL_WIDTH - 4;
-  write(sheet, sheet.root, fits ? plus : plus.replace('from the ball ', ''), columns.start, top + 8.2, {
+  write(sheet, sheet.root, fits ? plus : `+ ${sheet.words.details.shorterPlus(said.plus)}`, columns.start, top + 8.2, {
     size: 'small',
     fill: COLOUR.grey,
     width: LABEL_WIDTH - 4,
@@ -167,7 +178,11 @@ function drawQuantity(
 /** The cell ends at x; its sign stands to the right of the difference. */
 function drawCell(sheet: Sheet, row: ComparisonRow, decimals: number, x: number, top: number): void {
   const shown = (value: number | null): string =>
-    value === null ? '' : row.basis === 'change' ? signed(value, decimals) : plain(value, decimals);
+    value === null
+      ? ''
+      : row.basis === 'change'
+        ? signed(sheet.words, value, decimals)
+        : plain(sheet.words, value, decimals);
   const irons = write(sheet, sheet.root, shown(row.meanReference), x, top, {
     size: 'small',
     anchor: 'end',
@@ -180,7 +195,7 @@ function drawCell(sheet: Sheet, row: ComparisonRow, decimals: number, x: number,
   });
   if (row.difference === null) return;
   const loud = row.verdict === 'departs';
-  write(sheet, sheet.root, signed(row.difference, decimals), x, top + 8.2, {
+  write(sheet, sheet.root, signed(sheet.words, row.difference, decimals), x, top + 8.2, {
     size: 'small',
     anchor: 'end',
     weight: loud ? 'bold' : 'regular',
@@ -200,21 +215,24 @@ export function drawOnce(sheet: Sheet, flow: Flow, comparison: PlayerComparison)
     (order.get(quantity) ?? 0) + (quantity.startsWith('club.') ? 0 : order.size);
   const sorted = [...rows].sort((a, b) => place(a) - place(b));
   const ends = [PAGE.left + 170, PAGE.left + 230, PAGE.left + 290, PAGE.left + 395] as const;
+  const { onceHeads, outside } = sheet.words.details;
   let fresh = true;
   for (const row of sorted) {
     const quantity = CATALOGUE.find((entry) => entry.id === row.quantity);
     if (quantity === undefined) continue;
     if (makeRoom(flow, 10 + (fresh ? 30 : 0)) || fresh) {
-      write(sheet, sheet.root, 'Club and tempo', PAGE.left, flow.y + 8, { size: 'middle', weight: 'bold' });
+      write(sheet, sheet.root, sheet.words.details.once, PAGE.left, flow.y + 8, { size: 'middle', weight: 'bold' });
       flow.y += 21;
-      [comparison.group.label, comparison.reference.label, 'difference', '95 % interval'].forEach((text, i) => {
-        write(sheet, sheet.root, text, ends[i]!, flow.y, {
-          size: 'small',
-          anchor: 'end',
-          fill: COLOUR.grey,
-          width: i === 3 ? 90 : 55,
-        });
-      });
+      [comparison.group.label, comparison.reference.label, onceHeads.difference, onceHeads.interval].forEach(
+        (text, i) => {
+          write(sheet, sheet.root, text, ends[i]!, flow.y, {
+            size: 'small',
+            anchor: 'end',
+            fill: COLOUR.grey,
+            width: i === 3 ? 90 : 55,
+          });
+        },
+      );
       flow.y += 4;
       rule(sheet, sheet.root, PAGE.left, flow.y, PAGE.right, flow.y, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
       fresh = false;
@@ -222,40 +240,66 @@ export function drawOnce(sheet: Sheet, flow: Flow, comparison: PlayerComparison)
     const y = flow.y + 8;
     const unit = unitText(row.unit).trim();
     const decimals = decimalsIn(quantity.decimals, row.unit);
-    const label = `${quantity.label.slice(0, 1).toUpperCase()}${quantity.label.slice(1)}`;
+    const label = capital(labelOf(sheet.words, quantity.id));
     write(sheet, sheet.root, `${label}${unit === '' ? '' : `, ${unit}`}`, PAGE.left, y, {
       size: 'small',
       width: LABEL_WIDTH,
     });
     const number = (value: number | null, text: (v: number, d: number) => string): string =>
       value === null ? '' : text(value, decimals);
-    write(sheet, sheet.root, number(row.meanGroup, plain), ends[0], y, {
-      size: 'small',
-      anchor: 'end',
-      fill: COLOUR.driverText,
-    });
-    write(sheet, sheet.root, number(row.meanReference, plain), ends[1], y, {
-      size: 'small',
-      anchor: 'end',
-      fill: COLOUR.ironsText,
-    });
-    write(sheet, sheet.root, number(row.difference, signed), ends[2], y, { size: 'small', anchor: 'end' });
+    write(
+      sheet,
+      sheet.root,
+      number(row.meanGroup, (value, decimals) => plain(sheet.words, value, decimals)),
+      ends[0],
+      y,
+      {
+        size: 'small',
+        anchor: 'end',
+        fill: COLOUR.driverText,
+      },
+    );
+    write(
+      sheet,
+      sheet.root,
+      number(row.meanReference, (value, decimals) => plain(sheet.words, value, decimals)),
+      ends[1],
+      y,
+      {
+        size: 'small',
+        anchor: 'end',
+        fill: COLOUR.ironsText,
+      },
+    );
+    write(
+      sheet,
+      sheet.root,
+      number(row.difference, (value, decimals) => signed(sheet.words, value, decimals)),
+      ends[2],
+      y,
+      { size: 'small', anchor: 'end' },
+    );
     if (row.low95 !== null && row.high95 !== null) {
       write(
         sheet,
         sheet.root,
-        `${signed(row.low95, decimals)} to ${signedWithUnit(row.high95, decimals, row.unit)}`,
+        fill(sheet.words.range, {
+          low: signed(sheet.words, row.low95, decimals),
+          high: signedWithUnit(sheet.words, row.high95, decimals, row.unit),
+        }),
         ends[3],
         y,
         { size: 'small', anchor: 'end' },
       );
     }
     drawSign(sheet, sheet.root, row.verdict, ends[3] + 12, y - 2.4, 2.1);
-    const words =
+    const verdict =
       row.verdict === 'none' && row.reason !== ''
         ? row.reason
-        : `${VERDICT_WORDS[row.verdict]}${row.outsideUsual ? ', outside the usual swing' : ''}`;
-    write(sheet, sheet.root, words, ends[3] + 20, y, {
+        : row.outsideUsual
+          ? fill(outside, { verdict: sheet.words.verdicts[row.verdict] })
+          : sheet.words.verdicts[row.verdict];
+    write(sheet, sheet.root, verdict, ends[3] + 20, y, {
       size: 'small',
       fill: COLOUR.grey,
       width: PAGE.right - ends[3] - 20,

@@ -8,7 +8,9 @@ import { COLOUR, LEADING, PAGE } from '../drawing/theme.ts';
 import { noteText } from '../sentences/coachText.ts';
 import { doubtText } from '../sentences/doubts.ts';
 import { counted, decimalsIn, listed, percent, plain, signed, signedWithUnit, unitText } from '../sentences/numbers.ts';
+import { labelOf, placedLabel } from '../sentences/words.ts';
 import type { PlayerView } from '../views.ts';
+import { fill } from '../words/fill.ts';
 
 /** What the sheet was made from and how: trials, settings, notes, method, references. */
 
@@ -41,7 +43,8 @@ export function drawParagraph(sheet: Sheet, flow: Flow, term: string, text: stri
 export function drawTrials(sheet: Sheet, flow: Flow, view: PlayerView): void {
   const used = view.outcomes.filter((outcome) => outcome.status === 'used');
   const others = view.outcomes.filter((outcome) => outcome.status !== 'used');
-  drawHeading(sheet, flow, `Trials used (${used.length})`);
+  const { headings, trial: template } = sheet.words.details;
+  drawHeading(sheet, flow, fill(headings.used, { n: used.length }));
   const columns = 5;
   const width = WIDTH / columns;
   for (let i = 0; i < used.length; i += columns) {
@@ -56,14 +59,16 @@ export function drawTrials(sheet: Sheet, flow: Flow, view: PlayerView): void {
   drawNamed(
     sheet,
     flow,
-    'Used, with a doubt or by hand',
-    used.flatMap((outcome) => (doubtText(outcome) === '' ? [] : [[outcome.trial, doubtText(outcome)]])),
+    headings.doubts,
+    used.flatMap((outcome) =>
+      doubtText(sheet.words, outcome) === '' ? [] : [[outcome.trial, doubtText(sheet.words, outcome)]],
+    ),
   );
   drawNamed(
     sheet,
     flow,
-    'Trials not used',
-    others.map(({ trial, status, reason }) => [trial, `${status}: ${reason}`]),
+    headings.notUsed,
+    others.map(({ trial, status, reason }) => [trial, fill(template, { status: sheet.words.status[status], reason })]),
   );
 }
 
@@ -75,7 +80,7 @@ function drawNamed(
   entries: readonly (readonly [name: string, text: string])[],
 ): void {
   if (entries.length === 0) return;
-  drawHeading(sheet, flow, `${heading} (${entries.length})`);
+  drawHeading(sheet, flow, fill(sheet.words.details.headings.counted, { heading, n: entries.length }));
   for (const [full, text] of entries) {
     const name = fitMiddle(full, 190, 'small');
     const lines = wrapText(text, WIDTH - 200, 'small', 'regular', 6);
@@ -104,16 +109,26 @@ function departsAt(comparison: PlayerComparison, quantity: string, position: str
 
 /** First departures of values and of changes, two columns read downward. */
 export function drawFirstDepartures(sheet: Sheet, flow: Flow, comparison: PlayerComparison): void {
+  const { words } = sheet;
+  const { details } = words;
   const texts = comparison.firstDepartures.map((first): [string, string] => {
-    const { label, decimals } = quantityById(first.quantity);
-    const others = first.neighbours.map((other) => `${other.position} in ${percent(other.share)}`);
+    const { decimals } = quantityById(first.quantity);
+    const quantity = labelOf(words, first.quantity);
+    const others = first.neighbours.map((other) =>
+      fill(words.findings.placeIn, { position: other.position, share: percent(words, other.share) }),
+    );
     return [
-      `${label}${first.basis === 'change' ? ', change' : ''}`,
-      `${first.position}, ${signedWithUnit(first.difference, decimals, first.unit)}, in ${percent(first.certainty)} of resamples${others.length === 0 ? '' : `; ${listed(others)}`}`,
+      first.basis === 'change' ? fill(details.ofChange, { quantity }) : quantity,
+      fill(details.departure, {
+        position: first.position,
+        difference: signedWithUnit(words, first.difference, decimals, first.unit),
+        share: percent(words, first.certainty),
+        others: others.length === 0 ? '' : fill(details.departureOthers, { others: listed(words, others) }),
+      }),
     ];
   });
   if (texts.length === 0) return;
-  drawHeading(sheet, flow, 'First departures');
+  drawHeading(sheet, flow, details.headings.departures);
   const lines = Math.ceil(texts.length / 2);
   const width = WIDTH / 2;
   for (let i = 0; i < lines; i++) {
@@ -131,34 +146,50 @@ export function drawFirstDepartures(sheet: Sheet, flow: Flow, comparison: Player
 
 /** Shares of the chest's departures, drift, and what the comparison notes. */
 export function drawNotes(sheet: Sheet, flow: Flow, { comparison, note: own }: PlayerView): void {
+  const { words } = sheet;
+  const { terms, shares, percents, drift: driftTemplate, headings } = words.details;
   const notes: [string, string][] = [];
-  if (noteText(own) !== '') notes.push(['day file', noteText(own)]);
+  if (noteText(words, own) !== '') notes.push([terms.dayFile, noteText(words, own)]);
   for (const share of comparison.shares.filter((entry) => departsAt(comparison, entry.quantity, entry.position))) {
-    const percents =
+    const shown =
       share.pelvisPercent === null || share.trunkPercent === null
         ? ''
-        : `, ${plain(share.pelvisPercent, 0)} % and ${plain(share.trunkPercent, 0)} %`;
+        : fill(percents, {
+            pelvis: plain(words, share.pelvisPercent, 0),
+            trunk: plain(words, share.trunkPercent, 0),
+          });
     notes.push([
-      'made of',
-      `${quantityById(share.quantity).label} at ${share.position}, ${signedWithUnit(share.total_deg, 1, 'deg')}: pelvis ${signedWithUnit(share.pelvis_deg, 1, 'deg')} (95 % interval ${signed(share.pelvisLow95_deg, 1)} to ${signedWithUnit(share.pelvisHigh95_deg, 1, 'deg')}), chest on pelvis ${signedWithUnit(share.trunk_deg, 1, 'deg')}${percents}.`,
+      terms.madeOf,
+      fill(shares, {
+        what: placedLabel(words, share.quantity, share.position),
+        total: signedWithUnit(words, share.total_deg, 1, 'deg'),
+        pelvis: signedWithUnit(words, share.pelvis_deg, 1, 'deg'),
+        low: signed(words, share.pelvisLow95_deg, 1),
+        high: signedWithUnit(words, share.pelvisHigh95_deg, 1, 'deg'),
+        trunk: signedWithUnit(words, share.trunk_deg, 1, 'deg'),
+        percents: shown,
+      }),
     ]);
   }
   for (const drift of comparison.drift.filter((entry) => entry.flagged)) {
-    const { label, decimals, unit: own } = quantityById(drift.quantity);
+    const { decimals, unit: own } = quantityById(drift.quantity);
     // without rows, where nothing was compared, nothing was put into another unit
     const unit = comparison.rows.find(({ quantity }) => quantity === drift.quantity)?.unit ?? own;
-    const where = drift.position === 'swing' ? '' : ` at ${drift.position}`;
     notes.push([
-      'drift',
-      `${label}${where} with ${drift.club} moved by ${signed(drift.slope, decimalsIn(decimals, unit) + 1)}${unitText(unit)} a swing through the session.`,
+      terms.drift,
+      fill(driftTemplate, {
+        what: placedLabel(words, drift.quantity, drift.position),
+        club: drift.club,
+        slope: `${signed(words, drift.slope, decimalsIn(decimals, unit) + 1)}${unitText(unit)}`,
+      }),
     ]);
   }
   for (const note of comparison.notes) {
     // the lines above say the same with slopes
-    if (!note.startsWith('Drift within')) notes.push(['note', note]);
+    if (!note.startsWith('Drift within')) notes.push([terms.note, note]);
   }
   if (notes.length === 0) return;
-  drawHeading(sheet, flow, 'Notes, order and drift');
+  drawHeading(sheet, flow, headings.notes);
   for (const [term, text] of notes) drawParagraph(sheet, flow, term, text);
   flow.y += 6;
 }
@@ -166,67 +197,54 @@ export function drawNotes(sheet: Sheet, flow: Flow, { comparison, note: own }: P
 /** Filter, orders, margins, false discovery rate, landmarks, program. */
 export function drawSettings(sheet: Sheet, flow: Flow, view: PlayerView): void {
   const { comparison } = view;
-  drawHeading(sheet, flow, 'Settings');
-  drawParagraph(sheet, flow, 'filter', view.filterText);
-  drawParagraph(sheet, flow, 'orders', view.ordersText);
+  const { details } = sheet.words;
+  const { headings, terms } = details;
+  drawHeading(sheet, flow, headings.settings);
+  drawParagraph(sheet, flow, terms.filter, view.filterText);
+  drawParagraph(sheet, flow, terms.orders, view.ordersText);
   const own = Object.keys(comparison.options.margins).sort();
-  const margins = own.map((id) => `${id} ${plain(comparison.options.margins[id]!, 1)}`);
+  const margins = own.map((id) => `${id} ${plain(sheet.words, comparison.options.margins[id]!, 1)}`);
   drawParagraph(
     sheet,
     flow,
-    'margin',
-    `2° for angles, attack and path; 10 mm; 3 % of the mean for speeds and times${margins.length === 0 ? '' : `; set for this day: ${margins.join(', ')}`}.`,
+    terms.margin,
+    fill(details.margin, {
+      own: margins.length === 0 ? '' : fill(details.ownMargins, { margins: margins.join(', ') }),
+    }),
   );
-  drawParagraph(
-    sheet,
-    flow,
-    'false discovery',
-    'Holm over the primary rows and over their changes; Benjamini–Hochberg at 5 % over all others and over their changes, arms, legs and forces apart.',
-  );
+  drawParagraph(sheet, flow, terms.falseDiscovery, details.falseDiscovery);
   if (comparison.part.source === 'markers') drawLandmarks(sheet, flow, view);
-  drawParagraph(
-    sheet,
-    flow,
-    'program',
-    `${view.programVersion}; inputs with their checksums and all options in run.json.`,
-  );
+  drawParagraph(sheet, flow, terms.program, fill(details.program, { program: view.programVersion }));
   flow.y += 6;
 }
 
 function drawLandmarks(sheet: Sheet, flow: Flow, view: PlayerView): void {
+  const { details } = sheet.words;
+  const { terms } = details;
   const substitutions = [...new Set(view.records.flatMap((record) => record.head.substitutions))].sort();
   const reduced = view.records.filter((record) => record.form === 'reduced').length;
   drawParagraph(
     sheet,
     flow,
-    'landmarks',
+    terms.landmarks,
     [
-      reduced === 0 ? '' : `${counted(reduced, 'swing')} in the reduced form (joint centres alone)`,
+      reduced === 0 ? '' : fill(details.reduced, { swings: counted(sheet.words, reduced, 'swing') }),
       substitutions.length === 0
         ? reduced === 0
-          ? 'as defined, none substituted'
+          ? details.asDefined
           : ''
-        : `substituted: ${substitutions.join(', ')}`,
+        : fill(details.substituted, { names: substitutions.join(', ') }),
     ]
       .filter((text) => text !== '')
       .join('; '),
   );
 }
 
-const METHOD: readonly string[] = [
-  'The unit is the swing; the reference is this player’s own accepted swings of the same day, by default those with irons, never a norm. It is a benchmark, not a target: a departure is neither a fault nor an advice, and a longer club stands the player taller.',
-  'A row departs when its difference is beyond the margin by a minimum-effect test (adjusted p below 0.05), matches when two one-sided tests put it inside the margin (row by row, not adjusted), differs slightly when only the difference from zero is certain, and otherwise can’t be told yet. Standard errors and degrees of freedom are Welch’s. With fewer than five swings in a group values stand without a verdict.',
-  'The first departure is the earliest position that departs and whose next position lies on the same side of zero; how sure it is, is the share of resamples of swings that name the same position. Outside the usual swing: a difference beyond 1.96·√2 times the standard deviation of the reference within one length of club.',
-  'A bar under a curve: there the two groups of curves, aligned at the positions, differ further than the largest difference of the whole curve does by chance once in twenty, by permutation of whole swings; each curve is tested by itself.',
-];
-
-const REFERENCES =
-  'Segment axes: Wu and others 2002 (J Biomech 35:543) and 2005 (J Biomech 38:981). Turn first: Baker 2001 (Gait Posture 13:1). Joints: Grood and Suntay 1983 (J Biomech Eng 105:136). Chest against pelvis: Brown and others 2013. Shoulder line: Wheat and others 2007. Tests: Welch 1947, Holm 1979, Benjamini and Hochberg 1995; curves Nichols and Holmes 2002, Pataky 2010. Positions P1 to P10: common practice.';
-
 export function drawMethod(sheet: Sheet, flow: Flow): void {
-  drawHeading(sheet, flow, 'Method');
-  for (const text of METHOD) drawParagraph(sheet, flow, '', text);
+  const { headings, method, references } = sheet.words.details;
+  drawHeading(sheet, flow, headings.method);
+  for (const text of method) drawParagraph(sheet, flow, '', text);
   flow.y += 6;
-  drawHeading(sheet, flow, 'References');
-  drawParagraph(sheet, flow, '', REFERENCES);
+  drawHeading(sheet, flow, headings.references);
+  drawParagraph(sheet, flow, '', references);
 }

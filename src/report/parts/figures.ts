@@ -8,6 +8,8 @@ import { textWidth } from '../drawing/textMetrics.ts';
 import { COLOUR, SIZE } from '../drawing/theme.ts';
 import { listed } from '../sentences/numbers.ts';
 import { positionName } from '../sentences/words.ts';
+import { fill } from '../words/fill.ts';
+import type { Words } from '../words/words.ts';
 import { drawArcs } from './arcs.ts';
 
 /**
@@ -75,15 +77,18 @@ function headTop(figures: readonly MeanFigures[]): number {
 }
 
 /** Why there is no strip: figures are aligned on the pelvis at P1, so without P1 there are none. `records` are the player's swings. */
-export function noFiguresText(comparison: PlayerComparison, records: readonly SwingRecord[]): string {
+export function noFiguresText(words: Words, comparison: PlayerComparison, records: readonly SwingRecord[]): string {
   const hasStart = (side: GroupInfo): boolean =>
     records.some(
       ({ head, figures }) => side.trials.includes(head.trial) && figures.some(({ position }) => position === 'P1'),
     );
   const without = [comparison.group, comparison.reference].filter((side) => !hasStart(side));
-  return without.length === 0
-    ? 'No figures: joint positions of both groups are needed at P1, P4, P5.5 or P7.'
-    : `No figures: they are aligned on the pelvis at P1, and P1 is missing in all swings of the ${listed(without.map(({ label }) => label))}.`;
+  const { none, noStart } = words.sheet.figures;
+  const groups = listed(
+    words,
+    without.map(({ label }) => label),
+  );
+  return without.length === 0 ? none : fill(noStart, { groups });
 }
 
 /** Draws the strip into `box`; nothing where there are no figures. */
@@ -101,13 +106,13 @@ export function drawFigures(sheet: Sheet, comparison: PlayerComparison, box: Box
     }),
   );
   const spans = views.map(({ extent }) => extent.high - extent.low);
-  const words = views.map(
+  const labels = views.map(
     ({ view }, i) =>
-      textWidth(viewText(view, comparison.hand, i < 2), 'small') +
+      textWidth(viewText(sheet.words, view, comparison.hand, i < 2), 'small') +
       4 +
       (i % 2 === 1 && i < views.length - 1 ? CELL_GAP : 0),
   );
-  const widthsAt = (points: number): number[] => spans.map((span, i) => Math.max(points * span, words[i]!));
+  const widthsAt = (points: number): number[] => spans.map((span, i) => Math.max(points * span, labels[i]!));
   const needed = (points: number): number => widthsAt(points).reduce((sum, width) => sum + width, 0);
   const most = (box.height - head - foot) / (Math.max(up.high, headTop(figures) + ARC_ROOM_M) - ground);
   let scale = Math.min(most, LARGEST_SCALE);
@@ -120,8 +125,8 @@ export function drawFigures(sheet: Sheet, comparison: PlayerComparison, box: Box
     const pair = views.slice(2 * i, 2 * i + 2);
     const cellWidth = widths[2 * i]! + widths[2 * i + 1]! + 2 * spare;
     const inner = cellWidth - (i === figures.length - 1 ? 0 : CELL_GAP);
-    const name = positionName(figure.position);
-    const cell = group(sheet, sheet.root, `Figures at ${figure.position}, ${name}`);
+    const name = positionName(sheet.words, figure.position);
+    const cell = group(sheet, sheet.root, fill(sheet.words.sheet.figures.at, { position: figure.position, name }));
     const title = write(sheet, cell, figure.position, left, box.y + 7, { size: 'middle', weight: 'bold' });
     write(sheet, cell, name, left + title.width + 4, box.y + 7, { size: 'middle', width: inner - title.width - 4 });
     rule(sheet, cell, left, groundY, left + inner, groundY, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
@@ -136,7 +141,7 @@ export function drawFigures(sheet: Sheet, comparison: PlayerComparison, box: Box
       ];
       drawFigure(sheet, cell, figure.reference, project, scale, 'reference');
       drawFigure(sheet, cell, figure.group, project, scale, 'group');
-      write(sheet, cell, viewText(view, comparison.hand, i === 0), start + room / 2, groundY + 9, {
+      write(sheet, cell, viewText(sheet.words, view, comparison.hand, i === 0), start + room / 2, groundY + 9, {
         size: 'small',
         fill: COLOUR.grey,
         anchor: 'middle',
@@ -160,10 +165,11 @@ export function drawFigures(sheet: Sheet, comparison: PlayerComparison, box: Box
 }
 
 /** The first figure also says where the target is. */
-function viewText(view: View, hand: 'left' | 'right', first: boolean): string {
-  if (!first) return view === 'line' ? 'along the line' : 'front';
-  if (view === 'line') return 'along the target line';
-  return hand === 'right' ? 'front, target →' : 'front, ← target';
+function viewText(words: Words, view: View, hand: 'left' | 'right', first: boolean): string {
+  const { front, line, lineFirst, frontRight, frontLeft } = words.sheet.figures;
+  if (!first) return view === 'line' ? line : front;
+  if (view === 'line') return lineFirst;
+  return hand === 'right' ? frontRight : frontLeft;
 }
 
 /** Line pieces of a figure on the page, for drawing and for keeping labels off them. */

@@ -2,6 +2,8 @@ import type { SwingRecord } from '../../model/swingRecord.ts';
 import { fitMiddle } from '../drawing/textMetrics.ts';
 import { counted, listed } from '../sentences/numbers.ts';
 import type { PlayerView } from '../views.ts';
+import { fill } from '../words/fill.ts';
+import type { Words } from '../words/words.ts';
 
 /** What the sheet was made from, in the words of its foot. */
 
@@ -16,50 +18,56 @@ function comparedRecords(view: PlayerView): readonly SwingRecord[] {
 }
 
 /** Said where the target line is nobody's statement (definitions 5); '' where it is set or given. */
-function targetText(records: readonly SwingRecord[]): string {
+function targetText(words: Words, records: readonly SwingRecord[]): string {
   // sensors have no target line, which their own line says
   const assumed = records.filter(
     ({ head }) => head.source !== 'sensors' && head.facts.target.source === 'assumed',
   ).length;
   if (assumed === 0) return '';
-  const some = assumed === records.length ? '' : ` in ${assumed} of ${counted(records.length, 'swing')}`;
-  return `The target line was taken from the feet${some}: turns are relative to it, path is not given${some === '' ? '' : ' there'}`;
+  const { target, targetInSome } = words.sheet.foot;
+  return assumed === records.length
+    ? target
+    : fill(targetInSome, { n: assumed, swings: counted(words, records.length, 'swing') });
 }
 
 /** 'sets before and after together'; '' where all swings are of one set. */
-function setsText(records: readonly SwingRecord[]): string {
+function setsText(words: Words, records: readonly SwingRecord[]): string {
   const sets = [...new Set([...records].sort((a, b) => a.head.order - b.head.order).map(({ head }) => head.set))];
   if (sets.length < 2) return '';
-  const names = sets.map((set) => (set === '' ? 'without a name' : fitMiddle(set, 120, 'small')));
+  const { noName, sets: template } = words.sheet.foot;
+  const names = sets.map((set) => (set === '' ? noName : fitMiddle(set, 120, 'small')));
   const left = names.length - MOST_SETS;
-  return `sets ${listed(left > 0 ? [...names.slice(0, MOST_SETS), `${left} more`] : names)} together`;
+  return fill(template, {
+    sets: listed(words, left > 0 ? [...names.slice(0, MOST_SETS), fill(words.more, { n: left })] : names),
+  });
 }
 
 /** '2 for review, 1 outlying (details)'; '' where no swing in use is marked. */
-function doubtsText({ outcomes }: PlayerView): string {
+function doubtsText({ sheet: { foot } }: Words, { outcomes }: PlayerView): string {
   const used = outcomes.filter(({ status }) => status === 'used');
   const marked = used.filter(({ gate }) => gate?.verdict === 'review').length;
   const apart = used.filter(({ outlying }) => outlying !== undefined).length;
-  const texts = [marked === 0 ? '' : `${marked} for review`, apart === 0 ? '' : `${apart} outlying`];
+  const texts = [
+    marked === 0 ? '' : fill(foot.review, { n: marked }),
+    apart === 0 ? '' : fill(foot.outlying, { n: apart }),
+  ];
   const said = texts.filter((text) => text !== '').join(', ');
-  return said === '' ? '' : `${said} (details)`;
+  return said === '' ? '' : fill(foot.doubts, { doubts: said });
 }
 
 /** One line: target line, sets, trials, order, form, program; only what applies. */
-export function madeFromText(view: PlayerView): string {
+export function madeFromText(words: Words, view: PlayerView): string {
   const records = comparedRecords(view);
+  const { foot } = words.sheet;
+  const unused = view.outcomes.filter((outcome) => outcome.status !== 'used').length;
   const used = view.outcomes.filter((outcome) => outcome.status === 'used').length;
   return [
-    targetText(records),
-    setsText(records),
-    `${counted(used, 'trial')} used${view.outcomes.length > used ? `, ${view.outcomes.length - used} not (reasons in the details)` : ''}`,
-    doubtsText(view),
-    view.comparison.orderConfounded
-      ? 'club and order cannot be told apart: all swings of one came before the other’s'
-      : '',
-    view.records.some(({ head, form }) => head.source !== 'sensors' && form === 'reduced')
-      ? 'reduced form: joint centres alone'
-      : '',
+    targetText(words, records),
+    setsText(words, records),
+    fill(unused > 0 ? foot.usedNot : foot.used, { trials: counted(words, used, 'trial'), n: unused }),
+    doubtsText(words, view),
+    view.comparison.orderConfounded ? foot.confounded : '',
+    view.records.some(({ head, form }) => head.source !== 'sensors' && form === 'reduced') ? foot.reduced : '',
     view.programVersion,
   ]
     .filter((text) => text !== '')

@@ -3,6 +3,7 @@ import { fitMiddle, wrapText } from '../drawing/textMetrics.ts';
 import { COLOUR, LEADING, PAGE } from '../drawing/theme.ts';
 import { counted } from '../sentences/numbers.ts';
 import type { PlayerView } from '../views.ts';
+import { fill } from '../words/fill.ts';
 import { drawSingleSwings } from './singleSwings.ts';
 
 /** Lines kept free below the table for trials that were not used. */
@@ -11,6 +12,8 @@ const LINES_KEPT = 6;
 /** Where there is no comparison: what there is, what one needs, the values of single swings, and why trials are missing. */
 export function drawNothingCompared(sheet: Sheet, view: PlayerView, from: number, to: number): void {
   const { group, reference } = view.comparison;
+  const { words } = sheet;
+  const { nothing } = words.sheet;
   let y = from;
   const say = (text: string, fill: string = COLOUR.ink): void => {
     for (const line of wrapText(text, 560, 'middle', 'regular', 3)) {
@@ -20,7 +23,12 @@ export function drawNothingCompared(sheet: Sheet, view: PlayerView, from: number
     }
   };
   say(
-    `Used: ${group.label} ${counted(group.trials.length, 'swing')}, ${reference.label} ${counted(reference.trials.length, 'swing')}. A verdict needs 5 of each; 8 of each settle far more.`,
+    fill(nothing.used, {
+      group: group.label,
+      groupSwings: counted(words, group.trials.length, 'swing'),
+      reference: reference.label,
+      referenceSwings: counted(words, reference.trials.length, 'swing'),
+    }),
   );
   const others = view.outcomes.filter((outcome) => outcome.status !== 'used');
   const kept = LEADING.middle * Math.min(LINES_KEPT, 2 * others.length) + (others.length > 0 ? 22 : 0);
@@ -34,9 +42,13 @@ export function drawNothingCompared(sheet: Sheet, view: PlayerView, from: number
   const fitting = Math.max(0, Math.floor((to - y - 24) / 24));
   for (const outcome of others.slice(0, fitting)) {
     say(
-      `${fitMiddle(outcome.trial, 240, 'middle')}: ${outcome.status.replace('-', ' ')}, ${outcome.reason}`,
+      fill(nothing.trial, {
+        trial: fitMiddle(outcome.trial, 240, 'middle'),
+        status: words.status[outcome.status],
+        reason: outcome.reason,
+      }),
       COLOUR.grey,
     );
   }
-  if (others.length > fitting) say(`and ${others.length - fitting} more (details)`, COLOUR.grey);
+  if (others.length > fitting) say(fill(nothing.more, { n: others.length - fitting }), COLOUR.grey);
 }

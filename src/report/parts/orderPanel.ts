@@ -1,6 +1,6 @@
 import { scaleLinear } from 'd3-scale';
 import type { PlayerComparison } from '../../model/comparison.ts';
-import { LINK_NAMES, type OrderMethod } from '../../model/orderOfMotion.ts';
+import type { OrderMethod } from '../../model/orderOfMotion.ts';
 import type { LinkSpeed, LinkTiming, OrderLink, OrderSummary } from '../../model/orderSummary.ts';
 import { add, type Box, coordinate, group, rule, type Sheet, write } from '../drawing/draw.ts';
 import type { DrawnElement } from '../drawing/element.ts';
@@ -8,6 +8,8 @@ import { textWidth } from '../drawing/textMetrics.ts';
 import { COLOUR } from '../drawing/theme.ts';
 import { plain } from '../sentences/numbers.ts';
 import { methodName } from '../sentences/orderWords.ts';
+import { fill } from '../words/fill.ts';
+import type { Words } from '../words/words.ts';
 import { drawMark } from './swingMarks.ts';
 
 /**
@@ -25,6 +27,11 @@ const GAP = 6;
 export type SpeedColumns = 'mean' | 'mean and sd';
 
 const SPEED_WIDTH: Readonly<Record<SpeedColumns, number>> = { mean: 22, 'mean and sd': 42 };
+
+/** Of both columns of speeds, points. */
+export function speedsWidth(columns: SpeedColumns): number {
+  return 2 * SPEED_WIDTH[columns];
+}
 
 type Side = 'group' | 'reference';
 const SIDES: readonly Side[] = ['group', 'reference'];
@@ -59,8 +66,9 @@ export function drawOrderPanel(
   columns: SpeedColumns,
   box: Pick<Box, 'x' | 'y' | 'width'>,
 ): number {
+  const { order } = sheet.words;
   const links = linksOf(summary, method);
-  const panel = group(sheet, sheet.root, `Order of motion, ${methodName(method)}`);
+  const panel = group(sheet, sheet.root, fill(order.titleOf, { method: methodName(sheet.words, method) }));
   const speedWidth = SPEED_WIDTH[columns];
   const plot: Box = {
     x: box.x + NAMES,
@@ -71,7 +79,7 @@ export function drawOrderPanel(
   const x = scaleLinear([reachOf(links, method), 0], [plot.x, plot.x + plot.width]);
   drawTimeAxis(sheet, panel, x, plot);
   const foot = { size: 'small', fill: COLOUR.grey } as const;
-  write(sheet, panel, 'ms before', box.x, plot.y + plot.height + 9.5, foot);
+  write(sheet, panel, order.msBefore, box.x, plot.y + plot.height + 9.5, foot);
   write(sheet, panel, '°/s', box.x + box.width, plot.y + plot.height + 9.5, { ...foot, anchor: 'end' });
   write(sheet, panel, title, box.x, box.y + 7, { size: 'middle', weight: 'bold' });
   const ends = { group: box.x + box.width - speedWidth, reference: box.x + box.width };
@@ -90,11 +98,11 @@ export function drawOrderPanel(
     if (i > 0) {
       rule(sheet, panel, box.x, top, box.x + box.width, top, { stroke: COLOUR.faint, 'stroke-width': 0.4 });
     }
-    write(sheet, panel, LINK_NAMES[link], box.x, line, { size: 'small' });
+    write(sheet, panel, order.links[link], box.x, line, { size: 'small' });
     for (const side of SIDES) {
       const found = timing[method][side];
       if (found !== null) drawTiming(sheet, panel, found, side, x, laneOf(top, side), plot);
-      const text = speedText(speed[method][side], columns);
+      const text = speedText(sheet.words, speed[method][side], columns);
       write(sheet, panel, text, ends[side], line, { size: 'small', anchor: 'end', fill: inkOf(side) });
     }
   });
@@ -109,10 +117,10 @@ function laneOf(top: number, side: Side): number {
   return top + ROW * (side === 'group' ? 0.3 : 0.7);
 }
 
-function speedText(speed: LinkSpeed | null, columns: SpeedColumns): string {
+function speedText(words: Words, speed: LinkSpeed | null, columns: SpeedColumns): string {
   if (speed === null) return '–';
-  const mean = plain(speed.mean_degPerS, 0);
-  return columns === 'mean' || speed.sd_degPerS === null ? mean : `${mean} ± ${plain(speed.sd_degPerS, 0)}`;
+  const mean = plain(words, speed.mean_degPerS, 0);
+  return columns === 'mean' || speed.sd_degPerS === null ? mean : `${mean} ± ${plain(words, speed.sd_degPerS, 0)}`;
 }
 
 type Scale = (seconds: number) => number;
@@ -129,12 +137,12 @@ function drawTimeAxis(
   rule(sheet, panel, right, plot.y - 2, right, bottom + 2.5, { stroke: COLOUR.grey, 'stroke-width': 0.7 });
   rule(sheet, panel, plot.x, bottom, right, bottom, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
   const style = { size: 'small', fill: COLOUR.grey } as const;
-  const impact = write(sheet, panel, 'impact', right + 3, bottom + 9.5, { ...style, anchor: 'end' });
+  const impact = write(sheet, panel, sheet.words.order.impact, right + 3, bottom + 9.5, { ...style, anchor: 'end' });
   for (const tick of x.ticks(4)) {
     const at = x(tick);
     if (tick === 0) continue;
     rule(sheet, panel, at, plot.y, at, bottom + 2.5, { stroke: COLOUR.faint, 'stroke-width': 0.5 });
-    const text = plain(1000 * tick, 0);
+    const text = plain(sheet.words, 1000 * tick, 0);
     const half = textWidth(text, 'small') / 2;
     if (at + half > impact.x - 4 || at - half < plot.x - 8) continue;
     write(sheet, panel, text, at, bottom + 9.5, { ...style, anchor: 'middle' });

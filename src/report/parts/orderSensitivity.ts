@@ -1,7 +1,6 @@
 /** Segments and joints in all twelve orders of axes: differences and verdicts at the positions, what changes, what is near singular. */
 
 import { quantityById } from '../../model/catalogue.ts';
-import type { PlayerComparison } from '../../model/comparison.ts';
 import { mainAnglesOf, type OrderSensitivity, type OrderVerdict, signOf } from '../../model/orderSensitivity.ts';
 import { POSITIONS, type PositionId } from '../../model/positions.ts';
 import { ANGLE_ORDERS, type AngleOrder } from '../../model/quantity.ts';
@@ -10,7 +9,12 @@ import type { DrawnElement } from '../drawing/element.ts';
 import { drawSign, drawSignKey } from '../drawing/signs.ts';
 import { COLOUR, LEADING } from '../drawing/theme.ts';
 import { signed } from '../sentences/numbers.ts';
+import { capital } from '../sentences/ranking.ts';
+import { labelOf } from '../sentences/words.ts';
 import { nameOf } from '../sentences/zero.ts';
+import { type InLanguage, spoken } from '../spoken.ts';
+import { fill } from '../words/fill.ts';
+import type { Words } from '../words/words.ts';
 import { changesDeparture, changeTexts, orderSentence, orderText, rotationText } from './orderSensitivityText.ts';
 
 /** Points. */
@@ -31,29 +35,35 @@ interface Block {
 }
 
 /** A file of its own; the same comparison gives the same bytes. */
-export function renderOrderChecks(comparison: PlayerComparison): string {
+export function renderOrderChecks(given: InLanguage): string {
+  const { words, view } = spoken(given);
+  const comparison = view.inTableUnits ?? view.comparison;
   const checks = comparison.orderChecks ?? [];
   const positions = POSITIONS.filter((position) =>
     checks.some(({ rows }) => rows.some((row) => row.position === position)),
   );
   const width = Math.max(480, NAME_WIDTH + COLUMN * positions.length);
-  const height = checks.reduce((sum, check) => sum + heightOf(check), 0) + KEY;
-  const title = `${nameOf(comparison)}: all orders of axes, ${comparison.group.label} against ${comparison.reference.label}`;
-  const sheet = startFigure(title, checks.map(describe).join(' '), width, height);
+  const height = checks.reduce((sum, check) => sum + heightOf(words, check), 0) + KEY;
+  const title = fill(words.orders.title, {
+    name: nameOf(comparison),
+    group: comparison.group.label,
+    reference: comparison.reference.label,
+  });
+  const sheet = startFigure(words, title, checks.map((check) => describe(words, check)).join(' '), width, height);
   let y = 0;
   for (const check of checks) {
     drawCheck(sheet, check, title, positions, y);
-    y += heightOf(check);
+    y += heightOf(words, check);
   }
   drawKey(sheet, y);
   return finishSheet(sheet);
 }
 
-function describe(check: OrderSensitivity): string {
-  return `${[orderSentence(check), ...changeTexts(check)].join('. ')}.`;
+function describe(words: Words, check: OrderSensitivity): string {
+  return `${[orderSentence(words, check), ...changeTexts(words, check)].join('. ')}.`;
 }
 
-function blocksOf({ rotation, rows, mainOrder }: OrderSensitivity): readonly Block[] {
+function blocksOf(words: Words, { rotation, rows, mainOrder }: OrderSensitivity): readonly Block[] {
   const there = new Set(rows.map(({ inPlaceOf }) => inPlaceOf));
   const quantities = mainAnglesOf(rotation).quantities.flatMap((one) =>
     one !== null && there.has(one.id) ? [one.id] : [],
@@ -62,18 +72,17 @@ function blocksOf({ rotation, rows, mainOrder }: OrderSensitivity): readonly Blo
   const having = (order: AngleOrder, quantity: string): boolean =>
     rows.some((row) => row.order === order && row.inPlaceOf === quantity && row.isCounterpart);
   const angles = quantities.map((quantity) => {
-    const { label } = quantityById(quantity);
     const orders = mainFirst.filter((order) => having(order, quantity));
-    return { title: `${label.slice(0, 1).toUpperCase()}${label.slice(1)}, difference in °`, orders, quantity };
+    return { title: fill(words.orders.block, { quantity: capital(labelOf(words, quantity)) }), orders, quantity };
   });
   const shown = new Set(angles.flatMap(({ orders }) => orders));
   const others = ANGLE_ORDERS.filter((order) => !shown.has(order));
-  const title = 'Orders without these angles: verdict of each of the three';
+  const title = words.orders.others;
   return [...angles, ...(others.length === 0 ? [] : [{ title, orders: others, quantity: null }])];
 }
 
-function heightOf(check: OrderSensitivity): number {
-  const blocks = blocksOf(check);
+function heightOf(words: Words, check: OrderSensitivity): number {
+  const blocks = blocksOf(words, check);
   return HEAD + blocks.reduce((sum, { orders }) => sum + BLOCK_HEAD + ROW * orders.length + GAP, 0);
 }
 
@@ -84,18 +93,18 @@ function drawCheck(
   positions: readonly PositionId[],
   top: number,
 ): void {
-  const name = rotationText(check);
-  write(sheet, sheet.root, `${name.slice(0, 1).toUpperCase()}${name.slice(1)}`, 0, top + 10, {
+  const name = rotationText(sheet.words, check);
+  write(sheet, sheet.root, capital(name), 0, top + 10, {
     size: 'middle',
     weight: 'bold',
   });
   write(sheet, sheet.root, title, NAME_WIDTH, top + 10, { size: 'small', fill: COLOUR.grey });
-  const sentence = orderSentence(check);
-  write(sheet, sheet.root, `${sentence.slice(0, 1).toUpperCase()}${sentence.slice(1)}.`, 0, top + 22, {
+  const sentence = orderSentence(sheet.words, check);
+  write(sheet, sheet.root, `${capital(sentence)}.`, 0, top + 22, {
     size: 'small',
   });
   let y = top + HEAD;
-  for (const block of blocksOf(check)) {
+  for (const block of blocksOf(sheet.words, check)) {
     drawBlock(sheet, check, block, positions, y);
     y += BLOCK_HEAD + ROW * block.orders.length + GAP;
   }
@@ -119,7 +128,7 @@ function drawBlock(
     const y = top + BLOCK_HEAD + ROW * i;
     const line = group(sheet, sheet.root, orderText(order));
     const isMain = order === mainOrder;
-    const name = `${orderText(order)}${isMain ? ' (main)' : ''}`;
+    const name = isMain ? fill(sheet.words.orders.main, { order: orderText(order) }) : orderText(order);
     write(sheet, line, name, 0, y + 8, { size: 'small', weight: isMain ? 'bold' : 'regular' });
     positions.forEach((position, k) => {
       const own = rows.filter(
@@ -149,7 +158,7 @@ function drawSigns(sheet: Sheet, line: DrawnElement, rows: readonly OrderVerdict
 function drawDifference(sheet: Sheet, line: DrawnElement, row: OrderVerdict, x: number, y: number): void {
   if (row.difference === null) return;
   const quantity = quantityById(row.inPlaceOf!);
-  const text = signed(signOf(quantity) * row.difference, quantity.decimals);
+  const text = signed(sheet.words, signOf(quantity) * row.difference, quantity.decimals);
   const weight = row.verdict === 'departs' ? 'bold' : 'regular';
   write(sheet, line, text, x + COLUMN - 10, y + 8, { size: 'small', anchor: 'end', weight });
   drawSign(sheet, line, row.verdict, x + COLUMN - 4.6, y + 5.6, 2.1);
@@ -165,7 +174,6 @@ function drawDifference(sheet: Sheet, line: DrawnElement, row: OrderVerdict, x: 
 
 function drawKey(sheet: Sheet, top: number): void {
   drawSignKey(sheet, sheet.root, 0, top + 8);
-  const text =
-    'Framed: another verdict than in the main order, thick where departs is gained or lost. Grey: swings within 10° of the singular position.';
+  const text = sheet.words.orders.key;
   write(sheet, sheet.root, text, 0, top + 8 + LEADING.small * 1.2, { size: 'small', fill: COLOUR.grey });
 }

@@ -1,8 +1,10 @@
 /** What the order of axes does to the verdicts of a segment or joint, in words. */
-import { quantityById } from '../../model/catalogue.ts';
+
 import { mainAnglesOf, type OrderSensitivity, type OrderVerdict } from '../../model/orderSensitivity.ts';
 import type { AngleOrder } from '../../model/quantity.ts';
-import { VERDICT_WORDS } from '../drawing/signs.ts';
+import { placedLabel } from '../sentences/words.ts';
+import { fill } from '../words/fill.ts';
+import type { Words } from '../words/words.ts';
 
 /** 'Y-X-Z' */
 export function orderText(order: AngleOrder): string {
@@ -10,8 +12,8 @@ export function orderText(order: AngleOrder): string {
 }
 
 /** 'lead hip' */
-export function rotationText({ rotation }: Pick<OrderSensitivity, 'rotation'>): string {
-  return rotation.replaceAll('_', ' ');
+export function rotationText(words: Words, { rotation }: Pick<OrderSensitivity, 'rotation'>): string {
+  return words.orders.rotation(rotation);
 }
 
 /** One verdict of the main order with what the other orders make of it. */
@@ -45,29 +47,33 @@ export function changesDeparture({ changes, verdict, mainVerdict }: OrderVerdict
 }
 
 /** How many verdicts at the positions depend on the order, in one sentence without a full stop. */
-export function orderSentence(check: OrderSensitivity): string {
-  const name = rotationText(check);
-  if (check.reason !== '') return `order of axes of ${name}: ${check.reason}`;
+export function orderSentence(words: Words, check: OrderSensitivity): string {
+  const name = rotationText(words, check);
+  const { orders } = words;
+  if (check.reason !== '') return fill(orders.because, { name, reason: check.reason });
   const all = verdictsOverOrders(check);
-  if (all.length === 0) return `order of axes of ${name}: no verdict that could be set against other orders`;
+  if (all.length === 0) return fill(orders.nothing, { name });
   const changed = all.filter((one) => one.changed.length > 0);
-  const which = orderText(check.mainOrder);
+  const order = orderText(check.mainOrder);
   const gained = changed.filter((one) => one.changed.some(changesDeparture)).length;
-  const departs = changed.length === 0 ? '' : `, ${gained} of them with departs gained or lost`;
-  return `order of axes of ${name}: ${changed.length} of ${all.length} verdicts at the positions (${which}) would be another in some other order away from its singular position${departs}`;
+  const departs = changed.length === 0 ? '' : fill(orders.departs, { n: gained });
+  return fill(orders.count, { name, n: changed.length, of: all.length, order, departs });
 }
 
 /** The verdicts that depend on the order, one each: 'chest side bend at P4 departs; matches in Z-X-Y, X-Y-Z'. */
-export function changeTexts(check: OrderSensitivity): readonly string[] {
+export function changeTexts(words: Words, check: OrderSensitivity): readonly string[] {
   return verdictsOverOrders(check)
     .filter(({ changed }) => changed.length > 0)
     .map(({ main, changed }) => {
       const verdicts = [...new Set(changed.map(({ verdict }) => verdict))];
       const others = verdicts.map((verdict) => {
         const orders = changed.filter((row) => row.verdict === verdict).map(({ order }) => orderText(order));
-        return `${VERDICT_WORDS[verdict]} in ${orders.join(', ')}`;
+        return fill(words.orders.other, { verdict: words.verdicts[verdict], orders: orders.join(', ') });
       });
-      const { label } = quantityById(main.inPlaceOf!);
-      return `${label} at ${main.position} ${VERDICT_WORDS[main.verdict]}; ${others.join('; ')}`;
+      return fill(words.orders.change, {
+        what: placedLabel(words, main.inPlaceOf!, main.position),
+        verdict: words.verdicts[main.verdict],
+        others: others.join('; '),
+      });
     });
 }

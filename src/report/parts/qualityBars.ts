@@ -19,7 +19,6 @@ const COUNTS = [528, 556, 592] as const;
 const FAULTS_X = 620;
 
 interface Form {
-  readonly label: string;
   /** Above and below the middle of the row, in halves. */
   readonly top: number;
   readonly bottom: number;
@@ -28,11 +27,10 @@ interface Form {
 
 /** Told apart by where they stand in the row, then by hue: whole, upper half, lower half, outlined. */
 const FORMS: Readonly<Record<Exclude<Unmeasured, 'flown'>, Form>> = {
-  rigid: { label: 'filled from the rest of the segment', top: -1, bottom: 1, style: { fill: '#00796b' } },
-  spline: { label: 'filled by a spline', top: 0, bottom: 1, style: { fill: '#7b4fa3' } },
-  components: { label: 'filled from neighbouring markers', top: -1, bottom: 0, style: { fill: '#b07d00' } },
+  rigid: { top: -1, bottom: 1, style: { fill: '#00796b' } },
+  spline: { top: 0, bottom: 1, style: { fill: '#7b4fa3' } },
+  components: { top: -1, bottom: 0, style: { fill: '#b07d00' } },
   missing: {
-    label: 'missing',
     top: -1,
     bottom: 1,
     style: { fill: COLOUR.paper, stroke: COLOUR.ink, 'stroke-width': 0.6 },
@@ -50,13 +48,14 @@ export function drawMarkerRows(
   height: number,
 ): void {
   if (rows.length > 0) drawHeads(sheet, axis, faults.length > 0);
-  let before = '';
+  let before: QualityMarker['group'] = null;
   rows.forEach((row, i) => {
     const middle = axis.plot.y + height * (i + 0.5);
     const baseline = middle + 2.5;
-    if (row.group !== before) write(sheet, sheet.root, row.group, 0, baseline, { size: 'small', fill: COLOUR.grey });
+    const segments = row.group === null ? '' : sheet.words.quality.groups[row.group];
+    if (row.group !== before) write(sheet, sheet.root, segments, 0, baseline, { size: 'small', fill: COLOUR.grey });
     before = row.group;
-    const made = group(sheet, sheet.root, markerText(row));
+    const made = group(sheet, sheet.root, markerText(sheet.words, row));
     write(sheet, made, row.marker, NAME_X, baseline, { size: 'small', width: axis.plot.x - NAME_X - 6 });
     drawRuns(sheet, made, axis, row.runs, middle);
     for (const number of row.faults) drawFault(sheet, made, axis, faults[number - 1]!, middle);
@@ -76,16 +75,12 @@ function faultNumbers(numbers: readonly number[]): string {
 function drawHeads(sheet: Sheet, axis: TimeAxis, hasFaults: boolean): void {
   const style = { size: 'small', fill: COLOUR.grey, anchor: 'end' } as const;
   const y = axis.plot.y - 2;
-  const heads = [
-    ['not', 'measured'],
-    ['', 'filled'],
-    ['still', 'missing'],
-  ] as const;
+  const { heads, faultsHead } = sheet.words.quality;
   heads.forEach(([upper, lower], i) => {
     write(sheet, sheet.root, upper, COUNTS[i]!, y - LEADING.small, style);
     write(sheet, sheet.root, lower, COUNTS[i]!, y, style);
   });
-  if (hasFaults) write(sheet, sheet.root, 'faults', FAULTS_X, y, style);
+  if (hasFaults) write(sheet, sheet.root, faultsHead, FAULTS_X, y, style);
 }
 
 function drawRuns(sheet: Sheet, parent: DrawnElement, axis: TimeAxis, runs: readonly MarkerRun[], y: number): void {
@@ -135,6 +130,7 @@ function drawFaultSign(sheet: Sheet, parent: DrawnElement, x: number, y: number)
 
 /** What the forms mean, of those in the figure; one line, its baseline at y. */
 export function drawQualityKey(sheet: Sheet, rows: readonly QualityMarker[], y: number): void {
+  const { quality } = sheet.words;
   const middle = y - 2.5;
   let x = 0;
   const name = (label: string): void => {
@@ -143,15 +139,15 @@ export function drawQualityKey(sheet: Sheet, rows: readonly QualityMarker[], y: 
   };
   add(sheet, sheet.root, 'path', { d: `M${coordinate(x)} ${coordinate(middle)}h14`, ...LINE });
   x += 18;
-  name('measured');
+  name(quality.measured);
   for (const what of UNMEASURED) {
     if (what === 'flown' || !rows.some(({ runs }) => runs.some((run) => run[2] === what))) continue;
     add(sheet, sheet.root, 'path', { d: boxPath(x, middle, 14, FORMS[what]), ...FORMS[what].style });
     x += 18;
-    name(FORMS[what].label);
+    name(quality.kinds[what]);
   }
   if (!rows.some(({ faults }) => faults.length > 0)) return;
   drawFaultSign(sheet, sheet.root, x + 2.2, middle);
   x += 8;
-  name('fault, by its number below');
+  name(quality.faultKey);
 }

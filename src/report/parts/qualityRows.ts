@@ -1,17 +1,19 @@
 /** Which markers of a recording have something to show, and what in words. */
 
 import type { Fault } from '../../model/faults.ts';
-import { GROUP_WORDS, groupNamed, LANDMARK_GROUPS } from '../../model/landmarkGroups.ts';
+import { groupNamed, LANDMARK_GROUPS, type LandmarkGroup } from '../../model/landmarkGroups.ts';
 import { FILE_LANDMARKS } from '../../model/landmarks.ts';
-import { framesOf, type MarkerRun, type Unmeasured } from '../../model/markerRuns.ts';
+import { framesOf, type MarkerRun } from '../../model/markerRuns.ts';
 import type { MarkerQuality } from '../../model/trial.ts';
 import type { TrialQuality } from '../../model/trialQuality.ts';
 import { counted, listed } from '../sentences/numbers.ts';
+import { fill } from '../words/fill.ts';
+import type { Words } from '../words/words.ts';
 
 export interface QualityMarker {
   readonly marker: string;
-  /** Segment group in words; '' of a marker that is no landmark. */
-  readonly group: string;
+  /** Segment group; null of a marker that is no landmark. */
+  readonly group: LandmarkGroup | null;
   readonly runs: readonly MarkerRun[];
   /** Frames without a measured sample, frames filled, frames still missing. */
   readonly notMeasured: number;
@@ -20,21 +22,6 @@ export interface QualityMarker {
   /** Numbers of the faults that concern it, from 1. */
   readonly faults: readonly number[];
 }
-
-const KIND_WORDS: Readonly<Record<Unmeasured, string>> = {
-  rigid: 'filled from the rest of the segment',
-  spline: 'filled by a spline',
-  components: 'filled from neighbouring markers',
-  missing: 'missing',
-  flown: 'not seen after the strike',
-};
-
-const ACTION_WORDS: Readonly<Record<Fault['action'], string>> = {
-  repaired: 'repaired',
-  removed: 'taken as missing',
-  kept: 'left as recorded',
-  refused: 'trial not used',
-};
 
 const MOST_RUNS = 6;
 const MOST_MARKERS = 12;
@@ -51,10 +38,9 @@ export function qualityMarkers({ markers, faults }: TrialQuality): readonly Qual
 }
 
 function rowOf({ marker, missing, filled, runs = [] }: MarkerQuality, faults: readonly number[]): QualityMarker {
-  const group = groupNamed(marker);
   return {
     marker,
-    group: group === null ? '' : GROUP_WORDS[group],
+    group: groupNamed(marker),
     runs,
     notMeasured: missing,
     filled,
@@ -73,56 +59,77 @@ function placeOf(marker: string): number {
 }
 
 /** 'frames 120–143', 'frame 7' */
-function framesText(first: number, last: number): string {
-  return first === last ? `frame ${first}` : `frames ${first}–${last}`;
+function framesText(words: Words, first: number, last: number): string {
+  const { frame, frames } = words.quality;
+  return first === last ? fill(frame, { n: first }) : fill(frames, { from: first, to: last });
 }
 
 /** 'L_ASIS: frames 120–143 filled by a spline' */
-export function markerText({ marker, runs }: QualityMarker): string {
-  const shown = runs.slice(0, MOST_RUNS).map(([first, last, what]) => `${framesText(first, last)} ${KIND_WORDS[what]}`);
-  const more = runs.length > MOST_RUNS ? [`${runs.length - MOST_RUNS} more`] : [];
-  return `${marker}: ${runs.length === 0 ? 'measured throughout' : [...shown, ...more].join('; ')}`;
+export function markerText(words: Words, { marker, runs }: QualityMarker): string {
+  const { quality } = words;
+  const shown = runs
+    .slice(0, MOST_RUNS)
+    .map(([first, last, what]) =>
+      fill(quality.run, { frames: framesText(words, first, last), what: quality.kinds[what] }),
+    );
+  const more = runs.length > MOST_RUNS ? [fill(words.more, { n: runs.length - MOST_RUNS })] : [];
+  return fill(quality.marker, {
+    marker,
+    runs: runs.length === 0 ? quality.markerThroughout : [...shown, ...more].join('; '),
+  });
 }
 
 /** 'labels swapped (L_ASIS and L_PSIS, frames 120–143; repaired): what was found' */
-export function faultText({ code, markers, frames, action, detail }: Fault): string {
-  const stretches = frames.slice(0, MOST_RUNS).map(([first, last]) => framesText(first, last));
-  const more = frames.length > MOST_RUNS ? [`${frames.length - MOST_RUNS} more`] : [];
-  const where = [listed(markers), [...stretches, ...more].join(', ')].filter((text) => text !== '').join(', ');
-  const about = [where, ACTION_WORDS[action]].filter((text) => text !== '').join('; ');
-  return `${code.replaceAll('-', ' ')} (${about}): ${detail}`;
+export function faultText(words: Words, { code, markers, frames, action, detail }: Fault): string {
+  const { quality } = words;
+  const stretches = frames.slice(0, MOST_RUNS).map(([first, last]) => framesText(words, first, last));
+  const more = frames.length > MOST_RUNS ? [fill(words.more, { n: frames.length - MOST_RUNS })] : [];
+  const where = [listed(words, markers), [...stretches, ...more].join(', ')].filter((text) => text !== '').join(', ');
+  const about = [where, quality.actions[action]].filter((text) => text !== '').join('; ');
+  return fill(quality.fault, { fault: quality.faultName(code), about, detail });
 }
 
 /** 'All 39 markers were measured throughout.', 'The other 37 markers were measured throughout.' */
-export function restText({ markers }: TrialQuality, shown: number): string {
+export function restText(words: Words, { markers }: TrialQuality, shown: number): string {
   const rest = markers.length - shown;
   if (rest === 0) return '';
-  if (shown === 0) return `All ${counted(rest, 'marker')} were measured throughout.`;
-  return rest === 1
-    ? 'The other marker was measured throughout.'
-    : `The other ${rest} markers were measured throughout.`;
+  if (shown === 0) return fill(words.quality.allThroughout, { markers: counted(words, rest, 'marker') });
+  return words.quality.restThroughout(rest);
 }
 
 /** One line: what there is to see. '2 of 39 markers not measured throughout; 1 fault' */
-export function qualityHeadline(quality: TrialQuality): string {
+export function qualityHeadline(words: Words, quality: TrialQuality): string {
   const rows = qualityMarkers(quality).filter(({ runs }) => runs.length > 0);
   const left = rows.filter((row) => row.left > 0).length;
+  const said = words.quality;
   const gaps =
     rows.length === 0
       ? ''
-      : `${rows.length} of ${counted(quality.markers.length, 'marker')} with gaps, ${left === 0 ? 'all filled' : `${left} with frames left missing`}`;
-  const faults = quality.faults.length === 0 ? '' : counted(quality.faults.length, 'fault');
+      : fill(said.gaps, {
+          n: rows.length,
+          markers: counted(words, quality.markers.length, 'marker'),
+          left: left === 0 ? said.allFilled : fill(said.leftMissing, { n: left }),
+        });
+  const faults = quality.faults.length === 0 ? '' : counted(words, quality.faults.length, 'fault');
   return [gaps, faults].filter((text) => text !== '').join('; ');
 }
 
 /** The figure in words, for those who do not see it. */
-export function qualityDescription(quality: TrialQuality): string {
+export function qualityDescription(words: Words, quality: TrialQuality): string {
   const rows = qualityMarkers(quality);
   const shown = rows.slice(0, MOST_MARKERS).map((row) => {
     const { frames } = quality;
-    return `${markerText(row)}. ${row.notMeasured} of ${counted(frames, 'frame')} not measured, ${row.filled} filled, ${row.left} still missing.`;
+    return fill(words.quality.counts, {
+      marker: markerText(words, row),
+      n: row.notMeasured,
+      frames: counted(words, frames, 'frame'),
+      filled: row.filled,
+      left: row.left,
+    });
   });
-  const more = rows.length > MOST_MARKERS ? [`${rows.length - MOST_MARKERS} more markers are shown.`] : [];
-  const faults = quality.faults.map((fault, i) => `Fault ${i + 1}: ${faultText(fault)}.`);
-  return [...shown, ...more, restText(quality, rows.length), ...faults].filter((text) => text !== '').join(' ');
+  const more = rows.length > MOST_MARKERS ? [fill(words.quality.moreMarkers, { n: rows.length - MOST_MARKERS })] : [];
+  const faults = quality.faults.map(
+    (fault, i) => `${fill(words.quality.faultNumber, { n: i + 1, text: faultText(words, fault) })}.`,
+  );
+  return [...shown, ...more, restText(words, quality, rows.length), ...faults].filter((text) => text !== '').join(' ');
 }

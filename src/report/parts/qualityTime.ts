@@ -7,6 +7,8 @@ import type { TrialQuality } from '../../model/trialQuality.ts';
 import { add, type Box, coordinate, rule, type Sheet, write } from '../drawing/draw.ts';
 import { textWidth } from '../drawing/textMetrics.ts';
 import { COLOUR } from '../drawing/theme.ts';
+import { plain } from '../sentences/numbers.ts';
+import { fill } from '../words/fill.ts';
 
 /** Points. */
 export const FIGURE_WIDTH = 620;
@@ -104,6 +106,7 @@ function spread(marks: readonly Mark[], plot: Box): void {
 
 /** Ticks at round seconds, under each its time and its frame; at round frames where the rate is not known. */
 export function drawTimeAxis(sheet: Sheet, axis: TimeAxis): void {
+  const { quality } = sheet.words;
   const { plot, frames } = axis;
   const isTimed = axis.rate_Hz > 0;
   const rate_Hz = isTimed ? axis.rate_Hz : 1;
@@ -117,12 +120,15 @@ export function drawTimeAxis(sheet: Sheet, axis: TimeAxis): void {
   for (const [i, time_s] of (end_s > 0 ? ticks(0, end_s, MOST_TICKS) : [0]).entries()) {
     const x = axis.x(time_s * rate_Hz);
     rule(sheet, sheet.root, x, y, x, y + 3, style);
-    const seconds = `${formatFixed(time_s, decimals)}${i === 0 ? ' s' : ''}`;
+    const seconds = `${plain(sheet.words, time_s, decimals)}${i === 0 ? ' s' : ''}`;
     if (isTimed) write(sheet, sheet.root, seconds, x, y + 11, text);
     write(sheet, sheet.root, formatFixed(time_s * rate_Hz, 0), x, y + 20, text);
   }
   const left = { size: 'small', fill: COLOUR.grey } as const;
-  if (isTimed) write(sheet, sheet.root, 'time', 0, y + 11, left);
-  const rate = isTimed ? `, ${formatFixed(rate_Hz, 3).replace(/\.?0+$/, '')} a second` : '; the rate is not known';
-  write(sheet, sheet.root, `frame${rate}`, 0, y + 20, left);
+  if (isTimed) write(sheet, sheet.root, quality.time, 0, y + 11, left);
+  const rate = formatFixed(rate_Hz, 3)
+    .replace(/\.?0+$/, '')
+    .replace('.', sheet.words.decimal);
+  const frame = isTimed ? fill(quality.frameAxis, { rate }) : quality.frameAxisUnknown;
+  write(sheet, sheet.root, frame, 0, y + 20, left);
 }

@@ -3,9 +3,10 @@ import { type Sheet, write } from '../drawing/draw.ts';
 import { balanceText, fitText, textWidth, wrapText } from '../drawing/textMetrics.ts';
 import { COLOUR, LEADING, PAGE } from '../drawing/theme.ts';
 import type { Findings } from '../findings.ts';
-import { NOTE_SOURCE, noteText, positionNotes, practiceText } from '../sentences/coachText.ts';
+import { noteText, positionNotes, practiceText } from '../sentences/coachText.ts';
 import { positionOrder } from '../sentences/words.ts';
 import type { PlayerView } from '../views.ts';
+import type { Words } from '../words/words.ts';
 
 /** The finding in large type, what departs further and the coach's notes below it, set-up and matches beside them. */
 
@@ -17,6 +18,7 @@ const SIDE_INDENT = 46;
 
 /** The sentences and the coach's words; returns where the pictures may begin. */
 export function drawFindings(sheet: Sheet, view: PlayerView, findings: Findings, from: number): number {
+  const { headings } = sheet.words.findings;
   let y = from;
   for (const text of balanceText(findings.headline, WIDTH, 'large')) {
     write(sheet, sheet.root, text, PAGE.left, y, { size: 'large' });
@@ -28,18 +30,18 @@ export function drawFindings(sheet: Sheet, view: PlayerView, findings: Findings,
   // where no departure fills the left column, the set-up and the slight differences do
   const open = findings.support.length + findings.further.length === 0;
   if (open) {
-    left = drawNote(sheet, 'Set-up', findings.setUp, PAGE.left, FURTHER_WIDTH, left);
-    left = drawNote(sheet, 'Slightly', findings.slightly, PAGE.left, FURTHER_WIDTH, left);
-  } else right = drawNote(sheet, 'Set-up', findings.setUp, SIDE_X, SIDE_WIDTH, right);
+    left = drawNote(sheet, headings.setUp, findings.setUp, PAGE.left, FURTHER_WIDTH, left);
+    left = drawNote(sheet, headings.slightly, findings.slightly, PAGE.left, FURTHER_WIDTH, left);
+  } else right = drawNote(sheet, headings.setUp, findings.setUp, SIDE_X, SIDE_WIDTH, right);
   const x = left > y ? SIDE_X : PAGE.left;
   const width = left > y ? SIDE_WIDTH : FURTHER_WIDTH;
-  right = drawNote(sheet, 'Matches', findings.matches, x, width, right);
-  right = drawNote(sheet, 'Limbs', findings.limbs, x, width, right);
-  right = drawNote(sheet, 'Open', findings.undecided, x, width, right);
+  right = drawNote(sheet, headings.matches, findings.matches, x, width, right);
+  right = drawNote(sheet, headings.limbs, findings.limbs, x, width, right);
+  right = drawNote(sheet, headings.open, findings.undecided, x, width, right);
   // where there is room without moving the pictures down
   for (const [heading, text] of [
-    ['Note', noteText(view.note)],
-    ['Practice', practiceText(view)],
+    [headings.note, noteText(sheet.words, view.note)],
+    [headings.practice, practiceText(sheet.words, view)],
   ] as const) {
     if (x === SIDE_X && left < right) left = drawNote(sheet, heading, text, PAGE.left, FURTHER_WIDTH, left + 4);
     else right = drawNote(sheet, heading, text, x, width, right);
@@ -58,19 +60,20 @@ interface PlacedLine {
 }
 
 /** Departures and the coach's notes, one line each, in the order of the swing; where both are at a position the note stands last. */
-function placedLines(view: PlayerView, findings: Findings): readonly PlacedLine[] {
-  const notes = positionNotes(view).slice(0, MOST_NOTES);
+function placedLines(words: Words, view: PlayerView, findings: Findings): readonly PlacedLine[] {
+  const notes = positionNotes(words, view).slice(0, MOST_NOTES);
   const lines: PlacedLine[] = [
     ...findings.further.map(({ position, text, short }) => ({ position, text, short: () => short })),
-    ...notes.map(({ position, text }) => ({ position, text, short: (width: number) => shortNote(text, width) })),
+    ...notes.map(({ position, text }) => ({ position, text, short: (width: number) => shortNote(words, text, width) })),
   ];
   return lines.sort((a, b) => positionOrder(a.position) - positionOrder(b.position));
 }
 
 /** A note cut before its source, which stays. */
-function shortNote(text: string, width: number): string {
-  const said = text.slice(0, -NOTE_SOURCE.length);
-  return `${fitText(said, width - textWidth(NOTE_SOURCE, 'middle'), 'middle')}${NOTE_SOURCE}`;
+function shortNote(words: Words, text: string, width: number): string {
+  const { source } = words.coach;
+  const said = text.slice(0, -source.length);
+  return `${fitText(said, width - textWidth(source, 'middle'), 'middle')}${source}`;
 }
 
 function drawFurther(sheet: Sheet, view: PlayerView, findings: Findings, from: number): number {
@@ -80,7 +83,7 @@ function drawFurther(sheet: Sheet, view: PlayerView, findings: Findings, from: n
     y += LEADING.middle;
   }
   if (findings.support.length > 0) y += 3;
-  const lines = placedLines(view, findings);
+  const lines = placedLines(sheet.words, view, findings);
   const indent = 7 + Math.max(19, ...lines.map(({ position }) => textWidth(position, 'middle', 'bold')));
   for (const { position, text, short } of lines) {
     const width = FURTHER_WIDTH - indent;
@@ -90,7 +93,7 @@ function drawFurther(sheet: Sheet, view: PlayerView, findings: Findings, from: n
     y += LEADING.middle;
   }
   if (findings.furtherLeft > 0) {
-    const text = `and ${findings.furtherLeft} more ${findings.furtherLeft === 1 ? 'quantity' : 'quantities'} (details)`;
+    const text = sheet.words.findings.furtherLeft(findings.furtherLeft);
     write(sheet, sheet.root, text, PAGE.left + indent, y, { size: 'middle', fill: COLOUR.grey });
     y += LEADING.middle;
   }

@@ -10,6 +10,8 @@ import { COLOUR, LEADING, SIZE, type TextSize } from '../drawing/theme.ts';
 import { counted, decimalsIn, plain, unitText } from '../sentences/numbers.ts';
 import { capital } from '../sentences/ranking.ts';
 import type { PlayerView } from '../views.ts';
+import { fill } from '../words/fill.ts';
+import type { Words } from '../words/words.ts';
 
 /** Values of single swings, one column a swing: what a sheet without a comparison has to show. */
 
@@ -31,14 +33,17 @@ const PLACE_WIDTH = 42;
 const GAP = 4;
 
 /** The swings to show and what they are called. */
-function chosenSwings(view: PlayerView): { readonly label: string; readonly records: readonly SwingRecord[] } {
+function chosenSwings(
+  words: Words,
+  view: PlayerView,
+): { readonly label: string; readonly records: readonly SwingRecord[] } {
   const { group, reference } = view.comparison;
   const ordered = [...view.records].sort((a, b) => a.head.order - b.head.order);
   for (const side of [group, reference]) {
     const records = ordered.filter((record) => side.trials.includes(record.head.trial));
     if (records.length > 0) return { label: side.label, records };
   }
-  return { label: 'all clubs', records: ordered };
+  return { label: words.sheet.nothing.allClubs, records: ordered };
 }
 
 /** The value in display units, null where missing. */
@@ -95,7 +100,7 @@ function blocksOf(records: readonly SwingRecord[], settings: ReportSettings): Bl
 
 /** Draws the table from the top of `box`, in the middle size where it fits, and returns where it ends; nothing where no swing has a value. */
 export function drawSingleSwings(sheet: Sheet, view: PlayerView, box: Box): number {
-  const { label, records } = chosenSwings(view);
+  const { label, records } = chosenSwings(sheet.words, view);
   const shown = records.slice(0, MOST_SWINGS);
   const blocks = blocksOf(shown, view.settings ?? DEFAULT_REPORT);
   if (blocks.length === 0) return box.y;
@@ -108,8 +113,10 @@ export function drawSingleSwings(sheet: Sheet, view: PlayerView, box: Box): numb
   const right = left + width * shown.length;
   const bottom = box.y + box.height;
 
-  const count = `${shown.length < records.length ? `the first ${shown.length} of ` : ''}${counted(records.length, 'swing')}`;
-  write(sheet, sheet.root, `Single swings: ${label}, ${count}`, box.x, box.y + SIZE.middle, {
+  const { swingsOf, firstSwingsOf } = sheet.words.sheet.nothing;
+  const template = shown.length < records.length ? firstSwingsOf : swingsOf;
+  const swings = counted(sheet.words, records.length, 'swing');
+  write(sheet, sheet.root, fill(template, { label, n: shown.length, swings }), box.x, box.y + SIZE.middle, {
     size: 'middle',
     weight: 'bold',
     width: box.width,
@@ -128,7 +135,7 @@ export function drawSingleSwings(sheet: Sheet, view: PlayerView, box: Box): numb
     y += leading * block.lines.length + GAP / 2;
     rule(sheet, sheet.root, box.x, y, right, y, { stroke: COLOUR.faint, 'stroke-width': 0.4 });
   }
-  write(sheet, sheet.root, captionOf(shown), box.x, y + LEADING.small, {
+  write(sheet, sheet.root, captionOf(sheet.words, shown), box.x, y + LEADING.small, {
     size: 'small',
     fill: COLOUR.grey,
     width: box.width,
@@ -146,10 +153,11 @@ interface Columns {
 function drawBlock(sheet: Sheet, { quantity, lines }: Block, x: number, top: number, columns: Columns): void {
   const { size, leading, left, width } = columns;
   const unit = unitText(quantity.unit).trim();
-  const name = `${capital(quantity.label)}${unit === '' ? '' : `, ${unit}`}`;
+  const said = sheet.words.quantities.of(quantity.id);
+  const name = `${capital(said.label)}${unit === '' ? '' : `, ${unit}`}`;
   const baseline = (i: number): number => top + leading * (i + 1) - (leading - SIZE[size]) / 2 - 1;
   write(sheet, sheet.root, name, x, baseline(0), { size, width: LABEL_WIDTH - 6 });
-  const plus = ['m/s', 'mph'].includes(quantity.unit) ? '' : `+ ${quantity.plus}`;
+  const plus = ['m/s', 'mph'].includes(quantity.unit) ? '' : `+ ${said.plus}`;
   const beside = x + textWidth(name, size) + 6;
   const [at, line] = lines.length > 1 ? [x, 1] : [beside, 0];
   if (at + textWidth(plus, 'small') <= x + LABEL_WIDTH - 4) {
@@ -158,18 +166,15 @@ function drawBlock(sheet: Sheet, { quantity, lines }: Block, x: number, top: num
   lines.forEach(({ place, values }, i) => {
     write(sheet, sheet.root, place, x + LABEL_WIDTH, baseline(i), { size, fill: COLOUR.grey });
     values.forEach((value, k) => {
-      const text = value === null ? '–' : plain(value, quantity.decimals);
+      const text = value === null ? '–' : plain(sheet.words, value, quantity.decimals);
       write(sheet, sheet.root, text, left + width * (k + 1), baseline(i), { size, anchor: 'end' });
     });
   });
 }
 
-function captionOf(shown: readonly SwingRecord[]): string {
+function captionOf(words: Words, shown: readonly SwingRecord[]): string {
   const marker = shown.some(({ headPoint }) => headPoint !== null && headPoint.kind !== 'face-centre');
-  return [
-    'One column a swing, in the order of the day. – missing. All values in tables/angles.csv.',
-    marker ? 'Head speed, attack and path are those of a marker on the head: never compared between clubs.' : '',
-  ]
+  return [words.sheet.nothing.caption, marker ? words.sheet.nothing.marker : '']
     .filter((text) => text !== '')
     .join(' ');
 }

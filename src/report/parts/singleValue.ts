@@ -6,7 +6,10 @@ import { type Flow, makeRoom } from '../drawing/flow.ts';
 import { LEADING, PAGE } from '../drawing/theme.ts';
 import { listed, plain, withUnit } from '../sentences/numbers.ts';
 import { capital } from '../sentences/ranking.ts';
+import { labelOf } from '../sentences/words.ts';
 import type { PlayerView } from '../views.ts';
+import { fill } from '../words/fill.ts';
+import type { Words } from '../words/words.ts';
 import { drawHeading, drawParagraph } from './detailsText.ts';
 
 /** How exact a single value is, in its two parts: measuring noise, which differs from swing to swing, and placement, which all swings share. */
@@ -56,32 +59,41 @@ function cellsOf(record: SwingRecord, quantity: string, positions: readonly stri
   );
 }
 
-/** 'noise ± 0.2 to 0.4°; placement ± 3.0°' */
-function exactnessText({ quantity, noise, placement }: Exactness): string {
+/** 'noise ± 0.2 to 0.4°; placement ± 3.0°, at P1 and P4' */
+function exactnessText(words: Words, { quantity, positions, noise, placement }: Exactness): string {
   const { decimals, unit } = quantityById(quantity);
-  const noiseText =
-    noise === null
-      ? 'noise not stated'
-      : `noise ± ${plain(noise[0], decimals + 1)} to ${withUnit(noise[1], decimals + 1, unit)}`;
-  return `${noiseText}; ${placement === null ? 'placement not stated' : `placement ± ${withUnit(placement, decimals, unit)}`}`;
+  const { exact } = words.details;
+  return fill(exact.said, {
+    noise:
+      noise === null
+        ? exact.noNoise
+        : fill(exact.noise, {
+            low: plain(words, noise[0], decimals + 1),
+            high: withUnit(words, noise[1], decimals + 1, unit),
+          }),
+    placement:
+      placement === null
+        ? exact.noPlacement
+        : fill(exact.placement, { placement: withUnit(words, placement, decimals, unit) }),
+    positions: listed(words, positions),
+  });
 }
 
 /** Nothing where the values carry no ±, as of sensors. */
 export function drawSingleValues(sheet: Sheet, flow: Flow, view: PlayerView): void {
   const entries = exactnessOf(view).filter(({ noise, placement }) => noise !== null || placement !== null);
   if (entries.length === 0) return;
-  drawHeading(sheet, flow, 'How exact one value is');
+  const { details } = sheet.words;
+  drawHeading(sheet, flow, details.headings.exact);
   for (const entry of entries) {
     makeRoom(flow, LEADING.small);
-    const label = capital(quantityById(entry.quantity).label);
+    const label = capital(labelOf(sheet.words, entry.quantity));
     write(sheet, sheet.root, label, PAGE.left, flow.y + 7, { size: 'small', width: LABEL_WIDTH - 4 });
-    const text = `${exactnessText(entry)}, at ${listed(entry.positions)}`;
+    const text = exactnessText(sheet.words, entry);
     write(sheet, sheet.root, text, PAGE.left + LABEL_WIDTH, flow.y + 7, { size: 'small' });
     flow.y += LEADING.small;
   }
-  const meaning =
-    'Half-widths of 95 % intervals, least and largest of the swings used. Noise: the instrument, anew in every swing. Placement: where markers were put and how skin moves, the same in every swing of a session, so that it falls out of a difference within one.';
   flow.y += 2;
-  drawParagraph(sheet, flow, '', meaning);
+  drawParagraph(sheet, flow, '', details.exact.meaning);
   flow.y += 6;
 }

@@ -8,6 +8,7 @@ import { drawSign } from '../drawing/signs.ts';
 import { fitText, textWidth } from '../drawing/textMetrics.ts';
 import { COLOUR } from '../drawing/theme.ts';
 import { plain, signedWithUnit, unitText } from '../sentences/numbers.ts';
+import { fill } from '../words/fill.ts';
 
 /** A figure that every swing has once, on a horizontal scale: each swing a mark with its ± as a whisker, the irons' band behind them. */
 
@@ -30,13 +31,13 @@ export function drawMarks(
   sheet: Sheet,
   comparison: PlayerComparison,
   marks: SwingMarks,
-  words: RowWords,
+  said: RowWords,
   box: Box,
   named = true,
 ): void {
   const row = comparison.rows.find((entry) => entry.quantity === marks.quantity && entry.basis === 'value');
-  const panel = group(sheet, sheet.root, `${words.title} of each swing`);
-  drawHead(sheet, panel, words, row, box);
+  const panel = group(sheet, sheet.root, fill(sheet.words.sheet.impact.eachSwing, { title: said.title }));
+  drawHead(sheet, panel, said, row, box);
   const mean = row?.meanReference ?? null;
   const sd = row?.sdReference ?? null;
   const bands = mean !== null && sd !== null ? [mean - 2 * sd, mean + 2 * sd] : [];
@@ -44,7 +45,7 @@ export function drawMarks(
     value - (plusMinus ?? 0),
     value + (plusMinus ?? 0),
   ]);
-  const { band } = words;
+  const { band } = said;
   const [low, high] = extent([...ends, ...bands, ...(band === null ? [] : [band.from, band.to])]) as [number, number];
   const pad = (high - low) * 0.04 || 0.5;
   const x = scaleLinear([low - pad, high + pad], [box.x + NAMES, box.x + box.width]);
@@ -78,21 +79,21 @@ export function drawMarks(
 function drawHead(
   sheet: Sheet,
   panel: DrawnElement,
-  words: RowWords,
+  said: RowWords,
   row: PlayerComparison['rows'][number] | undefined,
   box: Box,
 ): void {
   const y = box.y + 7;
   let end = box.x + box.width;
   if (row !== undefined && row.difference !== null) {
-    const text = signedWithUnit(row.difference, quantityById(row.quantity).decimals, row.unit);
+    const text = signedWithUnit(sheet.words, row.difference, quantityById(row.quantity).decimals, row.unit);
     write(sheet, panel, text, end, y, { size: 'middle', anchor: 'end' });
     drawSign(sheet, panel, row.verdict, end - textWidth(text, 'middle') - 6, y - 3, 2.3);
     end -= textWidth(text, 'middle') + 12;
   }
-  const named = write(sheet, panel, words.title, box.x, y, { size: 'middle', weight: 'bold', width: end - box.x });
+  const named = write(sheet, panel, said.title, box.x, y, { size: 'middle', weight: 'bold', width: end - box.x });
   const plusX = named.x + named.width + 5;
-  const plus = words.plus === '' ? '' : `+ ${words.plus}`;
+  const plus = said.plus === '' ? '' : `+ ${said.plus}`;
   // a hint that would be cut says nothing
   if (plusX + textWidth(plus, 'small') <= end) {
     write(sheet, panel, plus, plusX, y, { size: 'small', fill: COLOUR.grey });
@@ -130,13 +131,13 @@ function drawAxis(sheet: Sheet, panel: DrawnElement, x: Scale, ticks: readonly n
   const step = 1.001 * (ticks.length > 1 ? ticks[1]! - ticks[0]! : 1);
   const decimals = step >= 1 ? 0 : step >= 0.1 ? 1 : step >= 0.01 ? 2 : 3;
   // every second tick, or fewer, where the numbers would touch
-  const widest = Math.max(0, ...ticks.map((tick) => textWidth(plain(tick, decimals), 'small'))) + 5;
+  const widest = Math.max(0, ...ticks.map((tick) => textWidth(plain(sheet.words, tick, decimals), 'small'))) + 5;
   const apart = ticks.length > 1 ? x(ticks[1]!) - x(ticks[0]!) : widest;
   const every = Math.max(1, Math.ceil(widest / apart));
   ticks.forEach((tick, i) => {
     const at = x(tick);
     rule(sheet, panel, at, axis, at, axis + 2.5, { stroke: COLOUR.grey, 'stroke-width': 0.5 });
-    const text = plain(tick, decimals);
+    const text = plain(sheet.words, tick, decimals);
     const half = textWidth(text, 'small') / 2;
     if (i % every !== 0 || at - half < left - 6 || at + half > right + 2) return;
     write(sheet, panel, text, at, axis + 8.8, { size: 'small', anchor: 'middle', fill: COLOUR.grey });

@@ -9,6 +9,7 @@ import { COLOUR, IRONS_DASH } from '../drawing/theme.ts';
 import { plain, unitText } from '../sentences/numbers.ts';
 import { capital } from '../sentences/ranking.ts';
 import { marginText, versionChanges } from '../sentences/trendWords.ts';
+import { placedLabel } from '../sentences/words.ts';
 
 type Side = 'group' | 'reference' | 'gap';
 
@@ -25,10 +26,9 @@ const DATES = 9;
 const UPPER = 0.58;
 
 export function drawTrendPanel(sheet: Sheet, trend: Trend, series: TrendSeries, box: Box): void {
-  const { label } = quantityById(series.quantity);
-  const name = series.position === 'swing' ? label : `${label} at ${series.position}`;
+  const name = placedLabel(sheet.words, series.quantity, series.position);
   write(sheet, sheet.root, capital(name), box.x, box.y + 8, { size: 'middle', weight: 'bold', width: box.width });
-  write(sheet, sheet.root, marginText(series), box.x, box.y + 17, {
+  write(sheet, sheet.root, marginText(sheet.words, series), box.x, box.y + 17, {
     size: 'small',
     fill: COLOUR.grey,
     width: box.width,
@@ -81,7 +81,7 @@ function drawPlot(
   for (const tick of ticksOf(scale.ticks(3), decimals)) {
     const y = scale(tick);
     rule(sheet, sheet.root, box.x - 2, y, box.x, y, { stroke: COLOUR.hairline, 'stroke-width': 0.6 });
-    const text = `${plain(tick, Number.isInteger(tick) ? 0 : Math.max(1, decimals))}${unitText(series.unit).trim() === '°' ? '°' : ''}`;
+    const text = `${plain(sheet.words, tick, Number.isInteger(tick) ? 0 : Math.max(1, decimals))}${unitText(series.unit).trim() === '°' ? '°' : ''}`;
     write(sheet, sheet.root, text, box.x - 3, y + 2.4, { size: 'small', anchor: 'end', fill: COLOUR.grey });
   }
   rule(sheet, sheet.root, box.x, box.y, box.x, box.y + box.height, { stroke: COLOUR.hairline, 'stroke-width': 0.6 });

@@ -1,16 +1,20 @@
 import type { PlayerComparison } from '../../model/comparison.ts';
+import { fill } from '../words/fill.ts';
+import type { Words } from '../words/words.ts';
 
 /** What a page of comparisons is about, by what the players' first comparisons have in common. */
-export function groupWords(comparisons: readonly PlayerComparison[]): {
+export function groupWords(
+  words: Words,
+  comparisons: readonly PlayerComparison[],
+): {
   readonly title: string;
   readonly heading: string;
 } {
+  const usual = fill(words.against, { group: words.side('driver'), reference: words.side('irons') });
   const pairs = comparisons
     .filter(({ name }) => (name ?? '') === '')
-    .map(({ group, reference }) => `${group.label} against ${reference.label}`);
-  const title = new Set(pairs).size < 2 ? (pairs[0] ?? DEFAULT) : 'comparisons of swings';
-  if (title === DEFAULT) return { title, heading: 'Where the driver leaves what the irons already do' };
-  return { title, heading: `What differs: ${title}` };
+    .map(({ group, reference }) => fill(words.against, { group: group.label, reference: reference.label }));
+  const title = new Set(pairs).size < 2 ? (pairs[0] ?? usual) : words.day.severalComparisons;
+  if (title === usual) return { title, heading: words.day.heading };
+  return { title, heading: fill(words.day.otherHeading, { title }) };
 }
-
-const DEFAULT = 'driver against irons';

@@ -1,5 +1,7 @@
 import { formatFixed } from '../../base/format.ts';
 import { milesPerHour, type Unit } from '../../model/units.ts';
+import type { Noun } from '../words/en/common.ts';
+import type { Words } from '../words/words.ts';
 
 /** Numbers as a reader sees them: fixed decimals, minus sign U+2212, the unit beside them. */
 
@@ -31,43 +33,42 @@ export function unitText(unit: Unit): string {
 }
 
 /** '−4.3' */
-export function plain(value: number, decimals: number): string {
-  return formatFixed(value, decimals).replace('-', '−');
+export function plain(words: Pick<Words, 'decimal'>, value: number, decimals: number): string {
+  return formatFixed(value, decimals).replace('-', '−').replace('.', words.decimal);
 }
 
 /** '+4.3', '−4.3', '0.0' */
-export function signed(value: number, decimals: number): string {
-  const text = plain(value, decimals);
-  return text.startsWith('−') || /^0[.0]*$/.test(text) ? text : `+${text}`;
+export function signed(words: Pick<Words, 'decimal'>, value: number, decimals: number): string {
+  const text = plain(words, value, decimals);
+  return text.startsWith('−') || /^0[.,0]*$/.test(text) ? text : `+${text}`;
 }
 
 /** '4.3°' */
-export function withUnit(value: number, decimals: number, unit: Unit): string {
-  return `${plain(value, decimalsIn(decimals, unit))}${UNIT_TEXT[unit]}`;
+export function withUnit(words: Words, value: number, decimals: number, unit: Unit): string {
+  return `${plain(words, value, decimalsIn(decimals, unit))}${UNIT_TEXT[unit]}`;
 }
 
 /** '41.2 m/s (92 mph)': a speed of the club as most players know it. */
-export function speedWords(speed_mPerS: number, decimals: number): string {
-  return `${withUnit(speed_mPerS, decimals, 'm/s')} (${plain(milesPerHour(speed_mPerS), 0)} mph)`;
+export function speedWords(words: Words, speed_mPerS: number, decimals: number): string {
+  return `${withUnit(words, speed_mPerS, decimals, 'm/s')} (${plain(words, milesPerHour(speed_mPerS), 0)} mph)`;
 }
 
 /** '+4.3°' */
-export function signedWithUnit(value: number, decimals: number, unit: Unit): string {
-  return `${signed(value, decimalsIn(decimals, unit))}${UNIT_TEXT[unit]}`;
+export function signedWithUnit(words: Words, value: number, decimals: number, unit: Unit): string {
+  return `${signed(words, value, decimalsIn(decimals, unit))}${UNIT_TEXT[unit]}`;
 }
 
 /** A share as whole percent: '82 %'. */
-export function percent(share: number): string {
-  return `${plain(share * 100, 0)} %`;
+export function percent(words: Words, share: number): string {
+  return `${plain(words, share * 100, 0)} %`;
 }
 
 /** 'a', 'a and b', 'a, b and c' */
-export function listed(items: readonly string[]): string {
-  if (items.length < 2) return items.join('');
-  return `${items.slice(0, -1).join(', ')} and ${items[items.length - 1]}`;
+export function listed(words: Words, items: readonly string[]): string {
+  return words.list(items);
 }
 
 /** '1 swing', '8 swings' */
-export function counted(count: number, noun: string): string {
-  return `${count} ${noun}${count === 1 ? '' : 's'}`;
+export function counted(words: Words, count: number, noun: Noun): string {
+  return words.counted[noun](count);
 }

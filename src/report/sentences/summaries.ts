@@ -1,21 +1,32 @@
-import { quantityById } from '../../model/catalogue.ts';
 import type { ComparisonRow, Verdict } from '../../model/comparison.ts';
 import type { PositionId } from '../../model/positions.ts';
+import { fill } from '../words/fill.ts';
+import type { Words } from '../words/words.ts';
 import { listed } from './numbers.ts';
 import { byPosition, capital, catalogueOrder } from './ranking.ts';
+import { differenceClause, labelOf, type SaidRow, saidDifference } from './words.ts';
 
 /** Many rows in one sentence: what matches, what differs slightly, what can't be told yet. */
 
-/** Says a subject once where neighbours share it: 'the chest has 3.5° more …', '4.8° less …'. */
-export function joinClauses(clauses: readonly string[]): string[] {
-  return clauses.map((clause, i) => {
-    const [subject, rest] = clause.split(' has ');
-    return i > 0 && rest !== undefined && clauses[i - 1]!.startsWith(`${subject} has `) ? rest : clause;
+/** Clauses of differences; a subject is said once where neighbours share it: 'the chest has 3.5° more …', '4.8° less …'. */
+export function joinedClauses(words: Words, rows: readonly SaidRow[]): string[] {
+  const { clauseGoingOn } = words.differences;
+  const said = rows.map((row) => saidDifference(words, row));
+  return rows.map((row, i) => {
+    const [before, own] = [said[i - 1] ?? null, said[i]!];
+    const goesOn = before !== null && own !== null && before.subject === own.subject;
+    const short = goesOn && clauseGoingOn(before) !== null ? clauseGoingOn(own) : null;
+    return short ?? differenceClause(words, row);
   });
 }
 
 /** The three leading quantities with this verdict and where they have it, the others counted. */
-export function rangesText(rows: readonly ComparisonRow[], verdict: Verdict, primary: ReadonlySet<string>): string {
+export function rangesText(
+  words: Words,
+  rows: readonly ComparisonRow[],
+  verdict: Verdict,
+  primary: ReadonlySet<string>,
+): string {
   const compared = new Map<string, PositionId[]>();
   const having = new Map<string, PositionId[]>();
   for (const row of [...rows].sort(byPosition)) {
@@ -30,16 +41,19 @@ export function rangesText(rows: readonly ComparisonRow[], verdict: Verdict, pri
       catalogueOrder({ quantity: a }) - catalogueOrder({ quantity: b }),
   );
   if (ranked.length === 0) return '';
-  const told = ranked
-    .slice(0, 3)
-    .map(([quantity, at]) => `${quantityById(quantity).label} at ${stretches(at, compared.get(quantity)!)}`);
+  const told = ranked.slice(0, 3).map(([quantity, at]) =>
+    fill(words.findings.matchesAt, {
+      quantity: labelOf(words, quantity),
+      positions: stretches(words, at, compared.get(quantity)!),
+    }),
+  );
   const left = ranked.length - told.length;
-  const more = `at some positions ${left} more ${left === 1 ? 'quantity' : 'quantities'}`;
+  const more = words.findings.moreAtSome(left);
   return `${capital(left > 0 ? `${told.join('; ')}; ${more}` : told.join('; '))}.`;
 }
 
 /** Positions as stretches of those compared: 'P1, P3 to P6 and P8'. */
-export function stretches(positions: readonly PositionId[], compared: readonly PositionId[]): string {
+export function stretches(words: Words, positions: readonly PositionId[], compared: readonly PositionId[]): string {
   const parts: string[] = [];
   for (let i = 0; i < positions.length; ) {
     let end = i;
@@ -48,25 +62,33 @@ export function stretches(positions: readonly PositionId[], compared: readonly P
       compared.indexOf(positions[end + 1]!) === compared.indexOf(positions[end]!) + 1
     )
       end += 1;
-    parts.push(...(end - i >= 2 ? [`${positions[i]} to ${positions[end]}`] : positions.slice(i, end + 1)));
+    parts.push(
+      ...(end - i >= 2
+        ? [fill(words.findings.stretch, { from: positions[i]!, to: positions[end]! })]
+        : positions.slice(i, end + 1)),
+    );
     i = end + 1;
   }
-  return listed(parts);
+  return listed(words, parts);
 }
 
-export function undecidedText(rows: readonly ComparisonRow[]): string {
+/** `template` counts what is compared; absent: comparisons. */
+export function undecidedText(
+  words: Words,
+  rows: readonly ComparisonRow[],
+  template = words.findings.undecided,
+): string {
   const told = rows.filter((row) => row.verdict !== 'none');
   const undecided = told.filter((row) => row.verdict === 'undecided');
   if (undecided.length === 0) return '';
-  const opening = `${undecided.length} of ${told.length} comparisons can’t be told yet`;
+  const opening = fill(template, { n: undecided.length, told: told.length });
   const more = undecided.map((row) => row.moreSwings).filter((entry) => entry !== null);
   const club = commonest(more.map((entry) => entry.club));
-  if (club === null) return `${opening}.`;
+  if (club === null) return fill(words.findings.undecidedEnd, { opening });
   const sorted = more.map((entry) => entry.count).sort((a, b) => a - b);
   // the smallest count that settles more than half of them
   const count = sorted[Math.floor(sorted.length / 2)]!;
-  const swings = count > 40 ? 'more than 40' : `about ${count}`;
-  return `${opening}; ${swings} more swing${count === 1 ? '' : 's'} of ${club} would settle most.`;
+  return words.findings.undecidedUntil(opening, count, words.side(club));
 }
 
 /** The entry that occurs most; of equally frequent ones the first; null of none. */

@@ -1,13 +1,15 @@
 import type { ComparisonRow } from '../../model/comparison.ts';
 import type { TableComparison } from '../../model/swingTable.ts';
+import { fill } from '../words/fill.ts';
+import type { Words } from '../words/words.ts';
 import { counted, listed, plain, signed } from './numbers.ts';
 import { undecidedText } from './summaries.ts';
 
 /** Comparisons of a table measured elsewhere in words: names of columns and plain numbers, since their meaning is not known. */
 
 /** '1, FACEON' */
-export function tableName({ player, by }: TableComparison): string {
-  return [player, ...by].map((text) => (text === '' ? '(blank)' : text)).join(', ');
+export function tableName(words: Words, { player, by }: TableComparison): string {
+  return [player, ...by].map((text) => (text === '' ? words.table.blank : text)).join(', ');
 }
 
 /** Decimals for numbers that scatter by `scale`: two figures of it, six at most. */
@@ -37,60 +39,68 @@ export function differingRows({ rows }: TableComparison): readonly ComparisonRow
 
 const MOST_NAMED = 3;
 
+/** 'driver 8 swings, irons 9 swings' */
+export function sizesText(words: Words, { group, reference }: TableComparison): string {
+  return fill(words.table.sizes, {
+    group: group.label,
+    groupSwings: counted(words, group.swings, 'swing'),
+    reference: reference.label,
+    referenceSwings: counted(words, reference.swings, 'swing'),
+  });
+}
+
 /** What a comparison found, in sentences. */
-export function tableFinding(comparison: TableComparison): string {
-  const { group, reference, rows, reason } = comparison;
-  const sizes = `${group.label} ${counted(group.swings, 'swing')}, ${reference.label} ${counted(reference.swings, 'swing')}`;
-  if (reason !== '') return `No comparison: ${reason} (${sizes}).`;
+export function tableFinding(words: Words, comparison: TableComparison): string {
+  const { rows, reason } = comparison;
+  const { table } = words;
+  const sizes = sizesText(words, comparison);
+  if (reason !== '') return fill(table.noComparison, { reason, sizes });
   const told = rows.filter(({ verdict }) => verdict !== 'none');
-  if (told.length === 0) return `No verdict: no column has five values on both sides (${sizes}).`;
+  if (told.length === 0) return fill(table.noVerdict, { sizes });
   const untold = rows.length - told.length;
   const parts = [
-    ...verdictParts(told, differingRows(comparison)),
+    ...verdictParts(words, differingRows(comparison)),
     ...(told.some(({ verdict }) => verdict === 'matches')
-      ? [`${told.filter(({ verdict }) => verdict === 'matches').length} match`]
+      ? [fill(table.match, { n: told.filter(({ verdict }) => verdict === 'matches').length })]
       : []),
   ];
   return [
     parts.length === 0
-      ? `No difference of ${told.length} columns is certain.`
-      : `Of ${counted(told.length, 'column')} ${parts.join('; ')}.`,
-    undecidedText(rows).replace('comparisons', 'columns'),
-    untold === 0
-      ? ''
-      : `${counted(untold, 'column')} ${untold === 1 ? 'has' : 'have'} fewer than five values on a side.`,
+      ? fill(table.nothing, { n: told.length })
+      : fill(table.of, { columns: counted(words, told.length, 'column'), parts: parts.join('; ') }),
+    undecidedText(words, rows, table.undecided),
+    untold === 0 ? '' : table.untold(untold),
   ]
     .filter((text) => text !== '')
     .join(' ');
 }
 
-function verdictParts(told: readonly ComparisonRow[], differing: readonly ComparisonRow[]): readonly string[] {
+function verdictParts(words: Words, differing: readonly ComparisonRow[]): readonly string[] {
+  const { departs, differsSlightly, differs } = words.table;
   const groups = [
-    { verb: 'departs', verbs: 'depart', rows: differing.filter(({ verdict }) => verdict === 'departs') },
+    { said: departs, rows: differing.filter(({ verdict }) => verdict === 'departs') },
     {
-      verb: 'differs slightly',
-      verbs: 'differ slightly',
+      said: differsSlightly,
       rows: differing.filter((row) => row.verdict === 'differs-slightly' && hasMargin(row)),
     },
     {
-      verb: 'differs (no margin set)',
-      verbs: 'differ (no margin set)',
+      said: differs,
       rows: differing.filter((row) => row.verdict === 'differs-slightly' && !hasMargin(row)),
     },
   ];
-  return groups.flatMap(({ verb, verbs, rows }) => {
+  return groups.flatMap(({ said, rows }) => {
     if (rows.length === 0) return [];
     const named = rows
       .slice(0, MOST_NAMED)
-      .map((row) => `${row.quantity} ${signed(row.difference ?? 0, decimalsOf(row))}`);
-    const shown = rows.length > MOST_NAMED ? `${named.join(', ')} …` : listed(named);
-    return [`${rows.length} ${rows.length === 1 && told.length > 0 ? verb : verbs} (${shown})`];
+      .map((row) => `${row.quantity} ${signed(words, row.difference ?? 0, decimalsOf(row))}`);
+    const shown = rows.length > MOST_NAMED ? `${named.join(', ')} …` : listed(words, named);
+    return [said(rows.length, shown)];
   });
 }
 
 /** '12.3 ± 1.4 (n 8)' */
-export function meanText(mean: number | null, sd: number | null, n: number, decimals: number): string {
-  if (mean === null) return 'no value';
-  const scatter = sd === null ? '' : ` ± ${plain(sd, decimals)}`;
-  return `${plain(mean, decimals)}${scatter} (n ${n})`;
+export function meanText(words: Words, mean: number | null, sd: number | null, n: number, decimals: number): string {
+  if (mean === null) return words.table.noValue;
+  const scatter = sd === null ? '' : ` ± ${plain(words, sd, decimals)}`;
+  return fill(words.table.mean, { mean: plain(words, mean, decimals), scatter, n });
 }

@@ -2,33 +2,32 @@ import { quantityById } from '../../model/catalogue.ts';
 import type { ComparisonRow } from '../../model/comparison.ts';
 import type { PositionId } from '../../model/positions.ts';
 import { POSITIONS } from '../../model/positions.ts';
+import type { Phrase, SaidDifference } from '../words/en/differences.ts';
+import { fill } from '../words/fill.ts';
+import type { Words } from '../words/words.ts';
 import { decimalsIn, plain, withUnit } from './numbers.ts';
 
 /** A coach's words for positions, quantities and differences: templates filled with numbers, no free prose. */
 
-const POSITION_WORDS: Readonly<Record<PositionId, { readonly name: string; readonly phrase: string }>> = {
-  P1: { name: 'address', phrase: 'At address (P1)' },
-  P2: { name: 'shaft level going back', phrase: 'With the shaft level going back (P2)' },
-  P3: { name: 'lead arm level going back', phrase: 'With the lead arm level going back (P3)' },
-  P4: { name: 'top', phrase: 'At the top (P4)' },
-  'P4(arm)': { name: 'top of the lead arm', phrase: 'At the top of the lead arm, P4(arm),' },
-  P5: { name: 'lead arm level coming down', phrase: 'With the lead arm level coming down (P5)' },
-  'P5.5': { name: 'halfway from P5 to P6', phrase: 'Late in the downswing (P5.5)' },
-  P6: { name: 'shaft level coming down', phrase: 'With the shaft level coming down (P6)' },
-  P7: { name: 'impact', phrase: 'At impact (P7)' },
-  P8: { name: 'shaft level after impact', phrase: 'With the shaft level after impact (P8)' },
-  P9: { name: 'trail arm level after impact', phrase: 'With the trail arm level after impact (P9)' },
-  P10: { name: 'finish', phrase: 'At the finish (P10)' },
-};
-
 /** 'top', 'impact' */
-export function positionName(position: PositionId): string {
-  return POSITION_WORDS[position].name;
+export function positionName(words: Words, position: PositionId): string {
+  return words.positions[position].name;
 }
 
 /** 'At the top (P4)' */
-export function positionPhrase(position: PositionId): string {
-  return POSITION_WORDS[position].phrase;
+export function positionPhrase(words: Words, position: PositionId): string {
+  return words.positions[position].phrase;
+}
+
+/** 'pelvis forward bend' */
+export function labelOf(words: Words, quantity: string): string {
+  return words.quantities.of(quantity).label;
+}
+
+/** 'pelvis forward bend at P4'; of the whole swing the label alone. */
+export function placedLabel(words: Words, quantity: string, position: PositionId | 'swing'): string {
+  const what = labelOf(words, quantity);
+  return position === 'swing' ? what : fill(words.at, { what, position });
 }
 
 /** Place of a position in the order of time; values of the whole swing come last. */
@@ -36,100 +35,12 @@ export function positionOrder(position: PositionId | 'swing'): number {
   return position === 'swing' ? POSITIONS.length : POSITIONS.indexOf(position);
 }
 
-/** What has a quantity, and what there is more of when it is above zero and when it is below. */
-interface Phrase {
-  readonly subject: string;
-  readonly plus: string;
-  readonly minus: string;
-}
-
-const SUBJECT: Readonly<Record<string, string>> = {
-  pelvis: 'the pelvis',
-  thorax: 'the chest',
-  head: 'the head',
-  trunk: 'the chest on the pelvis',
-  neck: 'the head on the chest',
-  shoulder_line: 'the shoulder line',
-  pelvis_line: 'the pelvis line',
-  trunk_axis: 'the trunk',
-  stance: 'the stance',
-  lead_shoulder: 'the lead shoulder',
-  trail_shoulder: 'the trail shoulder',
-  lead_foot: 'the lead foot',
-  trail_foot: 'the trail foot',
-  body: 'the whole body',
-};
-
-const BY_COMPONENT: Readonly<Record<string, readonly [plus: string, minus: string]>> = {
-  forward_bend: ['forward bend', 'backward lean'],
-  side_bend: ['side bend toward the trail side', 'side bend toward the lead side'],
-  turn: ['turn toward the target', 'turn away from the target'],
-  flexion: ['forward bend', 'arch'],
-  axial: ['rotation toward the target', 'rotation away from the target'],
-  to_target: ['shift toward the target', 'shift away from the target'],
-  to_ball: ['movement toward the ball', 'movement away from the ball'],
-  to_trail: ['lean away from the target', 'lean toward the target'],
-  rise: ['rise', 'drop'],
-  inclination: ['lean from the vertical', 'lean from the vertical'],
-  turn_rate: ['turning speed toward the target', 'turning speed away from the target'],
-  alignment: ['aim open to the target', 'aim closed to the target'],
-  toe_alignment: ['aim of the toes open to the target', 'aim of the toes closed to the target'],
-  speed_to_target: ['speed toward the target', 'speed away from the target'],
-  flare: ['turn of the toes outward', 'turn of the toes inward'],
-};
-
-const BY_ID: Readonly<Record<string, Phrase>> = {
-  'shoulder_line.tilt': {
-    subject: 'the shoulder line',
-    plus: 'tilt with the lead shoulder higher',
-    minus: 'tilt with the trail shoulder higher',
-  },
-  'pelvis_line.tilt': {
-    subject: 'the pelvis line',
-    plus: 'tilt with the lead hip higher',
-    minus: 'tilt with the trail hip higher',
-  },
-  'trunk_axis.to_ball': { subject: 'the trunk', plus: 'lean toward the ball', minus: 'backward lean' },
-  'thorax.inclination': { subject: 'the spine', plus: 'lean from the vertical', minus: 'lean from the vertical' },
-  'thorax.inclination_direction': {
-    subject: 'the spine',
-    plus: 'lean round toward the target',
-    minus: 'lean round away from the target',
-  },
-  axis_tilt: { subject: 'the trunk', plus: 'tilt away from the target', minus: 'tilt toward the target' },
-  turn_difference: { subject: 'the chest', plus: 'turn ahead of the pelvis', minus: 'turn behind the pelvis' },
-  'club.head_speed': { subject: 'the club head', plus: 'speed', minus: 'speed' },
-  'club.attack': { subject: 'the club head', plus: 'upward attack', minus: 'downward attack' },
-  'club.path': {
-    subject: 'the club head',
-    plus: 'path away from the player',
-    minus: 'path toward the player',
-  },
-  'head_line.tilt': {
-    subject: 'the head',
-    plus: 'tilt with the lead ear higher',
-    minus: 'tilt with the trail ear higher',
-  },
-  'eyes_line.tilt': {
-    subject: 'the eyes',
-    plus: 'tilt with the lead eye higher',
-    minus: 'tilt with the trail eye higher',
-  },
-  'body.speed': { subject: 'the whole body', plus: 'speed', minus: 'speed' },
-  'stance.width': { subject: 'the stance', plus: 'width', minus: 'width' },
-  'ball.from_lead_ankle': {
-    subject: 'the ball',
-    plus: 'distance ahead of the lead ankle',
-    minus: 'distance behind the lead ankle',
-  },
-};
-
-function phraseOf(quantity: string): Phrase | null {
-  const own = BY_ID[quantity];
+function phraseOf({ differences }: Words, quantity: string): Phrase | null {
+  const own = differences.byId[quantity];
   if (own !== undefined) return own;
   const dot = quantity.indexOf('.');
-  const subject = SUBJECT[quantity.slice(0, dot)];
-  const nouns = BY_COMPONENT[quantity.slice(dot + 1)];
+  const subject = differences.subjects[quantity.slice(0, dot)];
+  const nouns = differences.byComponent[quantity.slice(dot + 1)];
   if (dot < 0 || subject === undefined || nouns === undefined) return null;
   return { subject, plus: nouns[0], minus: nouns[1] };
 }
@@ -146,21 +57,30 @@ export function isSaid(row: ComparisonRow): row is SaidRow {
   return row.meanGroup !== null && row.meanReference !== null && row.difference !== null;
 }
 
-/**
- * 'the pelvis keeps 6.8° more forward bend'. Which noun: by the side of zero both means lie on; where they lie on both sides
- * there is always *more* of what the group has.
- */
-export function differenceClause(row: SaidRow): string {
-  const quantity = quantityById(row.quantity);
-  const amount = withUnit(Math.abs(row.difference), quantity.decimals, row.unit);
-  const phrase = phraseOf(row.quantity);
-  if (phrase === null) {
-    return `the ${quantity.label} is ${amount} ${row.difference > 0 ? 'higher' : 'lower'}`;
-  }
+/** The parts of a difference in words; null where the quantity has no phrase of its own. */
+export function saidDifference(words: Words, row: SaidRow): SaidDifference | null {
+  const phrase = phraseOf(words, row.quantity);
+  if (phrase === null) return null;
   const side = sideOf(row);
   const more = row.difference > 0 === (side === 'plus');
   const keeps = more && side === 'plus' && row.position !== 'P1' && row.quantity.endsWith('.forward_bend');
-  return `${phrase.subject} ${keeps ? 'keeps' : 'has'} ${amount} ${more ? 'more' : 'less'} ${phrase[side]}`;
+  return { subject: phrase.subject, noun: phrase[side], amount: amountOf(words, row), more, keeps };
+}
+
+function amountOf(words: Words, row: SaidRow): string {
+  return withUnit(words, Math.abs(row.difference), quantityById(row.quantity).decimals, row.unit);
+}
+
+/**
+ * 'the pelvis keeps 6.8° more forward bend'. Which noun: by the side of zero both means lie on; where they lie on both sides
+ * there is always *more* of what the group has. `after`: what the sentence begins with.
+ */
+export function differenceClause(words: Words, row: SaidRow, after: 'alone' | 'position' = 'alone'): string {
+  const said = saidDifference(words, row);
+  const { differences } = words;
+  return said === null
+    ? differences.plain(labelOf(words, row.quantity), amountOf(words, row), row.difference > 0, after)
+    : differences.clause(said, after);
 }
 
 function sideOf(row: SaidRow): 'plus' | 'minus' {
@@ -173,27 +93,30 @@ function sideOf(row: SaidRow): 'plus' | 'minus' {
  * 'the pelvis loses 5.8° less forward bend', for a change since P1. What grows downward is lost where it is one amount of
  * something (forward bend), and gained toward the other side where it has sides.
  */
-export function changeClause(row: SaidRow): string {
-  const quantity = quantityById(row.quantity);
-  const phrase = phraseOf(row.quantity);
-  const amount = withUnit(Math.abs(row.difference), quantity.decimals, row.unit);
-  if (phrase === null) return `the ${quantity.label} changes by ${amount} ${row.difference > 0 ? 'more' : 'less'}`;
+export function changeClause(words: Words, row: SaidRow): string {
+  const { differences } = words;
+  const phrase = phraseOf(words, row.quantity);
+  const amount = amountOf(words, row);
+  if (phrase === null) return differences.plainChange(labelOf(words, row.quantity), amount, row.difference > 0);
+  const { subject } = phrase;
   const side = sideOf(row);
-  const more = row.difference > 0 === (side === 'plus') ? 'more' : 'less';
-  if (side === 'plus') return `${phrase.subject} gains ${amount} ${more} ${phrase.plus}`;
-  const oneAmount = /\.(forward_bend|flexion|inclination)$/.test(row.quantity);
-  return oneAmount
-    ? `${phrase.subject} loses ${amount} ${more} ${phrase.plus}`
-    : `${phrase.subject} gains ${amount} ${more} ${phrase.minus}`;
+  const more = row.difference > 0 === (side === 'plus');
+  const isOneAmount = /\.(forward_bend|flexion|inclination)$/.test(row.quantity);
+  if (side === 'minus' && isOneAmount)
+    return differences.change({ subject, noun: phrase.plus, amount, more, gains: false });
+  return differences.change({ subject, noun: phrase[side], amount, more, gains: true });
 }
 
 /**
  * The 95 % interval of a difference, told the way the sentence tells it: 'less' turns its signs. '5.1° to 8.5°', or '5.1 to 8.5°'
  * where `short`; '' where there is none.
  */
-export function intervalText(row: SaidRow, short = false): string {
+export function intervalText(words: Words, row: SaidRow, short = false): string {
   if (row.low95 === null || row.high95 === null) return '';
   const { decimals } = quantityById(row.quantity);
   const [low, high] = row.difference < 0 ? [-row.high95, -row.low95] : [row.low95, row.high95];
-  return `${short ? plain(low, decimalsIn(decimals, row.unit)) : withUnit(low, decimals, row.unit)} to ${withUnit(high, decimals, row.unit)}`;
+  return fill(words.range, {
+    low: short ? plain(words, low, decimalsIn(decimals, row.unit)) : withUnit(words, low, decimals, row.unit),
+    high: withUnit(words, high, decimals, row.unit),
+  });
 }

@@ -1,4 +1,6 @@
 import type { ComparisonPart, PlayerComparison } from '../../model/comparison.ts';
+import { fill } from '../words/fill.ts';
+import type { Words } from '../words/words.ts';
 
 /** What the angles of sensors are measured from, and what sensors cannot give: plain sentences, each said once on a sheet. */
 
@@ -8,21 +10,14 @@ export function nameOf({ player, part }: PlayerComparison): string {
 }
 
 /** The zero of the angles; '' for markers, whose angles are anatomical and against the target line. */
-export function zeroText({ source, calibration }: ComparisonPart): string {
+export function zeroText(words: Words, { source, calibration }: ComparisonPart): string {
   if (source !== 'sensors') return '';
-  if (calibration === null) return 'The sensors were not calibrated: no angle of a segment can be given.';
+  if (calibration === null) return words.zero.notCalibrated;
   const { still, anatomicalFrom, headings } = calibration;
   const bends =
     anatomicalFrom === null
-      ? `angles are against the calibration pose ${still}, not anatomical`
-      : `forward and side bend in the calibration pose ${still} are taken over from the marker static trial ${anatomicalFrom}`;
-  const turns =
-    headings === 'address'
-      ? 'turns, and the chest’s rotation on the pelvis, are since address'
-      : 'turns are since address, those of all segments together';
-  return `Zero: ${bends}; ${turns}.`;
+      ? fill(words.zero.pose, { still })
+      : fill(words.zero.anatomical, { still, trial: anatomicalFrom });
+  const turns = headings === 'address' ? words.zero.address : words.zero.together;
+  return fill(words.zero.said, { bends, turns });
 }
-
-/** Why there are no figures, and everything else that is absent for the same reason. */
-export const NO_PLACES =
-  'Sensors give orientations, no places in space: no figures; no shift or rise of pelvis, chest and head; no lines of shoulders and hips, no axis tilt; no head speed, attack or path of the club.';

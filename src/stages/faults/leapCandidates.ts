@@ -63,7 +63,7 @@ export function leapCandidates(id: LandmarkId, track: Track<3>, squares: Float64
   const { frames } = track.clock;
   const isGappy = track.state.includes(MISSING);
   if (!isGappy && isSmooth(track.data, frames)) return [];
-  const usual_m = usualSize(track.data, frames, squares, blocks);
+  const { usual_m, largest } = usualSize(track.data, frames, squares, blocks);
   const limit_m = Number.isNaN(usual_m) ? UNKNOWN_LEAP_m : Math.max(LEAST_LEAP_m, TIMES_USUAL * usual_m);
   const least = limit_m * limit_m;
   const leaps: Leap[] = [];
@@ -71,7 +71,10 @@ export function leapCandidates(id: LandmarkId, track: Track<3>, squares: Float64
     const earlier = sampleNear(track, before, -1);
     leaps.push({ id, earlier, before, after, later: sampleNear(track, after, 1), size_m, limit_m });
   };
+  const isQuiet = !isGappy && largest <= least;
   for (let f = 0; f + 1 < frames; f++) {
+    // the first step and the last have no square
+    if (isQuiet && f === 1 && frames > 4) f = frames - 2;
     const square = squares[f]!;
     if (square <= least) continue;
     if (square > least) {
@@ -118,50 +121,57 @@ function isSmooth(data: Float64Array, frames: number): boolean {
   return true;
 }
 
+interface Usual {
+  /** NaN where it cannot be told. */
+  readonly usual_m: number;
+  /** Largest of the squares. */
+  readonly largest: number;
+}
+
 /**
  * Squares of what each step between neighbouring frames leaves unexplained, NaN where one of its four samples is missing, and the usual size:
  * root of the median over blocks of 16 frames of their mean. A fast downswing fills few blocks and does not count.
  */
-function usualSize(data: Float64Array, frames: number, squares: Float64Array, blocks: Float64Array): number {
+function usualSize(data: Float64Array, frames: number, squares: Float64Array, blocks: Float64Array): Usual {
   squares.fill(Number.NaN, 0, frames);
   let n = 0;
+  let largest = 0;
+  let [x1, x2, x3] = [data[0]!, data[1]!, data[2]!];
+  let [y1, y2, y3] = [data[frames]!, data[frames + 1]!, data[frames + 2]!];
+  let [z1, z2, z3] = [data[2 * frames]!, data[2 * frames + 1]!, data[2 * frames + 2]!];
   for (let start = 1; start + 2 < frames; start += BLOCK) {
     const end = Math.min(start + BLOCK, frames - 2);
-    squaresOf(data, frames, start, end, squares);
     let sum = 0;
     let count = 0;
     for (let f = start; f < end; f++) {
-      const square = squares[f]!;
+      const x4 = data[f + 2]!;
+      const y4 = data[frames + f + 2]!;
+      const z4 = data[2 * frames + f + 2]!;
+      const ex = x4 - x1 - 3 * (x3 - x2);
+      const ey = y4 - y1 - 3 * (y3 - y2);
+      const ez = z4 - z1 - 3 * (z3 - z2);
+      x1 = x2;
+      x2 = x3;
+      x3 = x4;
+      y1 = y2;
+      y2 = y3;
+      y3 = y4;
+      z1 = z2;
+      z2 = z3;
+      z3 = z4;
+      const square = (ex * ex + ey * ey + ez * ez) / 4;
+      squares[f] = square;
       if (square >= 0) {
         sum += square;
         count += 1;
+        if (square > largest) largest = square;
       }
     }
     if (2 * count < end - start && count < 4) continue;
     blocks[n] = sum / count;
     n += 1;
   }
-  if (n === 0) return Number.NaN;
-  return Math.sqrt(selectInPlace(blocks, n, n >> 1));
-}
-
-/** Writes the squares of half the third differences of the frames [start, end). */
-function squaresOf(data: Float64Array, frames: number, start: number, end: number, squares: Float64Array): void {
-  for (let c = 0; c < 3; c++) {
-    const o = c * frames;
-    let x1 = data[o + start - 1]!;
-    let x2 = data[o + start]!;
-    let x3 = data[o + start + 1]!;
-    for (let f = start; f < end; f++) {
-      const x4 = data[o + f + 2]!;
-      const e = x4 - x1 - 3 * (x3 - x2);
-      const sum = c === 0 ? e * e : squares[f]! + e * e;
-      squares[f] = c === 2 ? sum / 4 : sum;
-      x1 = x2;
-      x2 = x3;
-      x3 = x4;
-    }
-  }
+  return { usual_m: n === 0 ? Number.NaN : Math.sqrt(selectInPlace(blocks, n, n >> 1)), largest };
 }
 
 /** The nearest sample on one side of a frame, at most three frames away; -1: none. */

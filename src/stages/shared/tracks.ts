@@ -20,8 +20,11 @@ export function tracksOf(trial: MarkerTrial, ids: readonly LandmarkId[]): Track<
 /** MISSING where any input is, otherwise the largest state: filled how, before measured. */
 export function combinedState(tracks: readonly Track<1 | 3 | 9>[], frames: number, ws: Workspace): Uint8Array {
   const state = ws.uint8(frames);
-  state.fill(MEASURED);
-  for (const { state: others } of tracks) {
+  const [first] = tracks;
+  if (first === undefined) return state.fill(MEASURED);
+  state.set(first.state.subarray(0, frames));
+  for (let i = 1; i < tracks.length; i++) {
+    const others = tracks[i]!.state;
     for (let f = 0; f < frames; f++) {
       const other = others[f]!;
       const own = state[f]!;
@@ -157,9 +160,15 @@ export function rotationTrack(
   const data = ws.float64(9 * frames);
   const p = ws.float64(3 * tracks.length);
   const state = combinedState(tracks, frames, ws);
+  const columns = tracks.map((track) => track.data);
   let middle = -1;
   for (let f = 0; f < frames; f++) {
-    gather(tracks, frames, f, p);
+    for (let i = 0; i < columns.length; i++) {
+      const column = columns[i]!;
+      p[3 * i] = column[f]!;
+      p[3 * i + 1] = column[frames + f]!;
+      p[3 * i + 2] = column[2 * frames + f]!;
+    }
     kernel(p, data, 9 * f);
     if (Number.isNaN(data[9 * f])) state[f] = MISSING;
     else if (middle < 0 || f <= frames / 2) middle = f;

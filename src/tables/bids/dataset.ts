@@ -51,7 +51,6 @@ const CHANNELS = {
         Description:
           'X the way a player square to the target line faces, Y up, Z to the right of the player; fixed in space; the origin is that of the recording.',
         SpatialAxes: 'ASR',
-        RotationOrder: 'n/a',
         RotationRule: 'right-hand',
       },
     },
@@ -79,6 +78,7 @@ const SCANS = {
   club: { Description: 'Id of the club.' },
   kind: { Description: 'Kind of the club.' },
   set: { Description: 'Set the swing belongs to.' },
+  source: { Description: 'File of the recording, as the day file names it.' },
 };
 
 /** The subjects of the set by code unit, each with its swings. */
@@ -101,9 +101,9 @@ function scans(names: readonly BidsName[]): readonly BidsFile[] {
   return bySubject(names).map(([subject, own]) => ({
     path: `${subject}/${subject}_scans.tsv`,
     text: [
-      tsvLine(['filename', 'trial', 'club', 'kind', 'set']),
+      tsvLine(['filename', 'trial', 'club', 'kind', 'set', 'source']),
       ...own.map(({ stem, head }) =>
-        tsvLine([`motion/${stem}_motion.tsv`, head.trial, head.club ?? '', head.kind ?? '', head.set]),
+        tsvLine([`motion/${stem}_motion.tsv`, head.trial, head.club ?? '', head.kind ?? '', head.set, head.file]),
       ),
     ],
   }));

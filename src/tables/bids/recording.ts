@@ -58,7 +58,8 @@ function channelLines(columns: readonly BidsColumn[]): string[] {
   return [tsvLine(CHANNEL_HEADER), ...columns.map((column) => tsvLine(CHANNEL_HEADER.map((key) => column[key])))];
 }
 
-function motionJson({ head, sha256 }: SwingRecord, { clock }: SwingSeries, columns: readonly BidsColumn[]): object {
+/** Keys of the standard alone: validators refuse others here. What the file is of stands in scans.tsv. */
+function motionJson({ head }: SwingRecord, { clock }: SwingSeries, columns: readonly BidsColumn[]): object {
   const count = (type: BidsColumn['type']): number => columns.filter((column) => column.type === type).length;
   return {
     TaskName: 'swing',
@@ -72,12 +73,6 @@ function motionJson({ head, sha256 }: SwingRecord, { clock }: SwingSeries, colum
     MISCChannelCount: count('MISC'),
     MissingValues: 'n/a',
     RecordingDuration: clock.frames / clock.rate_Hz,
-    Trial: head.trial,
-    Club: head.club ?? 'n/a',
-    ClubKind: head.kind ?? 'n/a',
-    Set: head.set === '' ? 'n/a' : head.set,
-    SourceFile: head.file,
-    SourceSHA256: sha256,
   };
 }
 

@@ -1,4 +1,4 @@
-import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { cpSync, existsSync, mkdirSync, readFileSync, rmSync, truncateSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parse } from 'csv-parse/sync';
 import { beforeAll, describe, expect, it } from 'vitest';
@@ -283,4 +283,47 @@ it('without the database package the message says how to get it, and what works 
   await expect(queryArchive(request, missing)).rejects.toThrow(
     /need the package @duckdb\/node-api, which cannot be loaded \(Cannot find package.*npm install --include=optional in .*archive add, list and forget work without it/,
   );
+});
+
+describe('an archive that cannot be read as its list says', () => {
+  const damaged = join(scratch, 'damaged');
+  const ask = ['archive', 'query', 'SELECT sum(value) FROM angles', '--archive', damaged];
+  const report = ['archive', 'trend', 'plover', '--archive', damaged, '--out', join(scratch, 'no report')];
+
+  beforeAll(() => {
+    cpSync(archive, damaged, { recursive: true });
+  });
+
+  it.each([
+    ['cut short', (path: string) => truncateSync(path, 500)],
+    ['not there', (path: string) => rmSync(path)],
+  ])('because a file is %s: it is named, with what to do, and nothing is written', async (_, spoil) => {
+    const path = [...contentsOf(damaged).keys()].findLast((one) =>
+      one.endsWith('player=plover/day=2026-06-30/angles.parquet'),
+    )!;
+    const whole = readFileSync(join(damaged, path));
+    spoil(join(damaged, path));
+    for (const args of [ask, report]) {
+      const { code, stdout, stderr } = await cli(...args);
+      expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
+      expect(stderr).toContain('a file of the archive cannot be read');
+      expect(stderr).toContain(path.slice(path.lastIndexOf('player=')));
+      expect(stderr).toContain('add its day again with --replace');
+    }
+    expect(existsSync(join(scratch, 'no report'))).toBe(false);
+    writeFileSync(join(damaged, path), whole);
+    expect((await cli(...ask)).code).toBe(0);
+  });
+
+  it('because it was changed meanwhile', async () => {
+    const { overArchive } = await import('../../../src/archive/database.ts');
+    const { readState } = await import('../../../src/archive/folder.ts');
+    const { days } = readState(damaged);
+    const reading = overArchive(await loadDuckdb(), { archive: damaged, days, player: null }, async (connection) => {
+      const done = await cli('archive', 'forget', 'plover', '--archive', damaged);
+      expect(done.code, done.stderr).toBe(0);
+      await connection.run('SELECT sum(value) FROM angles');
+    });
+    await expect(reading).rejects.toThrow('was changed while it was read; ask again');
+  });
 });

@@ -156,6 +156,7 @@ describe('draft', () => {
     expect(done.stdout).toContain('5 of 5 trials used');
     const out = contentsOf(join(folder, 'results'));
     expect(out.get('tables/angles.csv')!.toString()).toContain('thorax.first');
+    expect(out.get('tables/comparison.csv')!.toString()).toMatch(/thorax\.first,P4,deg,ZXY,/);
     expect([...out.keys()]).toEqual(
       expect.arrayContaining(['index.html', 'run.json', 'tables/curves.csv', 'trials/swings/1-driver-1.json']),
     );

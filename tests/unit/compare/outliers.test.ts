@@ -6,6 +6,7 @@ import type { SwingRecord } from '../../../src/model/swingRecord.ts';
 import { createRandom } from '../../../src/numeric/random.ts';
 import { pointOut } from '../../../src/pipeline/judgeDay.ts';
 import { doubtText } from '../../../src/report/sentences/doubts.ts';
+import { EN } from '../../../src/report/words/en.ts';
 import { CLEAN_CASES, cleanGroup, falseAlarms } from '../../support/cleanGroups.ts';
 import { slowDistances } from '../../support/slowOutliers.ts';
 import { swingRecord, twoGroups } from '../../support/swingRecords.ts';
@@ -127,7 +128,7 @@ describe('outlying swings', () => {
     const pointed = pointOut(outcomes, DEFAULT_COMPARE);
     expect(pointed.map(({ status, record }) => [status, record])).toEqual(records.map((record) => ['used', record]));
     expect(pointed.filter(({ outlying }) => outlying !== undefined).map(({ trial }) => trial)).toEqual(['wren-d03']);
-    const words = doubtText(pointed.find(({ trial }) => trial === 'wren-d03')!);
+    const words = doubtText(EN, pointed.find(({ trial }) => trial === 'wren-d03')!);
     expect(words).toMatch(
       /^outlying among 8 swings \(driver, set day\): chest side bend at P7 \+1\d\.\d°, .* and .* from their median \(distance \d\.\d, limit 2\.7\)$/,
     );

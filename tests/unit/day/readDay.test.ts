@@ -129,7 +129,7 @@ describe('settings over settings', () => {
   it('takes the units of the report from the day file, what it leaves open from the lab file', () => {
     const lab = { file: 'lab.yaml', text: 'report: {speed: mph, length: mm}\n' };
     const { plan } = read(`${GOOD}report: {length: in}\n`, { lab });
-    expect(plan?.report).toEqual({ speed: 'mph', length: 'in' });
+    expect(plan?.report).toEqual({ speed: 'mph', length: 'in', language: 'en' });
     expect(read(GOOD).plan?.report).toBeUndefined();
   });
   it('sets the options of the comparison', () => {

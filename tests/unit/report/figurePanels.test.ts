@@ -11,6 +11,7 @@ import {
 import { renderPlayerSheet } from '../../../src/report/playerSheet.ts';
 import { plain, signed } from '../../../src/report/sentences/numbers.ts';
 import type { PlayerView } from '../../../src/report/views.ts';
+import { EN } from '../../../src/report/words/en.ts';
 import { COMPARISON, comparedRows } from '../../../src/tables/comparison.ts';
 import { csvText } from '../../../src/tables/csv.ts';
 import { REPORT_CASES } from '../../support/reportCases.ts';
@@ -131,14 +132,16 @@ describe('the numbers beside a drawing', () => {
       ),
     ).toBeLessThan(0.03);
     const difference = rows.find((row) => row['side'] === 'difference')!;
-    expect(svg.documentElement.textContent).toContain(`${signed(Number(difference['value_deg']), 1)}°`);
+    expect(svg.documentElement.textContent).toContain(`${signed(EN, Number(difference['value_deg']), 1)}°`);
   });
 
   it('are the times and speeds of the order of motion', () => {
     const { svg, rows } = drawn(fixtureView(), 'order-magnitude');
     const text = [...svg.querySelectorAll('text')].map(({ textContent }) => textContent);
     for (const row of rows) {
-      expect(text).toContain(`${plain(Number(row['peak_degPerS']), 0)} ± ${plain(Number(row['peak_sd_degPerS']), 0)}`);
+      expect(text).toContain(
+        `${plain(EN, Number(row['peak_degPerS']), 0)} ± ${plain(EN, Number(row['peak_sd_degPerS']), 0)}`,
+      );
     }
     const discs = [...svg.querySelectorAll(`g[role=group] circle[fill="${COLOUR.driver}"]`)];
     const times = rows.filter((row) => row['side'] === 'group').map((row) => Number(row['before_impact_s']));
@@ -157,8 +160,8 @@ describe('the numbers beside a drawing', () => {
     const all = rowsOf(csvText(COMPARISON, comparedRows([view.comparison])));
     expect(rows.length).toBeGreaterThan(8);
     for (const row of rows) {
-      for (const name of ['mean_group', 'mean_reference']) expect(text).toContain(plain(Number(row[name]), 1));
-      expect(text).toContain(signed(Number(row['difference']), 1));
+      for (const name of ['mean_group', 'mean_reference']) expect(text).toContain(plain(EN, Number(row[name]), 1));
+      expect(text).toContain(signed(EN, Number(row['difference']), 1));
       const same = all.find((entry) => entry['quantity'] === row['quantity'] && entry['position'] === row['position']);
       expect(same).toMatchObject(row);
     }

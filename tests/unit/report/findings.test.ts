@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { ComparisonRow, PlayerComparison } from '../../../src/model/comparison.ts';
 import type { PositionId } from '../../../src/model/positions.ts';
-import { findingsOf, SET_UP_NOTE } from '../../../src/report/findings.ts';
+import { findingsOf } from '../../../src/report/findings.ts';
 import { stretches } from '../../../src/report/sentences/summaries.ts';
 import {
   changeClause,
@@ -10,6 +10,7 @@ import {
   isSaid,
   type SaidRow,
 } from '../../../src/report/sentences/words.ts';
+import { EN } from '../../../src/report/words/en.ts';
 import { fixtureComparison } from '../../support/reportFixture.ts';
 
 const BASE = fixtureComparison();
@@ -45,16 +46,17 @@ describe('arms and legs', () => {
       { ...told, quantity: 'lead_wrist.flexion', position: 'P2' },
       { ...told, quantity: 'pelvis.forward_bend', position: 'P4' },
     ] as const;
-    const findings = findingsOf(only([wrist, pelvis], { firstDepartures: first }));
+    const findings = findingsOf(EN, only([wrist, pelvis], { firstDepartures: first }));
     expect(findings.headline).toContain('At the top (P4) the pelvis keeps');
     expect(findings.further).toEqual([]);
     expect(findings.limbs).toBe(
-      `1 quantity of arms, legs, forces and body speed departs from the irons (details). ${SET_UP_NOTE}`,
+      `1 quantity of arms, legs, forces and body speed departs from the irons (details). ${EN.findings.setUpNote}`,
     );
   });
 
   it('alone, the headline says no more than that the trunk does not depart', () => {
     const findings = findingsOf(
+      EN,
       only([wrist], { firstDepartures: [{ ...told, quantity: 'lead_wrist.flexion', position: 'P2' }] }),
     );
     expect(findings.headline).toMatch(/^No departure of pelvis, chest or head from the irons/);
@@ -62,7 +64,7 @@ describe('arms and legs', () => {
   });
 
   it('lead where the day file makes them primary', () => {
-    const findings = findingsOf(only([row({ ...wrist, family: 'primary' })]));
+    const findings = findingsOf(EN, only([row({ ...wrist, family: 'primary' })]));
     expect(findings.headline).toContain('(P2)');
     expect(findings.limbs).toBe('');
   });
@@ -79,7 +81,7 @@ describe('the sentence of a difference', () => {
       certainty: 0.87,
       neighbours: [],
     } as const;
-    const findings = findingsOf(only([EXAMPLE], { firstDepartures: [first] }));
+    const findings = findingsOf(EN, only([EXAMPLE], { firstDepartures: [first] }));
     expect(findings.headline).toBe(
       'At the top (P4) the pelvis keeps 6.8° more forward bend than with the irons (driver 17.4°, irons 10.6°, 95 % interval of the difference 5.1° to 8.5°).',
     );
@@ -100,26 +102,26 @@ describe('the sentence of a difference', () => {
   ]; // biome-ignore format: a table
   for (const [name, change, sentence] of cases) {
     it(`${name}: “${sentence}”`, () => {
-      expect(differenceClause(row(change))).toBe(sentence);
+      expect(differenceClause(EN, row(change))).toBe(sentence);
     });
   }
 
   it('the interval is told the way the sentence goes: “less” turns its signs', () => {
-    expect(intervalText(row({ meanGroup: 3.2, meanReference: 10, difference: -6.8, low95: -8.5, high95: -5.1 }))).toBe(
-      '5.1° to 8.5°',
-    );
-    expect(intervalText(row({ difference: 1, low95: -0.5, high95: 2.5 }))).toBe('−0.5° to 2.5°');
-    expect(intervalText(row({}))).toBe('');
+    expect(
+      intervalText(EN, row({ meanGroup: 3.2, meanReference: 10, difference: -6.8, low95: -8.5, high95: -5.1 })),
+    ).toBe('5.1° to 8.5°');
+    expect(intervalText(EN, row({ difference: 1, low95: -0.5, high95: 2.5 }))).toBe('−0.5° to 2.5°');
+    expect(intervalText(EN, row({}))).toBe('');
   });
 
   it('a change since P1 that gains less than the irons’ is said as gained less, one that loses more as lost more', () => {
-    expect(changeClause(row({ basis: 'change', meanGroup: 2, meanReference: 6, difference: -4 }))).toBe(
+    expect(changeClause(EN, row({ basis: 'change', meanGroup: 2, meanReference: 6, difference: -4 }))).toBe(
       'the pelvis gains 4.0° less forward bend',
     );
-    expect(changeClause(row({ basis: 'change', meanGroup: -8, meanReference: -3, difference: -5 }))).toBe(
+    expect(changeClause(EN, row({ basis: 'change', meanGroup: -8, meanReference: -3, difference: -5 }))).toBe(
       'the pelvis loses 5.0° more forward bend',
     );
-    expect(changeClause(row({ basis: 'change', meanGroup: -1, meanReference: -6, difference: 5 }))).toBe(
+    expect(changeClause(EN, row({ basis: 'change', meanGroup: -1, meanReference: -6, difference: 5 }))).toBe(
       'the pelvis loses 5.0° less forward bend',
     );
   });
@@ -128,8 +130,8 @@ describe('the sentence of a difference', () => {
 describe('what is told, and what is not', () => {
   it('departures at P1 stand apart with the line about the longer club, and never lead', () => {
     const setUp = row({ position: 'P1', meanGroup: 30, meanReference: 36, difference: -6, verdict: 'departs' });
-    const findings = findingsOf(only([setUp, row({ position: 'P7', verdict: 'matches', difference: 0.1 })]));
-    expect(findings.setUp).toBe(`The pelvis has 6.0° less forward bend. ${SET_UP_NOTE}`);
+    const findings = findingsOf(EN, only([setUp, row({ position: 'P7', verdict: 'matches', difference: 0.1 })]));
+    expect(findings.setUp).toBe(`The pelvis has 6.0° less forward bend. ${EN.findings.setUpNote}`);
     expect(findings.headline).toMatch(/^Only the set-up departs/);
     expect(findings.further).toEqual([]);
   });
@@ -147,10 +149,12 @@ describe('what is told, and what is not', () => {
       });
     const since = (change: Partial<ComparisonRow>) =>
       at('P5', { basis: 'change', meanGroup: -10, meanReference: -4, ...change });
-    const carried = findingsOf(only([at('P1'), at('P5'), since({ difference: 0.1, verdict: 'matches' })]));
+    const carried = findingsOf(EN, only([at('P1'), at('P5'), since({ difference: 0.1, verdict: 'matches' })]));
     expect(carried.headline).toMatch(/^Only the set-up departs/);
-    expect(carried.setUp).toBe(`The chest has 6.0° less forward bend. Some of it stays into the swing. ${SET_UP_NOTE}`);
-    const grown = findingsOf(only([at('P1'), at('P5', { difference: -12 }), since({ difference: -6 })]));
+    expect(carried.setUp).toBe(
+      `The chest has 6.0° less forward bend. Some of it stays into the swing. ${EN.findings.setUpNote}`,
+    );
+    const grown = findingsOf(EN, only([at('P1'), at('P5', { difference: -12 }), since({ difference: -6 })]));
     expect(grown.headline).toMatch(/^With the lead arm level coming down \(P5\) the chest has 12.0° less forward bend/);
     expect(grown.setUp).not.toContain('stays');
   });
@@ -172,13 +176,13 @@ describe('what is told, and what is not', () => {
       difference: 4,
       verdict: 'departs',
     });
-    expect(findingsOf(only([bend, side])).setUp).toBe(
-      `The chest has 4.0° more side bend toward the trail side and 6.0° less forward bend. ${SET_UP_NOTE}`,
+    expect(findingsOf(EN, only([bend, side])).setUp).toBe(
+      `The chest has 4.0° more side bend toward the trail side and 6.0° less forward bend. ${EN.findings.setUpNote}`,
     );
   });
 
   it('at most four further lines, one a quantity, in the order of the swing; the others are counted', () => {
-    const findings = findingsOf(BASE);
+    const findings = findingsOf(EN, BASE);
     const quantities = new Set(
       BASE.rows
         .filter(
@@ -213,7 +217,7 @@ describe('what is told, and what is not', () => {
       undecided('P4', 41),
       row({ position: 'P7', verdict: 'matches', difference: 0.1 }),
     ];
-    const findings = findingsOf(only(rows));
+    const findings = findingsOf(EN, only(rows));
     expect(findings.undecided).toBe(
       '3 of 4 comparisons can’t be told yet; about 9 more swings of driver would settle most.',
     );
@@ -222,7 +226,7 @@ describe('what is told, and what is not', () => {
 
   it('41 more swings are said as more than 40, 1 as one swing', () => {
     const of = (count: number) =>
-      findingsOf(only([row({ verdict: 'undecided', moreSwings: { count, club: 'irons' } })])).undecided;
+      findingsOf(EN, only([row({ verdict: 'undecided', moreSwings: { count, club: 'irons' } })])).undecided;
     expect(of(41)).toBe('1 of 1 comparisons can’t be told yet; more than 40 more swings of irons would settle most.');
     expect(of(1)).toMatch(/about 1 more swing of irons/);
   });
@@ -247,6 +251,7 @@ describe('what is told, and what is not', () => {
         neighbours: [],
       }) as const;
     const findings = findingsOf(
+      EN,
       only([{ ...EXAMPLE, position: 'P1' }, change], {
         firstDepartures: [entry('value', 'P1'), entry('change', 'P4')],
       }),
@@ -257,13 +262,13 @@ describe('what is told, and what is not', () => {
   });
 
   it('without a comparison the reason leads; with values alone it is called no verdict', () => {
-    expect(findingsOf(only([], { reason: 'no swing of the irons' })).headline).toBe(
+    expect(findingsOf(EN, only([], { reason: 'no swing of the irons' })).headline).toBe(
       'No comparison: no swing of the irons.',
     );
-    expect(findingsOf(only([row({ verdict: 'none' })], { reason: 'only 1 swing of the irons' })).headline).toBe(
+    expect(findingsOf(EN, only([row({ verdict: 'none' })], { reason: 'only 1 swing of the irons' })).headline).toBe(
       'No verdict: only 1 swing of the irons.',
     );
-    expect(findingsOf(fixtureComparison({ drivers: 3, irons: 3 })).headline).toMatch(
+    expect(findingsOf(EN, fixtureComparison({ drivers: 3, irons: 3 })).headline).toMatch(
       /^No verdict: fewer than 5 swings/,
     );
   });
@@ -272,14 +277,14 @@ describe('what is told, and what is not', () => {
     const why = 'a bow that shows the flexion axis of the thorax';
     const tempo = { ...ROW, quantity: 'tempo.ratio', position: 'swing', verdict: 'matches' } as const;
     const none = { ...ROW, verdict: 'none', reason: why } as const;
-    expect(findingsOf(only([none, { ...none, position: 'P5' }, tempo])).headline).toBe(
+    expect(findingsOf(EN, only([none, { ...none, position: 'P5' }, tempo])).headline).toBe(
       `No verdict on the body: ${why}; 1 of 1 comparisons of club and tempo match.`,
     );
   });
 
   it('matching positions become stretches among those compared', () => {
     const all: PositionId[] = ['P1', 'P3', 'P4', 'P5', 'P7'];
-    expect(stretches(['P1', 'P3', 'P4', 'P7'], all)).toBe('P1 to P4 and P7');
-    expect(stretches(['P1', 'P4', 'P5'], all)).toBe('P1, P4 and P5');
+    expect(stretches(EN, ['P1', 'P3', 'P4', 'P7'], all)).toBe('P1 to P4 and P7');
+    expect(stretches(EN, ['P1', 'P4', 'P5'], all)).toBe('P1, P4 and P5');
   });
 });

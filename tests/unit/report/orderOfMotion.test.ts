@@ -12,6 +12,7 @@ import {
   orderText,
 } from '../../../src/report/sentences/orderWords.ts';
 import type { PlayerView } from '../../../src/report/views.ts';
+import { EN } from '../../../src/report/words/en.ts';
 import { type FixtureOptions, fixtureComparison, fixtureView } from '../../support/reportFixture.ts';
 
 function parse(svg: string): Document {
@@ -41,7 +42,7 @@ function byMethod<T>(value: T): Record<OrderMethod, T> {
 /** The fixture's summary with what the sentences are made of set by hand. */
 function said(changes: Partial<OrderSummary>): readonly string[] {
   const comparison = fixtureComparison();
-  return orderSentences({ ...comparison, orderOfMotion: { ...comparison.orderOfMotion!, ...changes } });
+  return orderSentences(EN, { ...comparison, orderOfMotion: { ...comparison.orderOfMotion!, ...changes } });
 }
 
 const UP: readonly Link[] = ['pelvis', 'thorax', 'club'];
@@ -94,7 +95,7 @@ describe('the order in words', () => {
     const five: readonly Link[] = ['pelvis', 'lead_upper_arm', 'thorax', 'lead_forearm', 'club'];
     const pairs = both<readonly (readonly [Link, Link])[]>([['lead_upper_arm', 'thorax']]);
     const changed = { ...summary, orders: byMethod(both(five)), unsettled: byMethod(pairs) };
-    expect(orderText(changed, 'magnitude', 'group')).toBe(
+    expect(orderText(EN, changed, 'magnitude', 'group')).toBe(
       'pelvis, then chest and upper arm about together, then forearm, club',
     );
   });
@@ -125,16 +126,18 @@ describe('the order in words', () => {
     const [pelvis, chest] = summary.links.map(({ speed }) => speed.magnitude);
     const gain = (side: 'group' | 'reference'): string =>
       (chest![side]!.mean_degPerS / pelvis![side]!.mean_degPerS).toFixed(2);
-    expect(gainText(comparison)).toContain(`Chest over pelvis: driver ${gain('group')}, irons ${gain('reference')};`);
-    expect(gainText(comparison)).toContain('club over chest: ');
-    expect(atImpactText(comparison)).toBe(
+    expect(gainText(EN, comparison)).toContain(
+      `Chest over pelvis: driver ${gain('group')}, irons ${gain('reference')};`,
+    );
+    expect(gainText(EN, comparison)).toContain('club over chest: ');
+    expect(atImpactText(EN, comparison)).toBe(
       'Still gaining speed at impact, counted as 0 ms: club (driver in 8 of 8 swings, irons in 8 of 8 swings).',
     );
-    expect(absentLinks(summary)).toEqual([
+    expect(absentLinks(EN, summary)).toEqual([
       'No lead upper arm: needs markers of lead upper arm.',
       'No lead forearm: needs markers of lead forearm.',
     ]);
-    expect(orderText(summary, 'magnitude', 'group')).toBe('pelvis, chest, club');
+    expect(orderText(EN, summary, 'magnitude', 'group')).toBe('pelvis, chest, club');
   });
 });
 

@@ -7,6 +7,7 @@ import { ANGLE_ORDERS } from '../../../src/model/quantity.ts';
 import { COLOUR } from '../../../src/report/drawing/theme.ts';
 import { renderOrderChecks } from '../../../src/report/parts/orderSensitivity.ts';
 import { changeTexts, orderSentence, verdictsOverOrders } from '../../../src/report/parts/orderSensitivityText.ts';
+import { EN } from '../../../src/report/words/en.ts';
 import { orderDay, PLACES, type PostureOf } from '../../support/orderDay.ts';
 import { clubPlan } from '../../support/plans.ts';
 import { outsidePage, overlappingPairs, parseSvg, textsOf } from '../../support/svgText.ts';
@@ -37,7 +38,7 @@ describe('figure of the orders', () => {
   const values = check.rows.filter(({ basis, isCounterpart }) => basis === 'value' && isCounterpart);
 
   it('frames what changes, thick where departs is gained or lost, and shades what is near singular', () => {
-    const svg = parseSvg(renderOrderChecks(comparison));
+    const svg = parseSvg(renderOrderChecks({ comparison }));
     const rects = [...svg.querySelectorAll('g rect')];
     const frames = rects.filter((one) => one.getAttribute('fill') === 'none');
     const changed = values.filter(({ changes }) => changes === true);
@@ -58,7 +59,7 @@ describe('figure of the orders', () => {
   });
 
   it('shows every order and every difference with the sign of the main quantity', () => {
-    const svg = parseSvg(renderOrderChecks(comparison));
+    const svg = parseSvg(renderOrderChecks({ comparison }));
     const lines = [...svg.querySelectorAll('g')];
     const titles = lines.map((line) => line.querySelector('title')!.textContent!.replaceAll('-', ''));
     for (const order of ANGLE_ORDERS) {
@@ -78,7 +79,7 @@ describe('figure of the orders', () => {
     ['several, one of which has no quantities and one no rotations', ['thorax', 'lead_foot', 'lead_hip']],
     ['nothing but a reason', ['lead_hip']],
   ] as const)('texts overlap nowhere and stay inside: %s', (_name, rotations) => {
-    const svg = parseSvg(renderOrderChecks(comparisonOf(rotations)));
+    const svg = parseSvg(renderOrderChecks({ comparison: comparisonOf(rotations) }));
     const [, , width, height] = svg.documentElement.getAttribute('viewBox')!.split(' ').map(Number);
     const texts = textsOf(svg);
     expect(texts.length).toBeGreaterThan(5);
@@ -87,7 +88,7 @@ describe('figure of the orders', () => {
   });
 
   it('the same comparison gives the same bytes', () => {
-    expect(renderOrderChecks(comparison)).toBe(renderOrderChecks(comparisonOf(['thorax'])));
+    expect(renderOrderChecks({ comparison })).toBe(renderOrderChecks({ comparison: comparisonOf(['thorax']) }));
   });
 });
 
@@ -102,14 +103,16 @@ describe('in words', () => {
         .filter(({ basis, changes, nSingular }) => basis === 'value' && changes === true && nSingular === 0)
         .map(({ inPlaceOf, position }) => `${inPlaceOf}@${position}`),
     );
-    expect(orderSentence(thorax!)).toContain(`order of axes of thorax: ${keys.size} of 33 verdicts`);
-    const texts = changeTexts(thorax!);
+    expect(orderSentence(EN, thorax!)).toContain(`order of axes of thorax: ${keys.size} of 33 verdicts`);
+    const texts = changeTexts(EN, thorax!);
     expect(texts).toHaveLength(keys.size);
     expect(texts.find((text) => text.startsWith('chest side bend at P8'))).toMatch(/ departs; .*matches in .*Z-X-Y/);
   });
 
   it('says why where there is nothing to count', () => {
-    expect(orderSentence(foot!)).toBe('order of axes of lead foot: no verdict that could be set against other orders');
-    expect(orderSentence(hip!)).toMatch(/^order of axes of lead hip: the records hold no rotations of lead_hip/);
+    expect(orderSentence(EN, foot!)).toBe(
+      'order of axes of lead foot: no verdict that could be set against other orders',
+    );
+    expect(orderSentence(EN, hip!)).toMatch(/^order of axes of lead hip: the records hold no rotations of lead_hip/);
   });
 });

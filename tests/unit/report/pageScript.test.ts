@@ -90,6 +90,7 @@ const DATA: PageData = {
   words: EN.page.script,
   verdicts: [],
   inch: 'inches',
+  decimal: '.',
   units: { speed: 'm/s', length: 'mm' },
 };
 
@@ -149,8 +150,8 @@ describe('units of the page', () => {
     [{ ...quantity, unit: 'deg', decimals: 1 } as const, -4.25, '−4.3', '−4.3', ',°'],
     [{ ...quantity, unit: 's', decimals: 3 } as const, 0.25, '0.250', '0.250', ',s'],
   ])('%j: %d', (of, value, metric, other, name) => {
-    expect(numberText(of, { speed: 'm/s', length: 'mm' }, 'inches').plain(value)).toBe(metric);
-    const changed = numberText(of, { speed: 'mph', length: 'in' }, 'inches');
+    expect(numberText(of, { speed: 'm/s', length: 'mm' }, { inch: 'inches', decimal: '.' }).plain(value)).toBe(metric);
+    const changed = numberText(of, { speed: 'mph', length: 'in' }, { inch: 'inches', decimal: '.' });
     expect([changed.plain(value), `,${changed.unit}`]).toEqual([other, name]);
     expect([changed.plain(null), changed.signed(Number.NaN)]).toEqual(['', '']);
   });

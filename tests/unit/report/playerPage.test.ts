@@ -6,7 +6,7 @@ import { createRandom } from '../../../src/numeric/random.ts';
 import { jsonIsland, tag } from '../../../src/report/page/markup.ts';
 import { renderPlayerPage } from '../../../src/report/page/playerPage.ts';
 import type { PlayerView } from '../../../src/report/views.ts';
-import { fill } from '../../../src/report/words/words.ts';
+import { fill } from '../../../src/report/words/fill.ts';
 import { REPORT_CASES } from '../../support/reportCases.ts';
 import { type FixtureOptions, fixtureView } from '../../support/reportFixture.ts';
 

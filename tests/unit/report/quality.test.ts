@@ -9,6 +9,7 @@ import { textBox } from '../../../src/report/drawing/draw.ts';
 import { SIZE } from '../../../src/report/drawing/theme.ts';
 import { renderIndex } from '../../../src/report/indexPage.ts';
 import { hasQualityToShow, renderQuality } from '../../../src/report/qualityFigure.ts';
+import { EN } from '../../../src/report/words/en.ts';
 import { csvText } from '../../../src/tables/csv.ts';
 import { QUALITY, qualityRows } from '../../../src/tables/quality.ts';
 import { storedRecordText } from '../../../src/tables/storedRecord.ts';
@@ -22,7 +23,7 @@ const known = (record: SwingRecord): TrialQuality => {
   return quality;
 };
 const draw = (quality: TrialQuality): Document =>
-  new JSDOM(renderQuality(quality), { contentType: 'image/svg+xml' }).window.document;
+  new JSDOM(renderQuality(EN, quality), { contentType: 'image/svg+xml' }).window.document;
 const textsOf = (parent: ParentNode): string[] =>
   [...parent.querySelectorAll('text')].map((one) => one.textContent ?? '');
 

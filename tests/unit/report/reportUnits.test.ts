@@ -10,7 +10,7 @@ import type { PlayerView } from '../../../src/report/views.ts';
 import { fixtureView } from '../../support/reportFixture.ts';
 import { parseSvg } from '../../support/svgText.ts';
 
-const US: ReportSettings = { speed: 'mph', length: 'in' };
+const US: ReportSettings = { speed: 'mph', length: 'in', language: 'en' };
 
 function inUs(view: PlayerView): PlayerView {
   const { comparison } = view;
@@ -40,7 +40,7 @@ describe('units of the report', () => {
       if (factor === 1) expect(own).toBe(row);
     });
     expect(new Set(shown.rows.map(({ unit }) => unit))).not.toContain('mm');
-    const back = inReportUnits(comparison, { speed: 'm/s', length: 'mm' });
+    const back = inReportUnits(comparison, { speed: 'm/s', length: 'mm', language: 'en' });
     expect(back).toEqual(comparison);
   });
 

@@ -9,6 +9,7 @@ import { renderResidualFigures } from '../../../src/pipeline/renderResiduals.ts'
 import { textBox } from '../../../src/report/drawing/draw.ts';
 import { SIZE } from '../../../src/report/drawing/theme.ts';
 import { renderResiduals } from '../../../src/report/residualFigure.ts';
+import { EN } from '../../../src/report/words/en.ts';
 import { storedRecordText } from '../../../src/tables/storedRecord.ts';
 import { outsidePage, overlappingPairs } from '../../support/svgText.ts';
 import { NOISY, truthCase } from '../../support/truthCases.ts';
@@ -43,7 +44,7 @@ describe('the figure of the filter choice', () => {
     const legs = curves.find(({ group }) => group === 'legs_Hz')!;
     expect(legs).toMatchObject({ rule: 'residual', used_Hz: record.smoothing?.legs_Hz });
     expect(legs.choices_Hz.residual).toBe(legs.used_Hz);
-    const svg = new JSDOM(renderResiduals('a', curves), { contentType: 'image/svg+xml' }).window.document;
+    const svg = new JSDOM(renderResiduals(EN, 'a', curves), { contentType: 'image/svg+xml' }).window.document;
     const texts = [...svg.querySelectorAll('text')].map((one) => one.textContent ?? '');
     expect(texts).toContain(`${legs.used_Hz!.toFixed(1)} Hz, by residual`);
     expect(texts).toContain('12.0 Hz, as set');
@@ -59,7 +60,7 @@ describe('the figure of the filter choice', () => {
     ['every group', () => curves],
     ['none', () => []],
   ] as const)('texts overlap nowhere and stay inside: %s', (_name, make) => {
-    const svg = new JSDOM(renderResiduals('a', make()), { contentType: 'image/svg+xml' }).window.document;
+    const svg = new JSDOM(renderResiduals(EN, 'a', make()), { contentType: 'image/svg+xml' }).window.document;
     const [, , width, height] = svg.documentElement.getAttribute('viewBox')!.split(' ').map(Number);
     const texts = [...svg.querySelectorAll('text')].map((element) => {
       const size = Number(element.getAttribute('font-size')) === SIZE.middle ? 'middle' : 'small';

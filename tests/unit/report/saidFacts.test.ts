@@ -7,6 +7,7 @@ import { madeFromText } from '../../../src/report/parts/footText.ts';
 import { renderPlayerDetails } from '../../../src/report/playerDetails.ts';
 import { renderPlayerSheet } from '../../../src/report/playerSheet.ts';
 import type { PlayerView } from '../../../src/report/views.ts';
+import { EN } from '../../../src/report/words/en.ts';
 import { fixtureView } from '../../support/reportFixture.ts';
 
 function texts(svg: string): string[] {
@@ -56,14 +57,14 @@ describe('what was detected, on the details', () => {
     const words = texts(renderPlayerDetails(view));
     expect(words).toContain('+Z, detected: fixture (14 of 16 swings).');
     expect(words).toContain(`+Y, detected: the feet lie below the head (2 of 16 swings: ${names[0]} and ${names[1]}).`);
-    expect(factGroups(view.records, 'up').map(({ trials }) => trials.length)).toEqual([14, 2]);
+    expect(factGroups(EN, view.records, 'up').map(({ trials }) => trials.length)).toEqual([14, 2]);
   });
 
   it('keeps apart the same value from two sources', () => {
     const view = withFacts(fixtureView(), (i) =>
       i < 5 ? { hand: { value: 'right', source: 'assumed', evidence: 'neither set nor visible' } } : {},
     );
-    expect(factGroups(view.records, 'hand').map(({ text }) => text)).toEqual([
+    expect(factGroups(EN, view.records, 'hand').map(({ text }) => text)).toEqual([
       'right, detected: fixture',
       'right, assumed: neither set nor visible',
     ]);
@@ -81,7 +82,7 @@ describe('what was detected, on the details', () => {
   it('says that a left-handed frame was reflected', () => {
     const evidence = 'forward × up points to the left in 35 of 35 pairs of landmarks';
     const view = withFacts(fixtureView(), () => ({ mirrored: { value: true, source: 'detected', evidence } }));
-    expect(factGroups(view.records, 'mirrored')[0]?.text).toBe(
+    expect(factGroups(EN, view.records, 'mirrored')[0]?.text).toBe(
       `yes, the frame of the file is left-handed and was reflected, detected: ${evidence}`,
     );
   });
@@ -100,7 +101,7 @@ describe('the foot of the sheet', () => {
     const view = withFacts(fixtureView(), (i) =>
       i < 3 ? { target: { value: '+X', source: 'assumed', evidence: 'the line of the feet at the start' } } : {},
     );
-    expect(madeFromText(view)).toContain(
+    expect(madeFromText(EN, view)).toContain(
       'The target line was taken from the feet in 3 of 16 swings: turns are relative to it, path is not given there',
     );
   });
@@ -108,15 +109,15 @@ describe('the foot of the sheet', () => {
   it('names the sets that stand together, in the order of the day, and nothing where there is one', () => {
     const view = fixtureView({ sets: ['before', 'after'] });
     expect(texts(renderPlayerSheet(view)).join(' ')).toContain('sets before and after together');
-    expect(madeFromText(fixtureView({ sets: ['before'] }))).not.toContain('together');
-    expect(madeFromText(fixtureView())).not.toContain('together');
+    expect(madeFromText(EN, fixtureView({ sets: ['before'] }))).not.toContain('together');
+    expect(madeFromText(EN, fixtureView())).not.toContain('together');
   });
 
   it('passes over the sets of swings that are not compared', () => {
     const view = fixtureView({ sets: ['before'] });
     const [first] = view.records;
     const wood: SwingRecord = { ...first!, head: { ...first!.head, trial: 'wood3/01', club: 'wood3', set: 'other' } };
-    expect(madeFromText({ ...view, records: [...view.records, wood] })).not.toContain('together');
+    expect(madeFromText(EN, { ...view, records: [...view.records, wood] })).not.toContain('together');
   });
 });
 

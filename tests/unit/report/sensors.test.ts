@@ -5,7 +5,8 @@ import { renderIndex } from '../../../src/report/indexPage.ts';
 import { sensorText } from '../../../src/report/parts/sensors.ts';
 import { renderPlayerDetails } from '../../../src/report/playerDetails.ts';
 import { renderPlayerSheet } from '../../../src/report/playerSheet.ts';
-import { NO_PLACES, nameOf, zeroText } from '../../../src/report/sentences/zero.ts';
+import { nameOf, zeroText } from '../../../src/report/sentences/zero.ts';
+import { EN } from '../../../src/report/words/en.ts';
 import { REPORT_CASES } from '../../support/reportCases.ts';
 import { fixtureView } from '../../support/reportFixture.ts';
 
@@ -37,8 +38,8 @@ describe('the sheet of sensors', () => {
     const svg = renderPlayerSheet(fixtureView(SENSORS));
     const parsed = new JSDOM(svg, { contentType: 'image/svg+xml' }).window.document;
     const description = parsed.querySelector('desc')?.textContent ?? '';
-    expect(description).toContain(NO_PLACES);
-    expect(description).toContain(zeroText(fixtureView(SENSORS).comparison.part));
+    expect(description).toContain(EN.zero.noPlaces);
+    expect(description).toContain(zeroText(EN, fixtureView(SENSORS).comparison.part));
   });
 
   it('of markers has none of it', () => {
@@ -57,7 +58,7 @@ describe('the zero in words', () => {
     [partOf({}), 'The sensors were not calibrated: no angle of a segment can be given.'],
     [partOf({ source: 'markers' }), ''],
   ] as const)('%# %o', (part, words) => {
-    expect(zeroText(part)).toBe(words);
+    expect(zeroText(EN, part)).toBe(words);
   }); // biome-ignore format: one case a line
 
   it('a part is named only where the player has another', () => {
@@ -82,7 +83,11 @@ describe('the details of sensors', () => {
 
   it('say in how many swings a sensor was clipped or gave nothing, and why', () => {
     const notes = view.records.flatMap(({ sensors }) => sensors ?? []);
-    const of = (place: string) => sensorText(notes.filter((note) => note.place === place));
+    const of = (place: string) =>
+      sensorText(
+        EN,
+        notes.filter((note) => note.place === place),
+      );
     expect(of('club')).toMatch(/; drift at most 0\.11° to 0\.20° \(95 %\); gyro at its range limit in 1 of 16$/);
     expect(of('thorax')).toMatch(
       /^orientations of the file in 15 of 16; drift .*; gives nothing: needs a bow that shows its axis in 1 of 16$/,

@@ -5,8 +5,9 @@ import { COLOUR, PAGE } from '../../../src/report/drawing/theme.ts';
 import { renderIndex } from '../../../src/report/indexPage.ts';
 import { DAY_SCRIPT } from '../../../src/report/page/script.generated.ts';
 import { renderPlayerDetails } from '../../../src/report/playerDetails.ts';
-import { CAUTIONS, renderPlayerSheet } from '../../../src/report/playerSheet.ts';
+import { renderPlayerSheet } from '../../../src/report/playerSheet.ts';
 import type { PlayerView } from '../../../src/report/views.ts';
+import { EN } from '../../../src/report/words/en.ts';
 import { REPORT_CASES } from '../../support/reportCases.ts';
 import { fixtureDay, fixtureView } from '../../support/reportFixture.ts';
 import { outsidePage, overlappingPairs, parseSvg, textsOf } from '../../support/svgText.ts';
@@ -37,7 +38,7 @@ describe('the player’s sheet', () => {
     expect(root.querySelector(':scope > title')?.textContent).toBe('Wren: driver against irons');
     expect(root.querySelector(':scope > desc')?.textContent).toMatch(/^At the top \(P4\) the pelvis keeps/);
     expect(root.getAttribute('lang')).toBe('en');
-    expect(wholeText(svg)).toContain(CAUTIONS);
+    expect(wholeText(svg)).toContain(EN.cautions);
     expect(svg.querySelectorAll('script, foreignObject, image, use, a, style, animate, set')).toHaveLength(0);
     for (const element of svg.querySelectorAll('*')) {
       for (const { name } of element.attributes) expect(name).not.toMatch(/^on|href/);
@@ -188,7 +189,7 @@ describe('the page of the day', () => {
     for (const link of page.querySelectorAll('a[href^="#"]')) {
       expect(page.getElementById(decodeURIComponent(link.getAttribute('href')!.slice(1)))).not.toBeNull();
     }
-    expect(page.body.textContent).toContain(CAUTIONS);
+    expect(page.body.textContent).toContain(EN.cautions);
   });
 
   it('counts under each finding the swings used, for review and not used, and leads to sheet, details and moving page', () => {

@@ -151,6 +151,30 @@ describe('a swing at every frame', () => {
     }
   });
 
+  it('says which values rest on filled samples, frame by frame', () => {
+    let flagged = 0;
+    for (const trial of [LEFT, GAPS]) {
+      const { points, quantities, clock } = all.get(trial)!;
+      const { parts } = records.get(trial)!.origins!;
+      for (const { id, reading } of CATALOGUE) {
+        if (reading.kind !== 'orientation' && reading.kind !== 'joint') continue;
+        const segments = reading.kind === 'joint' ? [reading.proximal, reading.distal] : [reading.segment];
+        const markers = segments.flatMap((segment) => parts[segment]!.markers);
+        const states = points.filter(({ landmark }) => markers.includes(landmark)).map(({ state }) => state);
+        expect(states.length).toBeGreaterThan(2);
+        const { filled } = quantities.find(({ quantity }) => quantity === id)!;
+        for (let f = 0; f < clock.frames; f++) {
+          // states of a track: 2 by a spline, 4 by components, 3 from the rest of its segment
+          const has = (...which: number[]): boolean => states.some((state) => which.includes(state[f]!));
+          const isAny = (filled?.[f] ?? 0) > 0;
+          if (isAny !== has(2, 3, 4)) expect([trial, id, f, filled?.[f]]).toEqual([trial, id, f, has(2, 3, 4)]);
+          if (isAny) flagged += 1;
+        }
+      }
+    }
+    expect(flagged).toBeGreaterThan(10);
+  });
+
   it('has markers by the names of the file and the sides of the body, sensors none', () => {
     // heron swings left-handed: the trail side is the left
     const left = all.get(LEFT)!;

@@ -119,7 +119,7 @@ export function recordOf(trial: string, more: Partial<SwingRecord> = {}): SwingR
 
 /** Three frames of a swing: a turn that is missing once and near a singular position once, and a place. */
 export function seriesOf(trial: string): SwingSeries {
-  const none = { order: null, flags: [], singular: null } as const;
+  const none = { order: null, flags: [], singular: null, filled: null } as const;
   return {
     trial,
     clock: { rate_Hz: 240, frames: 3 },
@@ -131,6 +131,7 @@ export function seriesOf(trial: string): SwingSeries {
         values: Float64Array.of(0, Number.NaN, -Math.PI / 4),
         flags: ['target-assumed'],
         singular: Uint8Array.of(0, 0, 1),
+        filled: Uint8Array.of(2, 0, 3),
       },
       { quantity: 'pelvis.rise', unit: 'mm', ...none, values: Float64Array.of(0, -1e-10, 0.0123456) },
     ],

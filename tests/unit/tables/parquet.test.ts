@@ -186,4 +186,29 @@ describe.skipIf(duckdb === null)('in a database', () => {
     expect((await connection.runAndReadAll(asked)).getRows()).toEqual([['=1+1', 3_000_000_000n, 1 / 3, 2n, 2n]]);
     connection.closeSync();
   });
+
+  it.each(TABLES.filter(({ name }) => name !== 'repeatability').map((table) => [table.name, table] as const))(
+    '%s has the types, rows and missing values of its CSV',
+    async (name, table) => {
+      const path = join(scratch, `${name}.parquet`);
+      const [text, bytes] = table.write(SOURCES, (one, rows) => [
+        [...csvText(one, rows())].join(''),
+        parquetBytes(one, rows()),
+      ]) as [string, Uint8Array];
+      writeFileSync(path, bytes);
+      const fields = parse(text, { columns: true, record_delimiter: '\r\n' }) as Record<string, string>[];
+      const connection = await (await duckdb!.DuckDBInstance.create()).connect();
+      const from = `FROM read_parquet('${path.replaceAll("'", "''")}')`;
+      const types = await connection.runAndReadAll(`DESCRIBE SELECT * ${from}`);
+      const wanted = { text: 'VARCHAR', integer: 'BIGINT', number: 'DOUBLE' };
+      expect(types.getRows().map(([column, type]) => [column, type])).toEqual(
+        table.columns.map(({ name: column, kind }) => [column, wanted[kind]]),
+      );
+      const counted = table.columns.map(({ name: column }) => `count("${column}")`).join(', ');
+      const counts = (await connection.runAndReadAll(`SELECT count(*), ${counted} ${from}`)).getRows()[0];
+      const there = (column: string): bigint => BigInt(fields.filter((row) => row[column] !== '').length);
+      expect(counts).toEqual([BigInt(fields.length), ...table.columns.map(({ name: column }) => there(column))]);
+      connection.closeSync();
+    },
+  );
 });

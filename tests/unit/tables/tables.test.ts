@@ -95,9 +95,9 @@ describe('curves over time', () => {
         .split('\r\n')
         .slice(1),
     ).toEqual([
-      `${row},pelvis.turn,0,0.00000,0.000,deg,YXZ,target-assumed`,
+      `${row},pelvis.turn,0,0.00000,0.000,deg,YXZ,target-assumed;rebuilt`,
       `${row},pelvis.turn,1,0.00417,,deg,YXZ,target-assumed`,
-      `${row},pelvis.turn,2,0.00833,-45.000,deg,YXZ,target-assumed;near-singular`,
+      `${row},pelvis.turn,2,0.00833,-45.000,deg,YXZ,target-assumed;near-singular;filled;rebuilt`,
       `${row},pelvis.rise,0,0.00000,0.00,mm,,`,
       `${row},pelvis.rise,1,0.00417,0.00,mm,,`,
       `${row},pelvis.rise,2,0.00833,12.35,mm,,`,

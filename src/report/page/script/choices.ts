@@ -2,7 +2,7 @@ import { powerOfTen } from '../../../base/format.ts';
 import { unpack16 } from '../../../base/packed.ts';
 import { FILM_POINTS, unpackPlaces } from '../../../model/film.ts';
 import { CURVE_STEPS } from '../../../model/swingRecord.ts';
-import { fill } from '../../words/words.ts';
+import { fill } from '../../words/fill.ts';
 import { CURVE_STEPS_PER_UNIT, type PageData, type PageRow, type PageSwing, type Side } from '../pageData.ts';
 
 /** What can be shown: the mean of a group, of a set within it, or one swing. */

@@ -117,7 +117,7 @@ function writeNow(
 ): void {
   const quantity = data.quantities[curve.quantity];
   if (quantity === undefined) return;
-  const text = numberText(quantity, units, data.inch);
+  const text = numberText(quantity, units, data);
   const [solid, dashed] = values as [number, number];
   const none = data.words.noValue;
   const shown = (number: string): string => (number === '' ? none : `${number}${text.suffix}`);

@@ -1,4 +1,4 @@
-import { fill } from '../../words/words.ts';
+import { fill } from '../../words/fill.ts';
 import type { PageData, PageQuantity, PageRow } from '../pageData.ts';
 import { type Choice, rowFinder } from './choices.ts';
 import { all, make, one, sign } from './dom.ts';
@@ -76,7 +76,7 @@ function compareBy(column: Column, a: Line, b: Line): number {
 function rowElement({ place, values, row }: Line, { units }: InstantRequest, data: PageData): HTMLElement {
   const quantity = data.quantities[place]!;
   const { words } = data;
-  const text = numberText(quantity, units, data.inch);
+  const text = numberText(quantity, units, data);
   const name = make('th', '', `${quantity.label.slice(0, 1).toUpperCase()}${quantity.label.slice(1)}`);
   name.setAttribute('scope', 'row');
   if (text.unit !== '') name.append(make('span', 'unit', `,\u00a0${text.unit}`));

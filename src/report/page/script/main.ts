@@ -1,7 +1,7 @@
 /** The live part of a player's page: one slider moves figure, curves and tables together. */
 
 import { CURVE_STEPS } from '../../../model/swingRecord.ts';
-import { fill } from '../../words/words.ts';
+import { fill } from '../../words/fill.ts';
 import type { PageData, PageQuantity } from '../pageData.ts';
 import { type Choice, choicesOf, pairsOf } from './choices.ts';
 import { type LiveCurve, liveCurve, stepAt } from './curveMarks.ts';

@@ -1,4 +1,4 @@
-import { fill } from '../../words/words.ts';
+import { fill } from '../../words/fill.ts';
 import type { PageData } from '../pageData.ts';
 import { CAMERAS, type Camera, turned } from './camera.ts';
 import type { Choice } from './choices.ts';

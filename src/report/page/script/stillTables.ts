@@ -1,4 +1,4 @@
-import { fill } from '../../words/words.ts';
+import { fill } from '../../words/fill.ts';
 import type { PageData, PageQuantity, PageRow } from '../pageData.ts';
 import { rowFinder } from './choices.ts';
 import { all, make } from './dom.ts';
@@ -79,7 +79,7 @@ function rewrite(
 ): void {
   const quantity = data.quantities[placeOf(line)]!;
   if (!hasChoice(quantity.unit)) return;
-  const text = numberText(quantity, units, data.inch);
+  const text = numberText(quantity, units, data);
   rewriteUnit(line, text.unit);
   for (let i = 1; i < line.cells.length; i++) {
     const row = rowAt(i - 1);
@@ -95,7 +95,7 @@ function rewrite(
 function rewriteOnce(line: HTMLTableRowElement, data: PageData, units: UnitChoice, row: PageRow | null): void {
   const quantity = data.quantities[placeOf(line)]!;
   if (row === null || !hasChoice(quantity.unit)) return;
-  const text = numberText(quantity, units, data.inch);
+  const text = numberText(quantity, units, data);
   rewriteUnit(line, text.unit);
   const interval =
     row[5] === null || row[6] === null

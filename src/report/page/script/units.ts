@@ -1,7 +1,7 @@
 import { type ReportSettings, reportUnit } from '../../../model/reportSettings.ts';
 import { fromDisplay, toDisplay, type Unit } from '../../../model/units.ts';
 import { decimalsIn, plain, signed, unitText } from '../../sentences/numbers.ts';
-import type { PageQuantity } from '../pageData.ts';
+import type { PageData, PageQuantity } from '../pageData.ts';
 
 /** Units that the reader may choose. */
 export type UnitChoice = Pick<ReportSettings, 'speed' | 'length'>;
@@ -33,10 +33,13 @@ export interface NumberText {
   readonly suffix: string;
 }
 
-export function numberText(quantity: PageQuantity, choice: UnitChoice, inch: string): NumberText {
-  const { convert, decimals, unit } = scaleOf(quantity, choice, inch);
+/** What a number needs of the language. */
+type NumberWords = Pick<PageData, 'inch' | 'decimal'>;
+
+export function numberText(quantity: PageQuantity, choice: UnitChoice, said: NumberWords): NumberText {
+  const { convert, decimals, unit } = scaleOf(quantity, choice, said.inch);
   const suffix = unit === '' || unit.startsWith('°') ? unit : ` ${unit}`;
-  const by = (write: (value: number, decimals: number) => string) => (value: number | null) =>
-    value === null || Number.isNaN(value) ? '' : write(convert(value), decimals);
+  const by = (write: typeof plain) => (value: number | null) =>
+    value === null || Number.isNaN(value) ? '' : write(said, convert(value), decimals);
   return { plain: by(plain), signed: by(signed), unit, suffix };
 }

@@ -1,0 +1,33 @@
+export const DAY = {
+  heading: 'Wo der Driver von dem abweicht, was die Eisen schon können',
+  otherHeading: 'Was sich unterscheidet: {title}',
+  severalComparisons: 'Vergleiche von Schwüngen',
+  title: '{day}: {title}',
+  counts: '{day} · {players} · {used} verwendet, {unused} nicht',
+  watched:
+    'Der Tag wird gerade aufgenommen: diese Seite lädt sich alle {seconds} neu. Seiten von Spielern bleiben, wie sie sind, bis man sie neu lädt.',
+  noPlayer: 'Kein Spieler hat einen verwendeten Schwung.',
+  swingsUsed: '{swings} verwendet',
+  review: '{n} davon zu prüfen',
+  status: '{n} {status}',
+  links: {
+    page: 'bewegte Seite',
+    sheet: 'Blatt',
+    details: 'Details',
+    pageOf: 'Bewegte Seite von {name}',
+    sheetOf: 'Blatt von {name}',
+    detailsOf: 'Tabellen, Aufnahmen und Verfahren von {name}',
+  },
+  inWords: 'In Worten',
+  notUsed: 'Nicht verwendete Aufnahmen',
+  heads: { trial: 'Aufnahme', player: 'Spieler', status: 'Stand', reason: 'Grund' },
+  tables: 'Tabellen',
+  filter: {
+    show: 'Anzeigen',
+    player: 'Spieler',
+    club: 'Schläger',
+    allPlayers: 'alle Spieler',
+    allClubs: 'alle Schläger',
+    shown: '{n} von {of} gezeigt',
+  },
+};
