@@ -17,6 +17,7 @@ export const DAY = {
     pageOf: 'Bewegte Seite von {name}',
     sheetOf: 'Blatt von {name}',
     detailsOf: 'Tabellen, Aufnahmen und Verfahren von {name}',
+    ordersOf: 'Alle Achsenfolgen von {name}',
   },
   inWords: 'In Worten',
   notUsed: 'Nicht verwendete Aufnahmen',
