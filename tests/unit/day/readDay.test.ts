@@ -132,6 +132,12 @@ describe('settings over settings', () => {
     expect(plan?.report).toEqual({ speed: 'mph', length: 'in', language: 'en' });
     expect(read(GOOD).plan?.report).toBeUndefined();
   });
+  it('takes the language of the report, and names the languages there are where it does not know one', () => {
+    expect(read(`${GOOD}report: {language: de}\n`).plan?.report?.language).toBe('de');
+    const { plan, problems } = read(`${GOOD}report: {language: fr}\n`);
+    expect(plan).toBeNull();
+    expect(problems.map(({ message }) => message).join()).toMatch(/fr.*en.*de/);
+  });
   it('sets the options of the comparison', () => {
     const { plan } = read(
       `${GOOD}compare: {margins: {pelvis.turn: 3}, primary: [pelvis.turn@P4], seed: 7, resamples: 500, attack_band_deg: [-1.5, 4]}\n`,
