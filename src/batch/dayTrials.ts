@@ -2,9 +2,9 @@
 import { availableParallelism } from 'node:os';
 import { dayIo, type PlannedRun } from '../disk/plannedDay.ts';
 import type { TrialPlan } from '../model/dayPlan.ts';
-import type { TrialOutcome } from '../model/swingRecord.ts';
 import { analyseTrials, type DayProgress } from '../pipeline/analyseDay.ts';
 import type { DayIo } from '../pipeline/io.ts';
+import type { BriefOutcome, RecordShelf } from '../pipeline/swingBrief.ts';
 import { runnerHere, type TrialRunner } from '../pipeline/trialRunner.ts';
 import type { TaskSettings } from '../pipeline/trialTask.ts';
 import { loadAnalysis } from './analysis.ts';
@@ -41,7 +41,9 @@ export interface TrialsWatch {
 
 export interface DayTrials {
   /** By trial id. */
-  readonly outcomes: readonly TrialOutcome[];
+  readonly outcomes: readonly BriefOutcome[];
+  /** Where the records of the swings lie. */
+  readonly shelf: RecordShelf;
   /** How many were taken over from an earlier run. */
   readonly recalled: number;
   /** By trial id: the key under which the store has the result. */
@@ -70,7 +72,7 @@ export async function runTrials(
       if (progress.recalled) recalled += 1;
       watch.onProgress(progress);
     });
-    return { outcomes, recalled, keys };
+    return { outcomes, shelf: work.runner.shelf, recalled, keys };
   } finally {
     await work.close();
   }

@@ -6,9 +6,10 @@ import { fileURLToPath, pathToFileURL } from 'node:url';
 import { Piscina } from 'piscina';
 import { compareCodeUnits } from '../base/text.ts';
 import type { TrialPlan } from '../model/dayPlan.ts';
+import { briefOutcome } from '../pipeline/swingBrief.ts';
 import type { Finished, TrialRunner } from '../pipeline/trialRunner.ts';
 import { failedTask, type TrialTask } from '../pipeline/trialTask.ts';
-import { decodeDone, type StoreNotes } from './resultStore.ts';
+import { decodeDone, type StoreNotes, StoreShelf } from './resultStore.ts';
 import type { WorkerAnswer, WorkerSetup } from './worker.ts';
 
 export interface PoolOptions extends WorkerSetup {
@@ -38,22 +39,36 @@ export function createPool(options: PoolOptions): Pool {
   });
   // a thread that ends between two tasks is replaced, and nothing is lost
   pool.on('error', () => {});
+  const stored = new StoreShelf(store);
+  // what the disk does not take, packed
+  const unstored = new Map<string, Uint8Array>();
   const one = async (task: TrialTask): Promise<Finished> => {
     const limit = new AbortController();
     const timer = setTimeout(() => limit.abort(), 1000 * options.limit_s);
     try {
       if (pool.threads.length === 0) throw new Error('no thread can be started; try --workers 1');
-      const { bytes, recalled, key, notes: said } = await pool.run(task, { signal: limit.signal });
+      const { bytes, key, notes: said, ...done } = await pool.run(task, { signal: limit.signal });
       for (const note of said) notes.onNote(note);
-      if (key !== null) notes.onKey(task.trial.id, key);
-      return { ...decodeDone(bytes), recalled };
+      if (key !== null) {
+        stored.add(task.trial, key);
+        notes.onKey(task.trial.id, key);
+      }
+      if (bytes !== null) unstored.set(task.trial.id, bytes);
+      return done;
     } catch (error) {
-      return { ...failedTask(task, reasonOf(error, limit.signal.aborted, options)), recalled: false };
+      const { outcome, basis } = failedTask(task, reasonOf(error, limit.signal.aborted, options));
+      return { outcome: briefOutcome(outcome), basis, recalled: false };
     } finally {
       clearTimeout(timer);
     }
   };
   return {
+    shelf: {
+      get(trial) {
+        const bytes = unstored.get(trial);
+        return bytes === undefined ? stored.get(trial) : decodeDone(bytes).outcome.record!;
+      },
+    },
     one,
     async all(trials, taskFor, onDone) {
       const waiting = longestFirst(trials, data);

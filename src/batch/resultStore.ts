@@ -4,8 +4,11 @@ import { existsSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { deserialize, serialize } from 'node:v8';
 import { writeAtomically } from '../disk/atomicWrite.ts';
-import type { TrialOutcome } from '../model/swingRecord.ts';
+import { FileError } from '../disk/fileSource.ts';
+import type { TrialPlan } from '../model/dayPlan.ts';
+import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
 import type { SeriesOf, SwingSeries } from '../model/swingSeries.ts';
+import type { PartialShelf } from '../pipeline/swingBrief.ts';
 import type { TaskDone, TrialMemory } from '../pipeline/trialTask.ts';
 import { taskKey } from './taskKey.ts';
 
@@ -43,14 +46,20 @@ export function decodeDone(bytes: Uint8Array): TaskDone {
  * The memory of one output folder. Entries appear whole or not at all and carry the checksum of their own bytes: one that is damaged is
  * passed over with a note. A result that cannot be kept costs a note, not the trial. Several processes may write at once.
  */
-export function createResultStore(place: StorePlace, { onNote, onKey = () => {} }: StoreNotes): TrialMemory {
+export function createResultStore(
+  place: StorePlace,
+  { onNote, onKey = () => {} }: StoreNotes,
+): TrialMemory & { readonly shelf: StoreShelf } {
+  const shelf = new StoreShelf(place);
   return {
+    shelf,
     recall(task, files) {
       const key = taskKey(place.program, task, files);
       const found = readResult(place, key, onNote);
       if (found === null) return null;
       const isWhole = task.series !== true || found.outcome.record === null || readSeries(place, key, onNote) !== null;
       if (!isWhole) return null;
+      shelf.add(task.trial, key);
       onKey(task.trial.id, key);
       return inPlace(found, task.trial.order);
     },
@@ -59,6 +68,7 @@ export function createResultStore(place: StorePlace, { onNote, onKey = () => {} 
       try {
         if (series !== null) writeEntry(seriesPath(place, key), SERIES_MARK, serialize(series));
         writeEntry(entryPath(place, key), MARK, encodeDone(done));
+        shelf.add(task.trial, key);
         onKey(task.trial.id, key);
       } catch (error) {
         const { message } = error as Error;
@@ -68,6 +78,42 @@ export function createResultStore(place: StorePlace, { onNote, onKey = () => {} 
       }
     },
   };
+}
+
+/** Records of a run where the store has them; each is read anew and none is held. */
+export class StoreShelf implements PartialShelf {
+  readonly #place: StorePlace;
+  readonly #entries = new Map<string, { readonly key: string; readonly order: number }>();
+
+  constructor(place: StorePlace) {
+    this.#place = place;
+  }
+
+  add({ id, order }: Pick<TrialPlan, 'id' | 'order'>, key: string): void {
+    this.#entries.set(id, { key, order });
+  }
+
+  holds(trial: string): boolean {
+    return this.#entries.has(trial);
+  }
+
+  /** @throws FileError where the entry was removed or damaged since this run wrote or checked it */
+  get(trial: string): SwingRecord {
+    const entry = this.#entries.get(trial);
+    let why = 'it is not there';
+    const done =
+      entry === undefined
+        ? null
+        : readResult(this.#place, entry.key, (note) => {
+            why = note;
+          });
+    const record = done === null ? null : inPlace(done, entry!.order).outcome.record;
+    if (record !== null) return record;
+    const { out } = this.#place;
+    throw new FileError(
+      `the result of ${trial} in ${join(out, STORE_FOLDER)} was removed or damaged during the run (${why}); process the day again`,
+    );
+  }
 }
 
 function entryPath({ out, program }: StorePlace, key: string): string {

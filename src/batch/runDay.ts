@@ -2,12 +2,11 @@
 import { checkOutputFolder, writeOutput } from '../disk/outputFolder.ts';
 import { libraryFacts, programFacts } from '../disk/packageFacts.ts';
 import { captureInputs, type DayRequest, type PlannedRun, planRun } from '../disk/plannedDay.ts';
-import type { TrialOutcome } from '../model/swingRecord.ts';
 import type { SeriesOf } from '../model/swingSeries.ts';
-import { compareOutcomes, type DayResult } from '../pipeline/analyseDay.ts';
-import { renderDay } from '../pipeline/renderDay.ts';
+import { judgedResult } from '../pipeline/analyseDay.ts';
+import { type DayEnd, streamDay } from '../pipeline/renderDay.ts';
 import { needsSeries, type RunOptions } from '../pipeline/runRecord.ts';
-import { type BatchOptions, runTrials, type TrialsWatch } from './dayTrials.ts';
+import { type BatchOptions, type DayTrials, runTrials, type TrialsWatch } from './dayTrials.ts';
 import { lockFolder } from './lock.ts';
 import { programSum } from './programSum.ts';
 import { removeOtherPrograms, storedSeries } from './resultStore.ts';
@@ -19,7 +18,7 @@ export interface DayWatch extends TrialsWatch {
 /** Either problems of the day file, nothing then written, or a result, where it was written and how many trials were taken over from an earlier run. */
 export type DayRun =
   | { readonly ok: false; readonly problems: readonly string[] }
-  | { readonly ok: true; readonly result: DayResult; readonly out: string; readonly recalled: number };
+  | { readonly ok: true; readonly result: DayEnd; readonly out: string; readonly recalled: number };
 
 /** From a day file to a written output folder. @throws FileError where files or folders cannot be used or another run writes there */
 export async function runDay(request: DayRequest & BatchOptions, watch: DayWatch): Promise<DayRun> {
@@ -30,8 +29,8 @@ export async function runDay(request: DayRequest & BatchOptions, watch: DayWatch
   try {
     const place = { out: day.out, program: programSum(request.analysis) };
     const settings = { ...request, series: needsSeries(request) };
-    const { outcomes, recalled, keys } = await runTrials(day, settings, place, watch, () => true);
-    const result = await writeDay(day, outcomes, request, watch, storedSeries(place, keys, watch.onNote));
+    const { recalled, ...trials } = await runTrials(day, settings, place, watch, () => true);
+    const result = await writeDay(day, trials, request, watch, storedSeries(place, trials.keys, watch.onNote));
     removeOtherPrograms(place);
     return { ok: true, result, out: day.out, recalled };
   } finally {
@@ -39,17 +38,22 @@ export async function runDay(request: DayRequest & BatchOptions, watch: DayWatch
   }
 }
 
-/** Compares and writes a day whose trials are done. @throws FileError */
+/** Judges, compares and writes a day whose trials are done. @throws FileError */
 export async function writeDay(
-  day: Pick<PlannedRun, 'plan' | 'inputs' | 'out'>,
-  outcomes: readonly TrialOutcome[],
+  { plan, inputs, out }: Pick<PlannedRun, 'plan' | 'inputs' | 'out'>,
+  { outcomes, shelf }: Pick<DayTrials, 'outcomes' | 'shelf'>,
   options: RunOptions,
   { pause, onWriting }: Pick<DayWatch, 'pause' | 'onWriting'>,
   seriesOf: SeriesOf,
-): Promise<DayResult> {
-  const facts = { pause, program: programFacts(), libraries: libraryFacts() };
-  const result = await compareOutcomes(day.plan, facts, outcomes, options);
+): Promise<DayEnd> {
+  const facts = { program: programFacts(), libraries: libraryFacts() };
+  const day = judgedResult(plan, facts, outcomes, shelf);
+  let end: DayEnd = { outcomes: day.outcomes, findings: [] };
+  const onEnd = (found: DayEnd): void => {
+    end = found;
+  };
   onWriting();
-  await writeOutput(day.out, renderDay(result, [...day.inputs, ...captureInputs(outcomes)], options, seriesOf), pause);
-  return result;
+  const files = streamDay(day, [...inputs, ...captureInputs(outcomes)], options, { seriesOf, onEnd });
+  await writeOutput(out, files, pause);
+  return end;
 }

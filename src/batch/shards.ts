@@ -6,10 +6,10 @@ import { deserialize, serialize } from 'node:v8';
 import { FileError } from '../disk/fileSource.ts';
 import { checkOutputFolder } from '../disk/outputFolder.ts';
 import { type DayRequest, type PlannedRun, planRun } from '../disk/plannedDay.ts';
-import type { TrialOutcome } from '../model/swingRecord.ts';
-import type { DayResult } from '../pipeline/analyseDay.ts';
+import type { DayEnd } from '../pipeline/renderDay.ts';
 import { needsSeries, type RunOptions } from '../pipeline/runRecord.ts';
-import { type BatchOptions, runTrials, type TrialsWatch } from './dayTrials.ts';
+import { type BriefOutcome, briefOutcome } from '../pipeline/swingBrief.ts';
+import { type BatchOptions, type DayTrials, runTrials, type TrialsWatch } from './dayTrials.ts';
 import { lockFolder } from './lock.ts';
 import { programSum } from './programSum.ts';
 import {
@@ -18,6 +18,7 @@ import {
   readResult,
   STORE_FOLDER,
   type StorePlace,
+  StoreShelf,
   storedSeries,
   writeEntry,
 } from './resultStore.ts';
@@ -42,14 +43,14 @@ interface ShardRecord {
   /** By trial id: the key of its result in the store. */
   readonly keys: ReadonlyMap<string, string>;
   /** Outcomes that are in no store: trials that failed for a reason of the moment. */
-  readonly failed: readonly TrialOutcome[];
+  readonly failed: readonly BriefOutcome[];
 }
 
 export type ShardRun =
   | { readonly ok: false; readonly problems: readonly string[] }
   | {
       readonly ok: true;
-      readonly outcomes: readonly TrialOutcome[];
+      readonly outcomes: readonly BriefOutcome[];
       readonly recalled: number;
       readonly out: string;
       /** False where the user ended it: it then counts as not run. */
@@ -122,7 +123,7 @@ function removeOtherCounts(folder: string, count: number): void {
 }
 
 export interface Gathered {
-  readonly result: DayResult;
+  readonly result: DayEnd;
   readonly out: string;
   readonly shards: number;
 }
@@ -137,13 +138,13 @@ export async function gather(folder: string, watch: DayWatch): Promise<Gathered>
   const place = { out, program: programSum() };
   const records = readShards(folder, place, count);
   const { day, options } = records[0]!;
-  const outcomes = outcomesOf(folder, place, records);
+  const trials = trialsOf(folder, place, records);
   checkOutputFolder(out);
   const unlock = await lockFolder(out, watch.onNote);
   try {
     const keys = new Map(records.flatMap((record) => [...record.keys]));
     const seriesOf = storedSeries(place, keys, watch.onNote);
-    const result = await writeDay({ ...day, out }, outcomes, options, watch, seriesOf);
+    const result = await writeDay({ ...day, out }, trials, options, watch, seriesOf);
     return { result, out, shards: count };
   } finally {
     unlock();
@@ -178,20 +179,27 @@ function readShard(path: string): ShardRecord | string {
   }
 }
 
-/** Every outcome of the day, by trial id. @throws FileError that names the trials without one */
-function outcomesOf(folder: string, place: StorePlace, records: readonly ShardRecord[]): readonly TrialOutcome[] {
+/** Every outcome of the day, by trial id, and where the records are. @throws FileError that names the trials without one */
+function trialsOf(
+  folder: string,
+  place: StorePlace,
+  records: readonly ShardRecord[],
+): Pick<DayTrials, 'outcomes' | 'shelf'> {
   const problems: string[] = [];
-  const outcomes: TrialOutcome[] = [];
+  const outcomes: BriefOutcome[] = [];
+  const shelf = new StoreShelf(place);
   const count = records.length;
   for (const { id, order, role } of records[0]!.day.plan.trials) {
     const owners = role === 'swing' ? [records[shardOf(id, count) - 1]!] : records;
     const failed = owners.flatMap((one) => one.failed.filter(({ trial }) => trial === id));
     const key = owners.map(({ keys }) => keys.get(id)).find((one) => one !== undefined);
     const found = key === undefined ? null : readResult(place, key, (note) => problems.push(note));
-    if (found !== null) outcomes.push(inPlace(found, order).outcome);
-    else if (failed.length > 0) outcomes.push(failed[0]!);
+    if (found !== null) {
+      shelf.add({ id, order }, key!);
+      outcomes.push(briefOutcome(inPlace(found, order).outcome));
+    } else if (failed[0]?.record === null) outcomes.push(failed[0]);
     else problems.push(`${id} has no result: run shard ${shardOf(id, count)}/${count} again`);
   }
   if (problems.length > 0) throw new FileError(`${folder} is not complete:\n${problems.join('\n')}`);
-  return outcomes.sort((a, b) => (a.trial < b.trial ? -1 : 1));
+  return { outcomes: outcomes.sort((a, b) => (a.trial < b.trial ? -1 : 1)), shelf };
 }

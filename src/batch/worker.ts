@@ -1,23 +1,24 @@
-/** A worker thread: one workspace for all its trials; results are moved to the main thread as bytes. */
+/** A worker thread: one workspace for all its trials; records stay in the store, the main thread is told what it holds of them. */
 import { transferableSymbol, valueSymbol, workerData } from 'piscina';
 import { openBelow, sha256Of } from '../disk/fileSource.ts';
 import { createWorkspace } from '../numeric/workspace.ts';
-import { runTask, type TrialTask } from '../pipeline/trialTask.ts';
+import { type BriefOutcome, briefOutcome } from '../pipeline/swingBrief.ts';
+import { runTask, type TaskDone, type TrialTask } from '../pipeline/trialTask.ts';
 import { loadAnalysis } from './analysis.ts';
 import { createResultStore, encodeDone, type StorePlace } from './resultStore.ts';
 
 /** What all tasks of a pool share. */
 export interface WorkerSetup {
   readonly data: string;
-  /** Null: nothing is kept. */
-  readonly store: StorePlace | null;
+  readonly store: StorePlace;
   /** A module whose `analyse` takes the place of the program's own; null: none. */
   readonly analysis: string | null;
 }
 
-export interface WorkerAnswer {
-  /** Of encodeDone. */
-  readonly bytes: Uint8Array;
+export interface WorkerAnswer extends Pick<TaskDone, 'basis'> {
+  readonly outcome: BriefOutcome;
+  /** Of encodeDone, where the record of a swing is in no store; else null. */
+  readonly bytes: Uint8Array | null;
   readonly recalled: boolean;
   /** Under which the store has it; null where it has not. */
   readonly key: string | null;
@@ -39,12 +40,15 @@ export default function answer(task: TrialTask): WorkerAnswer {
       key = found;
     },
   };
-  const tools = { io, ws, analyse, ...(store === null ? {} : { memory: createResultStore(store, told) }) };
+  const tools = { io, ws, analyse, memory: createResultStore(store, told) };
   const { recalled, ...done } = runTask(task, tools);
-  return moved({ bytes: encodeDone(done), recalled, key, notes });
+  const { outcome, basis } = done;
+  const bytes = key === null && outcome.record !== null ? encodeDone(done) : null;
+  return moved({ outcome: briefOutcome(outcome), basis, bytes, recalled, key, notes });
 }
 
 /** The answer with its bytes moved to the other thread, not copied. */
 function moved(value: WorkerAnswer): WorkerAnswer {
-  return { ...value, [transferableSymbol]: [value.bytes.buffer], [valueSymbol]: value } as WorkerAnswer;
+  const transfer = value.bytes === null ? [] : [value.bytes.buffer];
+  return { ...value, [transferableSymbol]: transfer, [valueSymbol]: value } as WorkerAnswer;
 }

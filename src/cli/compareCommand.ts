@@ -2,6 +2,7 @@ import { TableOptionError } from '../day/tableOptions.ts';
 import { compareDay, compareDays } from '../disk/runComparison.ts';
 import { runTable } from '../disk/runTable.ts';
 import { SelectionError } from '../pipeline/compareStored.ts';
+import { findingOf } from '../pipeline/headline.ts';
 import { sessionHeadline } from '../pipeline/renderSessions.ts';
 import { tableFinding, tableName } from '../pipeline/renderTable.ts';
 import { EN } from '../report/words/en.ts';
@@ -87,7 +88,8 @@ async function compareFolder(folder: string, flags: CompareFlags, pause: () => P
     ...languageOf(flags.language),
   };
   const run = await compareDay(request, pause);
-  return { findings: [...run.comparisons.map(findingLine), ...orderLines(run.comparisons)], ...run };
+  const findings = run.comparisons.map(findingOf);
+  return { ...run, findings: [...findings.map(findingLine), ...orderLines(findings)] };
 }
 
 async function compareFolders(

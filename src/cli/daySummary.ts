@@ -1,7 +1,6 @@
 /** The end of a day on the screen: what was not used and why, the findings, what to look at first. */
-
-import type { TrialOutcome } from '../model/swingRecord.ts';
-import type { DayResult } from '../pipeline/analyseDay.ts';
+import type { DayOutcome } from '../model/swingRecord.ts';
+import type { DayEnd } from '../pipeline/renderDay.ts';
 import { countByStatus } from '../pipeline/runRecord.ts';
 import { outlyingText } from '../report/sentences/doubts.ts';
 import { EN } from '../report/words/en.ts';
@@ -9,11 +8,11 @@ import { EXIT } from './exit.ts';
 import { findingLine, orderLines, shownBelow } from './summary.ts';
 
 /** One line per trial that is not used or used with a doubt, one finding per player, the counts, what to look at first, and where the report is. */
-export function summaryText(result: DayResult, out: string): string {
+export function summaryText(result: DayEnd, out: string): string {
   const lines = [
     ...troubleLines(result.outcomes),
-    ...result.comparisons.map(findingLine),
-    ...orderLines(result.comparisons),
+    ...result.findings.map(findingLine),
+    ...orderLines(result.findings),
     countsText(result),
   ];
   const first = lookFirst(result.outcomes);
@@ -23,7 +22,7 @@ export function summaryText(result: DayResult, out: string): string {
 }
 
 /** One line per trial that is not used, then those that are used with a doubt. */
-export function troubleLines(outcomes: readonly TrialOutcome[]): readonly string[] {
+export function troubleLines(outcomes: readonly DayOutcome[]): readonly string[] {
   const lines: string[] = [];
   for (const { trial, status, reason } of outcomes) {
     if (status !== 'used') lines.push(`${status}: ${trial}: ${oneLine(reason)}`);
@@ -37,7 +36,7 @@ export function troubleLines(outcomes: readonly TrialOutcome[]): readonly string
 }
 
 /** '14 of 17 trials used, 1 left out, 2 rejected'. */
-export function countsText(result: DayResult): string {
+export function countsText(result: Pick<DayEnd, 'outcomes'>): string {
   const counts = countByStatus(result);
   const other = (['left-out', 'rejected', 'failed'] as const).flatMap((status) =>
     counts[status] === 0 ? [] : [`${counts[status]} ${status.replace('-', ' ')}`],
@@ -49,9 +48,9 @@ export function countsText(result: DayResult): string {
  * The trial whose repair helps most: one that swings rest on and that is not used, with the most swings; then one that failed, one that was
  * rejected, one for review; null on a day without any.
  */
-export function lookFirst(outcomes: readonly TrialOutcome[]): string | null {
-  const isLost = ({ status }: TrialOutcome): boolean => status === 'failed' || status === 'rejected';
-  const swingsOf = ({ player }: TrialOutcome): number =>
+export function lookFirst(outcomes: readonly DayOutcome[]): string | null {
+  const isLost = ({ status }: DayOutcome): boolean => status === 'failed' || status === 'rejected';
+  const swingsOf = ({ player }: DayOutcome): number =>
     outcomes.filter((one) => one.player === player && one.role === 'swing').length;
   const bases = outcomes.filter((one) => one.role !== 'swing' && isLost(one)).sort((a, b) => swingsOf(b) - swingsOf(a));
   const base = bases[0];
@@ -66,17 +65,17 @@ export function lookFirst(outcomes: readonly TrialOutcome[]): string | null {
   return doubtful.length === 0 ? null : named(doubtful, 'for review');
 }
 
-function named(trials: readonly TrialOutcome[], what: string): string {
+function named(trials: readonly DayOutcome[], what: string): string {
   const more = trials.length === 1 ? '' : `, the first of ${trials.length}`;
   return `${trials[0]!.trial} (${what}${more})`;
 }
 
-function isDoubtful({ status, gate }: TrialOutcome): boolean {
+function isDoubtful({ status, gate }: DayOutcome): boolean {
   return status === 'used' && gate?.verdict === 'review';
 }
 
 /** Warnings of the used trials, one line a code: in how many trials, the first of them, what it says there. */
-export function warningLines(result: DayResult): readonly string[] {
+export function warningLines(result: DayEnd): readonly string[] {
   const byCode = new Map<string, { trials: string[]; message: string }>();
   for (const { trial, status, diagnostics } of result.outcomes) {
     if (status !== 'used') continue;
@@ -97,7 +96,7 @@ function oneLine(text: string): string {
   return text.replace(/\s+/g, ' ');
 }
 
-export function exitCodeOf(result: Pick<DayResult, 'outcomes'>): number {
+export function exitCodeOf(result: Pick<DayEnd, 'outcomes'>): number {
   const { rejected, failed } = countByStatus(result);
   return rejected + failed > 0 ? EXIT.someBad : EXIT.used;
 }

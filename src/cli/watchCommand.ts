@@ -108,7 +108,7 @@ function roundFields(
 
 /** Findings that are not what they were in the round before. */
 function changedFindings({ result }: DoneRun, known: Map<string, string>): readonly string[] {
-  return result.comparisons.map(findingLine).filter((line) => {
+  return result.findings.map(findingLine).filter((line) => {
     const name = line.slice(0, line.indexOf(':'));
     if (known.get(name) === line) return false;
     known.set(name, line);

@@ -157,8 +157,9 @@ function times(record: SwingRecord): readonly GateFinding[] {
   ];
 }
 
-function faults(record: SwingRecord): readonly GateFinding[] {
-  return (record.faults ?? [])
+/** What the rules look at in the faults of a swing, which the other swings of its day may add to. */
+export function faultFindings({ faults }: Pick<SwingRecord, 'faults'>): readonly GateFinding[] {
+  return (faults ?? [])
     .filter(({ action }) => action === 'kept')
     .map(({ code, detail }) => ({
       rule: FAULTS_OF_WHOLE_TRIAL.has(code) ? 'fault-of-whole-trial' : 'fault-kept',
@@ -177,7 +178,7 @@ export const GATE_QUANTITIES: readonly string[] = [
   'tempo.ratio',
 ];
 
-/** What the rules look at in one swing, apart from the other swings of its day; what is not known is not there. In the order of the table. */
+/** What the rules look at in the record of one swing, apart from its faults; what is not known is not there. In the order of the table. */
 export function gateFindings(record: SwingRecord): readonly GateFinding[] {
   return [
     ...downswing(record),
@@ -186,7 +187,6 @@ export function gateFindings(record: SwingRecord): readonly GateFinding[] {
     ...club(record),
     ...angles(record),
     ...times(record),
-    ...faults(record),
   ];
 }
 

@@ -8,6 +8,9 @@ import { median } from '../numeric/statistics.ts';
 /** Two places alone do not tell which of them is the usual one. */
 const FEWEST_SWINGS = 3;
 
+/** What it needs of a swing. */
+export type HeadPlaced = Pick<SwingRecord, 'head' | 'headPlace' | 'headPoint'>;
+
 /** One length of one swing. */
 interface Place {
   readonly trial: string;
@@ -26,10 +29,10 @@ interface Change {
  * it by more than the limit (that of the first of these swings, by trial id). Markers are named where a distance between head markers changed; otherwise the head point, grip or shaft marker did.
  */
 export function headPointFaults(
-  records: readonly SwingRecord[],
+  records: readonly HeadPlaced[],
   limitOf: (trial: string) => number,
 ): ReadonlyMap<string, Fault> {
-  const clubs = new Map<string, SwingRecord[]>();
+  const clubs = new Map<string, HeadPlaced[]>();
   for (const record of records) {
     if (record.headPlace === undefined || record.head.club === null) continue;
     const key = `${record.head.club}\n${record.headPoint?.id ?? ''}`;
@@ -58,7 +61,7 @@ export function headPointFaults(
 
 const mm = (metres: number): string => formatFixed(1000 * metres, 1);
 
-function namesOf(records: readonly SwingRecord[]): readonly string[] {
+function namesOf(records: readonly HeadPlaced[]): readonly string[] {
   return [...new Set(records.flatMap(({ headPlace }) => Object.keys(headPlace ?? {})))].sort();
 }
 

@@ -13,39 +13,54 @@ import { compareText, partsBy } from './swings.ts';
 const FEWEST_PLAYERS = 3;
 const FEWEST_SWINGS_EACH = 2;
 
-/** Values of one player's swings by `quantity@position`, in the order of the trials. */
-type Values = ReadonlyMap<string, readonly number[]>;
+/** Every place of a value: a quantity at a position. A direction of a lean is no number to average. */
+const PLACES: readonly Place[] = CATALOGUE.filter(({ reading }) => reading.kind !== 'inclination-direction').flatMap(
+  (quantity) =>
+    (quantity.at === 'swing' ? (['swing'] as const) : quantity.at).map((position) => ({ quantity, position })),
+);
 
-function valuesOf(records: readonly SwingRecord[]): Values {
-  const values = new Map<string, number[]>();
-  for (const { cells } of records) {
-    for (const { quantity, position, value, unit, flags } of cells) {
-      if (value === null || !Number.isFinite(value) || flags.includes('near-singular')) continue;
-      const key = `${quantity}@${position}`;
-      const list = values.get(key) ?? [];
-      values.set(key, list);
-      list.push(toDisplay(value, unit));
-    }
+interface Place {
+  readonly quantity: Quantity;
+  readonly position: PositionId | 'swing';
+}
+
+const INDEX: ReadonlyMap<string, number> = new Map(
+  PLACES.map(({ quantity, position }, i) => [`${quantity.id}@${position}`, i]),
+);
+
+/** What the table takes from one swing: 8 bytes a value. */
+export interface RepeatabilitySwing {
+  readonly player: string;
+  readonly trial: string;
+  readonly order: number;
+  /** Display units; NaN where there is no number to average. */
+  readonly values: Float64Array;
+}
+
+/** One entry of an iron swing of markers, none of other swings. */
+export function repeatabilitySwing({ head, cells }: SwingRecord): readonly RepeatabilitySwing[] {
+  if (head.source === 'sensors' || head.role !== 'swing' || head.kind !== 'iron') return [];
+  const values = new Float64Array(PLACES.length).fill(Number.NaN);
+  for (const { quantity, position, value, unit, flags } of cells) {
+    const index = INDEX.get(`${quantity}@${position}`);
+    if (index === undefined || value === null || !Number.isFinite(value) || flags.includes('near-singular')) continue;
+    values[index] = toDisplay(value, unit);
   }
-  return values;
+  return [{ player: head.player, trial: head.trial, order: head.order, values }];
 }
 
 /** Table of players by swings: as many swings as the player with the fewest has, of those with two or more. */
-function tableOf(players: readonly Values[], key: string): number[][] | null {
-  const lists = players.flatMap((values) => {
-    const list = values.get(key);
-    return list === undefined || list.length < FEWEST_SWINGS_EACH ? [] : [list];
+function tableOf(players: readonly (readonly RepeatabilitySwing[])[], index: number): number[][] | null {
+  const lists = players.flatMap((swings) => {
+    const list = swings.map(({ values }) => values[index]!).filter((value) => !Number.isNaN(value));
+    return list.length < FEWEST_SWINGS_EACH ? [] : [list];
   });
   if (lists.length < FEWEST_PLAYERS) return null;
   const k = Math.min(...lists.map(({ length }) => length));
   return lists.map((list) => list.slice(0, k));
 }
 
-function rowOf(
-  quantity: Quantity,
-  position: PositionId | 'swing',
-  table: readonly (readonly number[])[],
-): RepeatabilityRow | null {
+function rowOf({ quantity, position }: Place, table: readonly (readonly number[])[]): RepeatabilityRow | null {
   const anova = anovaOf(table);
   // zero by definition, or rounding of it
   if (!(anova.error > 1e-20 && anova.between > 1e-20)) return null;
@@ -80,23 +95,18 @@ function rowOf(
 }
 
 /**
- * Rows in the order of the catalogue, for quantities that three players or more have in two iron swings each. Swings of markers alone; a
- * direction of a lean is no number to average and is left out. The result does not depend on the order of the records.
+ * Rows in the order of the catalogue, for quantities that three players or more have in two iron swings each. The result does not depend on
+ * the order of the swings.
  */
-export function repeatabilityRows(records: readonly SwingRecord[]): RepeatabilityRow[] {
-  const irons = records
-    .filter(({ head }) => head.source !== 'sensors' && head.role === 'swing' && head.kind === 'iron')
-    .sort((a, b) => a.head.order - b.head.order || compareText(a.head.trial, b.head.trial));
-  const players = [...partsBy(irons.map(({ head }) => head.player))]
+export function repeatabilityOf(swings: readonly RepeatabilitySwing[]): RepeatabilityRow[] {
+  const inOrder = [...swings].sort((a, b) => a.order - b.order || compareText(a.trial, b.trial));
+  const players = [...partsBy(inOrder.map(({ player }) => player))]
     .sort(([a], [b]) => compareText(a, b))
-    .map(([, swings]) => valuesOf(swings.map((i) => irons[i]!)));
+    .map(([, own]) => own.map((i) => inOrder[i]!));
   if (players.length < FEWEST_PLAYERS) return [];
-  return CATALOGUE.filter(({ reading }) => reading.kind !== 'inclination-direction').flatMap((quantity) => {
-    const positions: readonly (PositionId | 'swing')[] = quantity.at === 'swing' ? ['swing'] : quantity.at;
-    return positions.flatMap((position) => {
-      const table = tableOf(players, `${quantity.id}@${position}`);
-      const row = table === null ? null : rowOf(quantity, position, table);
-      return row === null ? [] : [row];
-    });
+  return PLACES.flatMap((place, index) => {
+    const table = tableOf(players, index);
+    const row = table === null ? null : rowOf(place, table);
+    return row === null ? [] : [row];
   });
 }

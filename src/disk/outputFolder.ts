@@ -1,8 +1,8 @@
 import { existsSync, readdirSync, readFileSync, rmdirSync, rmSync, statSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { compareCodeUnits } from '../base/text.ts';
-import type { OutputFile } from '../pipeline/renderDay.ts';
-import { UNFINISHED, writeAtomically } from './atomicWrite.ts';
+import type { Output, OutputPart } from '../pipeline/renderReport.ts';
+import { startAtomically, UNFINISHED, type UnfinishedFile, writeAtomically } from './atomicWrite.ts';
 import { FileError } from './fileSource.ts';
 
 const RUN_RECORD = 'run.json';
@@ -63,35 +63,49 @@ export function madeFiles(folder: string): readonly string[] {
 }
 
 /**
- * Writes the files of a run. The run record of an earlier run goes first and the new one comes last, so that a folder with a run
- * record is whole; what an earlier run made and this one does not is removed. @throws FileError
+ * Writes the files of a run, some of them bit by bit beside others. The run record of an earlier run goes first and the new one comes last, so
+ * that a folder with a run record is whole; what an earlier run made and this one does not is removed. @throws FileError
  */
 export async function writeOutput(
   folder: string,
-  files: AsyncIterable<OutputFile>,
+  files: AsyncIterable<Output>,
   pause: () => Promise<void>,
   kind: OutputKind = 'process',
 ): Promise<void> {
   checkOutputFolder(folder, kind);
   const earlier = madeFiles(folder);
   const made = new Set<string>();
-  const note = (): void => {
+  const open = new Map<string, UnfinishedFile>();
+  let begun = false;
+  const begin = (): void => {
+    begun = true;
+    removeUnfinished(folder);
     const all = [...new Set([...earlier, ...made])].sort(compareCodeUnits);
     writeAtomically(join(folder, MADE), [`${JSON.stringify(all, null, 1)}\n`]);
+    rmSync(join(folder, RUN_RECORD), { force: true });
   };
-  let begun = false;
-  for await (const file of files) {
-    await pause();
-    made.add(file.path);
-    if (!begun) {
-      removeUnfinished(folder);
-      note();
-      rmSync(join(folder, RUN_RECORD), { force: true });
-      begun = true;
+  try {
+    for await (const file of files) {
+      await pause();
+      made.add(file.path);
+      if (!begun) begin();
+      if (file.path === RUN_RECORD) finish(folder, earlier, made);
+      const path = join(folder, ...file.path.split('/'));
+      if ('text' in file) writeAtomically(path, file.text);
+      else writePart(path, file, open);
     }
-    if (file.path === RUN_RECORD) finish(folder, earlier, made);
-    writeAtomically(join(folder, ...file.path.split('/')), file.text);
+  } finally {
+    for (const file of open.values()) file.abandon();
   }
+}
+
+function writePart(path: string, { piece, isLast = false }: OutputPart, open: Map<string, UnfinishedFile>): void {
+  const file = open.get(path) ?? startAtomically(path);
+  open.set(path, file);
+  file.write(piece);
+  if (!isLast) return;
+  file.finish();
+  open.delete(path);
 }
 
 /** Adds a file to a finished run and notes it as made, so that the next run takes it away or makes it again. @throws FileError */

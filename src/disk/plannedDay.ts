@@ -7,7 +7,7 @@ import { readDay, renderProblemLine } from '../day/readDay.ts';
 import { withoutRepair } from '../day/settings.ts';
 import type { DayPlan } from '../model/dayPlan.ts';
 import { inAskedLanguage, type Language } from '../model/reportSettings.ts';
-import type { TrialOutcome } from '../model/swingRecord.ts';
+import type { DayOutcome } from '../model/swingRecord.ts';
 import type { DayIo } from '../pipeline/io.ts';
 import type { RunInput, RunOptions } from '../pipeline/runRecord.ts';
 import { FileError, openBelow, readSmallFile, sha256Of, sha256OfBytes } from './fileSource.ts';
@@ -134,7 +134,7 @@ export function dayIo(data: string, control: Pick<DayIo, 'pause' | 'stopped'>): 
 }
 
 /** Every file of every trial, once: a side-car may serve many recordings. */
-export function captureInputs(outcomes: readonly TrialOutcome[]): readonly RunInput[] {
+export function captureInputs(outcomes: readonly DayOutcome[]): readonly RunInput[] {
   const inputs = new Map<string, RunInput>();
   for (const { file, files, sha256 } of outcomes) {
     for (const one of files ?? [{ path: file, sha256 }]) {

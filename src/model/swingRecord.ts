@@ -104,8 +104,14 @@ export interface SwingRecord {
 
 export type TrialStatus = 'used' | 'left-out' | 'rejected' | 'failed';
 
-/** What became of a trial: one line each in trials.csv, in the report's foot and on the screen. */
-export interface TrialOutcome {
+/** What the tables and pages of a whole day read of a swing beside its outcome. */
+export type SwingFacts = Pick<SwingRecord, 'head' | 'datum' | 'form' | 'frames' | 'faults' | 'smoothing'>;
+
+/**
+ * What became of a trial: one line each in trials.csv, in the report's foot and on the screen. `R`: how much of the record is held; a day holds
+ * less than all of every swing.
+ */
+export interface TrialOutcome<R = SwingRecord> {
   readonly trial: string;
   readonly file: string;
   /** Every file of the trial with the checksum of its own bytes, '' where it was not reached. Absent: `file` alone. */
@@ -127,7 +133,7 @@ export interface TrialOutcome {
   /** Where a used swing stands apart from the others of its group. Absent: it does not. */
   readonly outlying?: Outlying;
   /** The record of a used swing; null otherwise. */
-  readonly record: SwingRecord | null;
+  readonly record: R | null;
   /** Of the static trial of markers that the player's swings rest on. */
   readonly still?: StillRecord | null;
   /** What is known of a trial without a record, such as a used static trial. */
@@ -139,3 +145,6 @@ export interface TrialOutcome {
   readonly faults?: readonly Fault[];
   readonly diagnostics: readonly Diagnostic[];
 }
+
+/** The outcome of a trial as a whole day holds it: without the bulk of the record. */
+export type DayOutcome = TrialOutcome<SwingFacts>;

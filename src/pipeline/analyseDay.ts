@@ -2,14 +2,15 @@
 import { compareCodeUnits } from '../base/text.ts';
 import { compareGroups } from '../compare/compareGroups.ts';
 import type { PlayerComparison } from '../model/comparison.ts';
-import type { DayPlan, TrialPlan } from '../model/dayPlan.ts';
-import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
+import type { DayPlan, PlayerPlan, TrialPlan } from '../model/dayPlan.ts';
+import type { DayOutcome, SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
 import { analyseTrial } from './analyseTrial.ts';
 import { createDayBasis, mergeBasis } from './dayBasis.ts';
 import { isLegSwing } from './functionalTrial.ts';
 import type { DayIo } from './io.ts';
-import { judgedDay } from './judgeDay.ts';
+import { judgedDay, pointOut } from './judgeDay.ts';
 import type { AnalyseTrial } from './oneTrial.ts';
+import { type BriefOutcome, briefOutcome, type RecordShelf, recordFrom } from './swingBrief.ts';
 import { type Finished, runnerHere, type TrialRunner } from './trialRunner.ts';
 import { failedOutcome, type TaskSettings, taskOf } from './trialTask.ts';
 
@@ -21,24 +22,31 @@ export interface DayOptions extends TaskSettings {
   readonly runner?: TrialRunner;
 }
 
-/** What became of a day: its plan, its trials, the records of its swings, its comparisons. */
-export interface DayResult {
+/** A day whose trials are done and judged; the records of its swings are read when they are needed. */
+export interface JudgedDay {
   readonly plan: DayPlan;
+  /** By trial id. */
+  readonly outcomes: readonly DayOutcome[];
+  readonly shelf: RecordShelf;
+  readonly program: { readonly name: string; readonly version: string };
+  readonly libraries: Readonly<Record<string, string>>;
+}
+
+/** A day with everything of it in memory. */
+export interface DayResult extends JudgedDay {
   /** By trial id. */
   readonly outcomes: readonly TrialOutcome[];
   /** Of the used swings, by trial id. */
   readonly records: readonly SwingRecord[];
   /** In the order of the players in the day file; of one player the markers, then each calibration of the sensors; then the named comparisons. */
   readonly comparisons: readonly PlayerComparison[];
-  readonly program: { readonly name: string; readonly version: string };
-  readonly libraries: Readonly<Record<string, string>>;
 }
 
 /** Said after each trial: how far the day is. */
 export interface DayProgress {
   readonly done: number;
   readonly total: number;
-  readonly outcome: TrialOutcome;
+  readonly outcome: DayOutcome;
   /** True where an earlier run had done it. */
   readonly recalled: boolean;
 }
@@ -56,8 +64,14 @@ export async function analyseDay(
   options: DayOptions,
   onProgress: (progress: DayProgress) => void = () => {},
 ): Promise<DayResult> {
-  const outcomes = await analyseTrials(plan, io, options, () => true, onProgress);
-  return await compareOutcomes(plan, io, outcomes, options);
+  const runner = runnerFor(io, options);
+  const found = await analyseTrials(plan, io, { ...options, runner }, () => true, onProgress);
+  return await wholeDay(judgedResult(plan, io, found, runner.shelf), io, options);
+}
+
+/** The runner that is asked for, else one of this thread. */
+export function runnerFor(io: DayIo, { runner, analyse = analyseTrial }: DayOptions): TrialRunner {
+  return runner ?? runnerHere(io, { analyse });
 }
 
 /**
@@ -67,13 +81,13 @@ export async function analyseDay(
 export async function analyseTrials(
   plan: DayPlan,
   io: DayIo,
-  options: DayOptions,
+  options: DayOptions & { readonly runner: TrialRunner },
   isAsked: (swing: TrialPlan) => boolean,
   onProgress: (progress: DayProgress) => void = () => {},
-): Promise<readonly TrialOutcome[]> {
-  const runner = options.runner ?? runnerHere(io, { analyse: options.analyse ?? analyseTrial });
+): Promise<readonly BriefOutcome[]> {
+  const { runner } = options;
   const basis = createDayBasis();
-  const outcomes = new Map<string, TrialOutcome>();
+  const outcomes = new Map<string, BriefOutcome>();
   const { first, swings } = inOrderOfNeed(plan);
   const wanted = swings.filter(isAsked);
   const total = first.length + wanted.length;
@@ -90,27 +104,78 @@ export async function analyseTrials(
   }
   await runner.all(wanted, taskFor, onDone);
   for (const trial of [...first, ...wanted]) {
-    if (!outcomes.has(trial.id)) outcomes.set(trial.id, failedOutcome({ trial, plan }, NOT_BEGUN));
+    if (!outcomes.has(trial.id)) outcomes.set(trial.id, briefOutcome(failedOutcome({ trial, plan }, NOT_BEGUN)));
   }
   return [...outcomes.values()].sort((a, b) => compareCodeUnits(a.trial, b.trial));
 }
 
-/** The gates and the comparisons of a day whose trials are done; `found` by trial id. */
-export async function compareOutcomes(
+/** The gates of a day whose trials are done; `found` by trial id. */
+export function judgedResult(
   plan: DayPlan,
-  io: Pick<DayIo, 'pause' | 'program' | 'libraries'>,
-  found: readonly TrialOutcome[],
-  { orders = [], orderCheck = [] }: Partial<Pick<TaskSettings, 'orders' | 'orderCheck'>> = {},
-): Promise<DayResult> {
-  const outcomes = judgedDay(found, plan);
-  const records = outcomes.flatMap((outcome) => (outcome.record === null ? [] : [outcome.record]));
-  const comparisons: PlayerComparison[] = [];
-  for (const player of plan.players) {
-    await io.pause();
-    const asked = { player, clubs: plan.clubs, options: plan.compare, orders, orderCheck };
-    comparisons.push(...compareGroups(records, asked, plan.groups ?? []));
+  { program, libraries }: Pick<DayIo, 'program' | 'libraries'>,
+  found: readonly BriefOutcome[],
+  shelf: RecordShelf,
+): JudgedDay {
+  return { plan, outcomes: judgedDay(found, plan, shelf), shelf, program, libraries };
+}
+
+/** What comes of one player: records by trial id, outcomes with what stands apart among them, comparisons. */
+export interface PlayerResult {
+  readonly outcomes: readonly TrialOutcome[];
+  readonly records: readonly SwingRecord[];
+  readonly comparisons: readonly PlayerComparison[];
+}
+
+/** Reads the records of one player and compares them; nothing of any other player is read. `own`: the player's outcomes by trial id. */
+export function comparedPlayer(
+  { plan, shelf }: Pick<JudgedDay, 'plan' | 'shelf'>,
+  player: PlayerPlan,
+  own: readonly DayOutcome[],
+  { orders, orderCheck = [] }: Pick<TaskSettings, 'orders' | 'orderCheck'>,
+): PlayerResult {
+  const whole = own.map((outcome): TrialOutcome => ({ ...outcome, record: recordFrom(shelf, outcome) }));
+  const records = whole.flatMap(({ record }) => (record === null ? [] : [record]));
+  const asked = { player, clubs: plan.clubs, options: plan.compare, orders, orderCheck };
+  return {
+    outcomes: pointOut(whole, records, plan.compare),
+    records,
+    comparisons: compareGroups(records, asked, plan.groups ?? []),
+  };
+}
+
+/** The outcomes of each player. */
+export function byPlayer(outcomes: readonly DayOutcome[]): ReadonlyMap<string, readonly DayOutcome[]> {
+  const out = new Map<string, DayOutcome[]>();
+  for (const outcome of outcomes) {
+    const own = out.get(outcome.player);
+    if (own === undefined) out.set(outcome.player, [outcome]);
+    else own.push(outcome);
   }
-  return { plan, outcomes, records, comparisons, program: io.program, libraries: io.libraries };
+  return out;
+}
+
+/** The day with everything of it in memory. */
+async function wholeDay(
+  day: JudgedDay,
+  { pause }: Pick<DayIo, 'pause'>,
+  options: Pick<TaskSettings, 'orders' | 'orderCheck'>,
+): Promise<DayResult> {
+  const own = byPlayer(day.outcomes);
+  const results: PlayerResult[] = [];
+  for (const player of day.plan.players) {
+    await pause();
+    results.push(comparedPlayer(day, player, own.get(player.id) ?? [], options));
+  }
+  const done = new Map(results.flatMap(({ outcomes }) => outcomes).map((outcome) => [outcome.trial, outcome]));
+  const outcomes = day.outcomes.map(
+    (one): TrialOutcome => done.get(one.trial) ?? { ...one, record: recordFrom(day.shelf, one) },
+  );
+  return {
+    ...day,
+    outcomes,
+    records: outcomes.flatMap(({ record }) => (record === null ? [] : [record])),
+    comparisons: results.flatMap(({ comparisons }) => comparisons),
+  };
 }
 
 /**

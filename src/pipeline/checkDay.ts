@@ -1,5 +1,5 @@
 /** The quality part of a day alone, for use while the players are still there: which swings are usable, and what to capture again first. */
-
+import { compareCodeUnits } from '../base/text.ts';
 import { GATE_QUANTITIES } from '../compare/gateReadings.ts';
 import { FEWEST_SWINGS } from '../compare/methods.ts';
 import { DRIVER, IRONS, isSelected } from '../compare/swings.ts';
@@ -7,16 +7,17 @@ import { CATALOGUE } from '../model/catalogue.ts';
 import type { DayPlan } from '../model/dayPlan.ts';
 import { gateRule } from '../model/gateRules.ts';
 import type { GateReason } from '../model/gates.ts';
-import type { TrialOutcome } from '../model/swingRecord.ts';
+import type { DayOutcome } from '../model/swingRecord.ts';
 import { MAIN } from '../model/swingSelector.ts';
 import { outlyingText } from '../report/sentences/doubts.ts';
 import { EN } from '../report/words/en.ts';
-import { analyseTrials, type DayProgress } from './analyseDay.ts';
+import { analyseTrials, byPlayer, type DayProgress, type JudgedDay, judgedResult, runnerFor } from './analyseDay.ts';
 import { analyseTrial } from './analyseTrial.ts';
 import { ADVISED_SWINGS, captureAgain } from './captureAgain.ts';
 import { aboutTrials } from './dayView.ts';
 import type { DayIo } from './io.ts';
-import { judgedDay } from './judgeDay.ts';
+import { pointOut } from './judgeDay.ts';
+import { recordFrom } from './swingBrief.ts';
 
 /** One trial: whether it can be used, why not or with what doubt, and what to do. */
 export interface CheckedTrial {
@@ -71,8 +72,13 @@ export async function checkDay(
     strict: false,
     analyse: (...[trial, own, ws]: Parameters<typeof analyseTrial>) => analyseTrial(trial, own, ws, catalogue),
   };
-  const found = await analyseTrials(plan, io, options, () => true, onProgress);
-  const outcomes = judgedDay(found, plan);
+  const runner = runnerFor(io, options);
+  const found = await analyseTrials(plan, io, { ...options, runner }, () => true, onProgress);
+  const day = judgedResult(plan, io, found, runner.shelf);
+  const own = byPlayer(day.outcomes);
+  const outcomes = [...own.values()]
+    .flatMap((player) => outlyingOf(day, player))
+    .sort((a, b) => compareCodeUnits(a.trial, b.trial));
   const sides = sidesOf(plan, outcomes);
   const trials = outcomes.map(checked);
   return {
@@ -86,7 +92,13 @@ export async function checkDay(
   };
 }
 
-function checked({ trial, player, club, set, status, reason, gate, outlying }: TrialOutcome): CheckedTrial {
+/** The outcomes of one player with what stands apart among them. */
+function outlyingOf({ plan, shelf }: JudgedDay, own: readonly DayOutcome[]): readonly DayOutcome[] {
+  const records = own.flatMap((outcome) => recordFrom(shelf, outcome) ?? []);
+  return pointOut(own, records, plan.compare);
+}
+
+function checked({ trial, player, club, set, status, reason, gate, outlying }: DayOutcome): CheckedTrial {
   const of = { trial, player, club, set };
   if (status === 'left-out') return { ...of, verdict: 'left-out', why: reason, whatToDo: '' };
   if (status === 'failed') return { ...of, verdict: 'failed', why: reason, whatToDo: '' };
@@ -117,7 +129,7 @@ function wayOutOf(reasons: readonly GateReason[]): string {
 }
 
 /** Both sides of each player's first comparison and of the further ones, each once; markers and sensors apart. */
-function sidesOf(plan: DayPlan, outcomes: readonly TrialOutcome[]): readonly SideCount[] {
+function sidesOf(plan: DayPlan, outcomes: readonly DayOutcome[]): readonly SideCount[] {
   const main = plan.groups?.find(({ name }) => name === MAIN);
   const further = (plan.groups ?? []).filter(({ name }) => name !== MAIN);
   const first = main === undefined ? [DRIVER, IRONS] : [main.of, main.against];
@@ -138,8 +150,8 @@ function sidesOf(plan: DayPlan, outcomes: readonly TrialOutcome[]): readonly Sid
   });
 }
 
-function sideCount(player: string, side: string, swings: readonly TrialOutcome[]): SideCount {
-  const of = (wanted: (outcome: TrialOutcome) => boolean): string[] => swings.filter(wanted).map(({ trial }) => trial);
+function sideCount(player: string, side: string, swings: readonly DayOutcome[]): SideCount {
+  const of = (wanted: (outcome: DayOutcome) => boolean): string[] => swings.filter(wanted).map(({ trial }) => trial);
   return {
     player,
     side,

@@ -6,10 +6,10 @@ import { type CoachWords, coachWordsOf } from '../model/coachWords.ts';
 import type { PlayerComparison } from '../model/comparison.ts';
 import type { Cutoffs, DayPlan, FilterOptions, TrialPlan } from '../model/dayPlan.ts';
 import { DEFAULT_REPORT, type ReportSettings } from '../model/reportSettings.ts';
-import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
+import type { DayOutcome, SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
 import { inReportUnits } from '../report/reportUnits.ts';
 import type { DayView, PlayerView } from '../report/views.ts';
-import type { DayResult } from './analyseDay.ts';
+import type { JudgedDay, PlayerResult } from './analyseDay.ts';
 import { filterText } from './filterText.ts';
 import { firstOfPart, partsOfTrials, type TrialAbout } from './trialParts.ts';
 
@@ -21,7 +21,7 @@ export interface ViewSource {
   readonly outcomes: readonly TrialOutcome[];
   readonly records: readonly SwingRecord[];
   readonly comparisons: readonly PlayerComparison[];
-  readonly about: (outcome: TrialOutcome) => TrialAbout;
+  readonly about: (outcome: DayOutcome) => TrialAbout;
   /** What the day file says of a player in the coach's words. */
   readonly coach: (player: string) => CoachWords;
   /** Smoothing of a player's markers, in words. */
@@ -32,9 +32,13 @@ export interface ViewSource {
   readonly program: { readonly name: string; readonly version: string };
 }
 
-/** The day as the report shows it. */
-export function dayView(result: DayResult, orders: readonly OrderRequest[]): DayView {
-  const { plan, outcomes, records, comparisons, program } = result;
+/** One player's part of a day as the report shows it. */
+export function playerViews(
+  day: JudgedDay,
+  { outcomes, records, comparisons }: PlayerResult,
+  orders: readonly OrderRequest[],
+): DayView {
+  const { plan, program } = day;
   const about = aboutTrials(plan);
   return viewOf({
     day: plan.day,
@@ -44,7 +48,7 @@ export function dayView(result: DayResult, orders: readonly OrderRequest[]): Day
     comparisons,
     about,
     coach: (player) => coachWordsOf(plan.players.find(({ id }) => id === player) ?? {}),
-    smoothing: (player) => smoothingOf(result, player),
+    smoothing: (player) => smoothingOf({ plan, outcomes }, player),
     orders,
     report: plan.report,
     program,
@@ -52,7 +56,7 @@ export function dayView(result: DayResult, orders: readonly OrderRequest[]): Day
 }
 
 /** The smoothing of a player's swings of markers, in words. */
-export function smoothingOf({ plan, outcomes }: Pick<DayResult, 'plan' | 'outcomes'>, player: string): string {
+export function smoothingOf({ plan, outcomes }: Pick<JudgedDay, 'plan' | 'outcomes'>, player: string): string {
   const about = aboutTrials(plan);
   const byId = new Map(outcomes.map((outcome) => [outcome.trial, outcome]));
   const own = plan.trials.filter((trial) => {
@@ -75,7 +79,7 @@ function isSet(filter: FilterOptions): filter is Cutoffs {
 const isOfMarkers = ({ source }: TrialAbout): boolean => source === 'markers';
 
 /** Source and still pose of each trial: what the recording showed, else what the day file lets one guess. */
-export function aboutTrials(plan: DayPlan): (outcome: TrialOutcome) => TrialAbout {
+export function aboutTrials(plan: DayPlan): (outcome: DayOutcome) => TrialAbout {
   const plans = new Map(plan.trials.map((trial): [string, TrialPlan] => [trial.id, trial]));
   return ({ trial, record, head }) => {
     const planned = plans.get(trial);

@@ -3,17 +3,17 @@
 import { headPointFaults } from '../compare/headPoints.ts';
 import { DEFAULT_BODY_FAULT_LIMITS } from '../model/bodyFaultLimits.ts';
 import type { TrialPlan } from '../model/dayPlan.ts';
-import type { TrialOutcome } from '../model/swingRecord.ts';
 import { faultDiagnostics } from '../stages/faults/faultDiagnostics.ts';
+import type { BriefOutcome } from './swingBrief.ts';
 
 /**
- * The outcomes with `head-point-changes` in the records concerned and its diagnostic beside it. After all trials of the day, so that their order
+ * The outcomes with `head-point-changes` in the swings concerned and its diagnostic beside it. After all trials of the day, so that their order
  * does not matter; the order of the outcomes is kept.
  */
 export function withHeadPoints(
-  outcomes: readonly TrialOutcome[],
+  outcomes: readonly BriefOutcome[],
   trials: readonly Pick<TrialPlan, 'id' | 'faults'>[],
-): readonly TrialOutcome[] {
+): readonly BriefOutcome[] {
   const records = outcomes.flatMap(({ record }) => (record === null ? [] : [record]));
   const limits = new Map(trials.map(({ id, faults }) => [id, faults.limits.headPoint_m]));
   const found = headPointFaults(records, (trial) => limits.get(trial) ?? DEFAULT_BODY_FAULT_LIMITS.headPoint_m);
@@ -22,8 +22,7 @@ export function withHeadPoints(
     const fault = found.get(outcome.trial);
     if (fault === undefined || outcome.record === null) return outcome;
     const said = faultDiagnostics([fault]);
-    const faults = [...(outcome.record.faults ?? []), fault];
-    const record = { ...outcome.record, faults, diagnostics: [...outcome.record.diagnostics, ...said] };
+    const record = { ...outcome.record, faults: [...(outcome.record.faults ?? []), fault] };
     return { ...outcome, record, diagnostics: [...outcome.diagnostics, ...said] };
   });
 }

@@ -1,31 +1,36 @@
 /** The gates of a day, after all its trials: which swings are accepted, marked for review or rejected. */
 import { compareCodeUnits } from '../base/text.ts';
-import { contentKey, type GateFinding, gateFindings } from '../compare/gateReadings.ts';
+import { faultFindings, type GateFinding } from '../compare/gateReadings.ts';
 import { outlyingSwings } from '../compare/outliers.ts';
 import type { CompareOptions, DayPlan, TrialPlan } from '../model/dayPlan.ts';
 import { GATE_RULE_IDS, gateRule } from '../model/gateRules.ts';
 import { type Gate, type GateReason, type GateSettings, isBeyond, limitOf } from '../model/gates.ts';
-import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
-import { qualityOf } from '../model/trialQuality.ts';
+import type { DayOutcome, SwingFacts, SwingRecord } from '../model/swingRecord.ts';
+import { qualityOf, type TrialQuality } from '../model/trialQuality.ts';
 import { findingText, rejectionText } from './gateText.ts';
 import { withHeadPoints } from './headPoints.ts';
+import { type BriefOutcome, type RecordShelf, recordFrom, type SwingBrief } from './swingBrief.ts';
 
 /** An outcome that has a record. */
-type Swing = TrialOutcome & { readonly record: SwingRecord };
+type Swing = BriefOutcome & { readonly record: SwingBrief };
 
 /** What the judgement needs of the day beside its trials. */
 export type JudgedBy = Pick<DayPlan, 'gates'> & { readonly trials: readonly Pick<TrialPlan, 'id' | 'gate' | 'note'>[] };
 
-/** All that shows only when the trials of a day are done: faults of several swings together, the gates, what stands apart. For `process` and `check` alike. */
-export function judgedDay(found: readonly TrialOutcome[], plan: DayPlan): readonly TrialOutcome[] {
-  return pointOut(judgeDay(withHeadPoints(found, plan.trials), plan), plan.compare);
+/** What shows only when the trials of a day are done: faults of several swings together, and the gates. For `process` and `check` alike. */
+export function judgedDay(found: readonly BriefOutcome[], plan: DayPlan, shelf: RecordShelf): readonly BriefOutcome[] {
+  return judgeDay(withHeadPoints(found, plan.trials), plan, (swing) => qualityOf(recordFrom(shelf, swing)!));
 }
 
 /**
  * The outcomes with the gate of each swing; a rejected one has no record any more and says why. What there is no record of stays as it
- * is. The result does not depend on the order of the outcomes, and keeps it.
+ * is. `qualityBy`: the quality of a swing that is rejected. The result does not depend on the order of the outcomes, and keeps it.
  */
-export function judgeDay(outcomes: readonly TrialOutcome[], plan: JudgedBy): readonly TrialOutcome[] {
+export function judgeDay(
+  outcomes: readonly BriefOutcome[],
+  plan: JudgedBy,
+  qualityBy: (swing: BriefOutcome) => TrialQuality | null,
+): readonly BriefOutcome[] {
   const settings = plan.gates ?? {};
   const planned = new Map(plan.trials.map((trial) => [trial.id, trial]));
   const kept = outcomes.filter(({ trial }) => planned.get(trial)?.gate !== 'reject');
@@ -33,18 +38,22 @@ export function judgeDay(outcomes: readonly TrialOutcome[], plan: JudgedBy): rea
   return outcomes.map((outcome) => {
     const own = planned.get(outcome.trial);
     if (!isSwing(outcome)) return withoutRecord(outcome, own);
-    const findings = [...gateFindings(outcome.record), ...(repeated.get(outcome.trial) ?? [])];
+    const findings = [
+      ...outcome.record.findings,
+      ...faultFindings(outcome.record),
+      ...(repeated.get(outcome.trial) ?? []),
+    ];
     const gate = gateOf(reasonsOf(findings, outcome.record, settings), own);
-    return gate.verdict === 'reject' ? rejected(outcome, gate) : { ...outcome, gate };
+    return gate.verdict === 'reject' ? rejected(outcome, gate, qualityBy(outcome)) : { ...outcome, gate };
   });
 }
 
-/** The outcomes with what stands apart among the used swings: pointed out, never dropped. */
-export function pointOut(
-  outcomes: readonly TrialOutcome[],
+/** The outcomes with what stands apart among the used swings, whose records are given: pointed out, never dropped. No player's swings are held against another's. */
+export function pointOut<O extends DayOutcome>(
+  outcomes: readonly O[],
+  records: readonly SwingRecord[],
   { primary, margins }: Pick<CompareOptions, 'primary' | 'margins'>,
-): readonly TrialOutcome[] {
-  const records = outcomes.flatMap(({ record }) => (record === null ? [] : [record]));
+): readonly O[] {
   const apart = outlyingSwings(records, primary, margins);
   return outcomes.map((outcome) => {
     const outlying = apart.get(outcome.trial);
@@ -52,12 +61,12 @@ export function pointOut(
   });
 }
 
-function isSwing(outcome: TrialOutcome): outcome is Swing {
+function isSwing(outcome: BriefOutcome): outcome is Swing {
   return outcome.record !== null;
 }
 
 /** Nothing can be accepted of which there is no record, which a person who asks for it is told. */
-function withoutRecord(outcome: TrialOutcome, own: JudgedBy['trials'][number] | undefined): TrialOutcome {
+function withoutRecord(outcome: BriefOutcome, own: JudgedBy['trials'][number] | undefined): BriefOutcome {
   const refused = outcome.status === 'rejected' || outcome.status === 'failed';
   if (own?.gate !== 'accept' || !refused) return outcome;
   return { ...outcome, reason: `${outcome.reason}; gate: accept cannot help, since nothing could be worked out` };
@@ -66,7 +75,7 @@ function withoutRecord(outcome: TrialOutcome, own: JudgedBy['trials'][number] | 
 /** What trips, in the order of the table. */
 function reasonsOf(
   findings: readonly GateFinding[],
-  { head }: SwingRecord,
+  { head }: SwingFacts,
   settings: GateSettings,
 ): readonly GateReason[] {
   const tripped = findings.flatMap((finding): GateReason[] => {
@@ -84,10 +93,8 @@ function gateOf(reasons: readonly GateReason[], own: JudgedBy['trials'][number] 
   return { verdict: rejects ? 'reject' : reasons.length > 0 ? 'review' : 'accept', reasons, setBy: 'rules', note: '' };
 }
 
-function rejected(outcome: Swing, gate: Gate): TrialOutcome {
-  const { head, frames } = outcome.record;
-  const quality = qualityOf(outcome.record);
-  const { faults } = outcome.record;
+function rejected(outcome: Swing, gate: Gate, quality: TrialQuality | null): BriefOutcome {
+  const { head, frames, faults } = outcome.record;
   const lost = { ...outcome, record: null, head, frames, quality, ...(faults === undefined ? {} : { faults }) };
   return { ...lost, status: 'rejected', reason: rejectionText(gate), gate };
 }
@@ -103,7 +110,7 @@ function repeatedContent(swings: readonly Swing[]): ReadonlyMap<string, readonly
     out.set(trial, [...(out.get(trial) ?? []), finding]);
   };
   for (const swing of inOrder) {
-    const keys = [swing.sha256, contentKey(swing.record)].filter((key) => key !== '');
+    const keys = [swing.sha256, swing.record.contentKey].filter((key) => key !== '');
     const before = keys.map((key) => first.get(key)).find((one) => one !== undefined);
     for (const key of keys) if (!first.has(key)) first.set(key, before ?? swing);
     if (before === undefined) continue;

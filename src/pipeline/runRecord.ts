@@ -5,7 +5,7 @@ import type { ComparisonBasis, StoredGate, TrialWithoutRecord } from '../model/s
 import type { TrialStatus } from '../model/swingRecord.ts';
 import { isOfTrials, type TableFormat } from '../tables/formats.ts';
 import { jsonText } from '../tables/storedRecord.ts';
-import type { DayResult } from './analyseDay.ts';
+import type { JudgedDay } from './analyseDay.ts';
 import { aboutTrials, smoothingOf } from './dayView.ts';
 import { TABLES_VERSION } from './tablesVersion.ts';
 
@@ -36,19 +36,22 @@ export interface RunOptions {
   readonly reload_s?: () => number | null;
 }
 
+/** What the run record says of a day. */
+type Facts = Omit<JudgedDay, 'shelf'>;
+
 /** Whether what is asked for is made of the swings at every frame. */
 export function needsSeries({ curves, tables }: RunOptions): boolean {
   return curves || (tables ?? []).some(isOfTrials);
 }
 
-export function countByStatus(result: Pick<DayResult, 'outcomes'>): Readonly<Record<TrialStatus, number>> {
+export function countByStatus(result: Pick<JudgedDay, 'outcomes'>): Readonly<Record<TrialStatus, number>> {
   const counts = { used: 0, 'left-out': 0, rejected: 0, failed: 0 };
   for (const outcome of result.outcomes) counts[outcome.status] += 1;
   return counts;
 }
 
 /** What the comparisons of a day rest on beside the records, so that they can be made again from what is stored. */
-function comparisonBasis(result: DayResult): ComparisonBasis {
+function comparisonBasis(result: Facts): ComparisonBasis {
   const { players, clubs, compare, groups, report } = result.plan;
   return {
     players: players.map((player) => ({
@@ -73,7 +76,7 @@ function comparisonBasis(result: DayResult): ComparisonBasis {
   };
 }
 
-function withoutRecord(result: DayResult): readonly TrialWithoutRecord[] {
+function withoutRecord(result: Facts): readonly TrialWithoutRecord[] {
   const about = aboutTrials(result.plan);
   return result.outcomes
     .filter(({ record }) => record === null)
@@ -85,22 +88,22 @@ function withoutRecord(result: DayResult): readonly TrialWithoutRecord[] {
 }
 
 /** Which rules: the set that ships, or a file with its checksum. */
-function checkpointsNote({ plan }: DayResult, inputs: readonly RunInput[]) {
+function checkpointsNote({ plan }: Facts, inputs: readonly RunInput[]) {
   const file = plan.compare.checkpoints?.file ?? null;
   const sha256 = inputs.find(({ path }) => path === file)?.sha256 ?? null;
   return { set: file === null ? 'default' : 'file', file, sha256 };
 }
 
 /** Cutoffs of the swings in which a rule was to choose them; nothing where all are set. */
-function chosenCutoffs({ records }: DayResult): { readonly smoothing?: readonly object[] } {
-  const smoothing = records.flatMap(({ head, smoothing: used }) =>
-    used === undefined ? [] : [{ trial: head.trial, ...used }],
+function chosenCutoffs({ outcomes }: Facts): { readonly smoothing?: readonly object[] } {
+  const smoothing = outcomes.flatMap(({ trial, record }) =>
+    record?.smoothing === undefined ? [] : [{ trial, ...record.smoothing }],
   );
   return smoothing.length === 0 ? {} : { smoothing };
 }
 
 /** What the gates say, of every trial of which it is not plain that it is accepted, and which swings stand apart. */
-function gatesNote({ outcomes }: DayResult): { readonly gates?: readonly StoredGate[] } {
+function gatesNote({ outcomes }: Facts): { readonly gates?: readonly StoredGate[] } {
   const gates = outcomes.flatMap(({ trial, gate, outlying }): StoredGate[] => {
     const said = gate === undefined || (gate.verdict === 'accept' && gate.setBy === 'rules') ? {} : { gate };
     const apart = outlying === undefined ? {} : { outlying };
@@ -121,7 +124,7 @@ export function orderCheckNote(asked: readonly OrderedRotation[] = []): {
 }
 
 /** Text of run.json: what was run on what. No clock, host or absolute path, so that equal runs have equal bytes. */
-export function runRecordText(result: DayResult, inputs: readonly RunInput[], options: RunOptions): string {
+export function runRecordText(result: Facts, inputs: readonly RunInput[], options: RunOptions): string {
   const counts = countByStatus(result);
   const record = {
     program: result.program.name,

@@ -5,7 +5,7 @@ import { DEFAULT_COMPARE } from '../model/dayPlan.ts';
 import type { StillRecord } from '../model/stillRecord.ts';
 import { type Reread, reread, rereadRecord, rereadStill } from '../model/storedRecord.ts';
 import { type ComparisonBasis, runHeadSchema, type StoredRun, storedRunSchema } from '../model/storedRun.ts';
-import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
+import type { DayOutcome, SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
 import { parseOrders } from './orders.ts';
 import { TABLES_VERSION } from './tablesVersion.ts';
 import type { TrialAbout } from './trialParts.ts';
@@ -33,7 +33,7 @@ export interface StoredDay extends ComparisonBasis {
   readonly stills: readonly StillRecord[];
   /** By trial id. */
   readonly outcomes: readonly TrialOutcome[];
-  readonly about: (outcome: TrialOutcome) => TrialAbout;
+  readonly about: (outcome: DayOutcome) => TrialAbout;
 }
 
 export interface StoredDayReading {

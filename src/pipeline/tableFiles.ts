@@ -14,12 +14,22 @@ export async function* tableFiles<R>(
   const path = `tables/${table.name}`;
   yield { path: `${path}.csv`, text: csvText(table, rows()) };
   if (!formats.includes('parquet')) return;
-  const { parquetBytes } = await import('../tables/parquet.ts');
-  yield { path: `${path}.parquet`, text: [parquetBytes(table, rows())] };
+  const { parquetPieces } = await import('../tables/parquet.ts');
+  yield { path: `${path}.parquet`, text: parquetPieces(table, rows()) };
 }
 
 /** What makes a sheet of a table, without loading the writer where no workbook is asked for. */
 type SheetMaker = typeof sheetOf;
+
+/** The sheets as one workbook; nothing where it is not asked for. */
+export async function* workbookOf(
+  sheets: readonly TableSheet[],
+  formats: readonly TableFormat[],
+): AsyncGenerator<OutputFile> {
+  if (!formats.includes('xlsx')) return;
+  const { workbookBytes } = await import('../tables/xlsx.ts');
+  yield { path: 'tables/tables.xlsx', text: [await workbookBytes(sheets)] };
+}
 
 /** All tables as one workbook, a sheet for each; nothing where it is not asked for. */
 export async function* workbookFile(
@@ -27,8 +37,8 @@ export async function* workbookFile(
   formats: readonly TableFormat[],
 ): AsyncGenerator<OutputFile> {
   if (!formats.includes('xlsx')) return;
-  const { sheetOf, workbookBytes } = await import('../tables/xlsx.ts');
-  yield { path: 'tables/tables.xlsx', text: [await workbookBytes(sheetsOf(sheetOf))] };
+  const { sheetOf } = await import('../tables/xlsx.ts');
+  yield* workbookOf(sheetsOf(sheetOf), formats);
 }
 
 /** What the columns of all written tables are, for programs. */

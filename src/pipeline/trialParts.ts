@@ -1,5 +1,5 @@
 import type { PlayerComparison } from '../model/comparison.ts';
-import type { TrialOutcome } from '../model/swingRecord.ts';
+import type { DayOutcome } from '../model/swingRecord.ts';
 
 /** What is known of a trial beside its outcome. */
 export interface TrialAbout {
@@ -14,9 +14,9 @@ export interface TrialAbout {
  * comparison of it.
  */
 export function partsOfTrials(
-  outcomes: readonly TrialOutcome[],
+  outcomes: readonly DayOutcome[],
   comparisons: readonly PlayerComparison[],
-  about: (outcome: TrialOutcome) => TrialAbout,
+  about: (outcome: DayOutcome) => TrialAbout,
 ): ReadonlyMap<string, PlayerComparison> {
   const out = new Map<string, PlayerComparison>();
   for (const outcome of outcomes) {

@@ -9,6 +9,7 @@ import { basisFor, type DayBasis } from './dayBasis.ts';
 import type { TrialIo } from './io.ts';
 import { type AnalyseTrial, noteLost, runTrial } from './oneTrial.ts';
 import type { FileSum } from './recordings.ts';
+import type { PartialShelf } from './swingBrief.ts';
 
 /** What the analysis of trials reads of a day plan: nothing of what only the comparisons rest on. */
 export type TrialsPlan = Omit<DayPlan, 'compare' | 'groups' | 'gates' | 'report' | 'day' | 'date'>;
@@ -42,6 +43,8 @@ export interface TrialMemory {
   recall(task: TrialTask, files: readonly FileSum[]): TaskDone | null;
   /** `series` of a used swing where the task asks for it: a task that does is recalled only with them. */
   keep(task: TrialTask, files: readonly FileSum[], done: TaskDone, series: SwingSeries | null): void;
+  /** Reads back what was kept or recalled in this run. Absent: it cannot. */
+  readonly shelf?: PartialShelf;
 }
 
 export interface TaskTools {

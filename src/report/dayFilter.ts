@@ -14,7 +14,13 @@ export interface DayFilter {
 type Marks = Readonly<Record<string, string>>;
 
 /** Every player and every club of a day, in the order of their names. */
-export function filterOf({ players, outcomes }: DayView): DayFilter {
+export function filterOf({
+  players,
+  outcomes,
+}: {
+  readonly players: readonly { readonly comparison: { readonly player: string } }[];
+  readonly outcomes: DayView['outcomes'];
+}): DayFilter {
   const sorted = (names: readonly string[]): readonly string[] => [...new Set(names)].sort(compareCounted);
   return {
     players: sorted([

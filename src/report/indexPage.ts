@@ -1,3 +1,5 @@
+import type { PlayerComparison } from '../model/comparison.ts';
+import { DEFAULT_REPORT } from '../model/reportSettings.ts';
 import { type DayFilter, filterBlock, filterOf, marksOf, marksOfView } from './dayFilter.ts';
 import { anchorOf, fileOf, overview, shownName, type TableLink, tablesBlock } from './dayOverview.ts';
 import type { DrawnElement } from './drawing/element.ts';
@@ -13,9 +15,10 @@ import { dayText, descriptionOf, sheetTitle } from './playerSheet.ts';
 import { qualitySection } from './qualitySection.ts';
 import { groupWords } from './sentences/groupWords.ts';
 import { counted } from './sentences/numbers.ts';
-import { spokenDay } from './spoken.ts';
+import { spoken } from './spoken.ts';
 import type { DayView, PlayerView } from './views.ts';
 import { fill } from './words/fill.ts';
+import { wordsOf } from './words/languages.ts';
 import type { Words } from './words/words.ts';
 
 /**
@@ -26,12 +29,46 @@ import type { Words } from './words/words.ts';
 const DAY = { text: DAY_SCRIPT, sha256: DAY_SCRIPT_SHA256 } as const;
 const WATCHED = { text: WATCHED_DAY_SCRIPT, sha256: WATCHED_DAY_SCRIPT_SHA256 } as const;
 
+/** What stands on the page of one comparison: made while its numbers are at hand, so that the page of a long day needs those of one player at a time. */
+export interface IndexPart {
+  readonly comparison: Pick<PlayerComparison, 'player' | 'name' | 'group' | 'reference'>;
+  readonly overview: readonly DrawnElement[];
+  readonly sections: readonly DrawnElement[];
+}
+
+/** The part of one comparison; `filter` is that of the whole day. */
+export function indexPart(given: PlayerView, filter: DayFilter): IndexPart {
+  const { words, view: player } = spoken(given);
+  const { make } = startPage(words, '', DAY);
+  const { player: id, name, group, reference } = player.comparison;
+  return {
+    comparison: { player: id, ...(name === undefined ? {} : { name }), group, reference },
+    overview: overview(words, make, player, filter),
+    sections: [
+      playerSection(words, make, player, filter),
+      ...qualitySection(words, make, player, marksOfView(filter, player)),
+    ],
+  };
+}
+
 /**
  * HTML text of the page. `tables`: those in the same folder. `reload_s`: of a day that is being captured, after so many seconds the page loads
  * itself anew; null: it stays. The same view gives the same bytes.
  */
-export function renderIndex(given: DayView, tables: readonly TableLink[] = [], reload_s: number | null = null): string {
-  const { words, view } = spokenDay(given);
+export function renderIndex(view: DayView, tables: readonly TableLink[] = [], reload_s: number | null = null): string {
+  const filter = filterOf(view);
+  const settings = view.settings ?? view.players[0]?.settings ?? DEFAULT_REPORT;
+  const players = view.players.map((player) => indexPart(player, filter));
+  return renderIndexOf({ ...view, settings, players }, tables, reload_s);
+}
+
+/** The same from parts that are made already, in the order of the page. */
+export function renderIndexOf(
+  view: Omit<DayView, 'players'> & { readonly players: readonly IndexPart[] },
+  tables: readonly TableLink[],
+  reload_s: number | null,
+): string {
+  const words = wordsOf((view.settings ?? DEFAULT_REPORT).language);
   const { day } = words;
   const about = groupWords(
     words,
@@ -60,16 +97,9 @@ export function renderIndex(given: DayView, tables: readonly TableLink[] = [], r
       ...filterBlock(words, make, filter),
       ...(view.players.length === 0
         ? [make('p', {}, day.noPlayer)]
-        : [make('dl', {}, ...view.players.flatMap((player) => overview(words, make, player, filter)))]),
+        : [make('dl', {}, ...view.players.flatMap((player) => player.overview))]),
     ),
-    make(
-      'main',
-      {},
-      ...view.players.flatMap((player) => [
-        playerSection(words, make, player, filter),
-        ...qualitySection(words, make, player, marksOfView(filter, player)),
-      ]),
-    ),
+    make('main', {}, ...view.players.flatMap((player) => player.sections)),
     make(
       'footer',
       { class: unused.length > 0 ? 'text others' : 'text' },

@@ -2,7 +2,7 @@ import type { PlayerComparison } from '../model/comparison.ts';
 import { DEFAULT_REPORT } from '../model/reportSettings.ts';
 import type { Trend } from '../model/trend.ts';
 import type { SessionView } from './sessionSheet.ts';
-import type { DayView, PlayerView } from './views.ts';
+import type { PlayerView } from './views.ts';
 import { wordsOf } from './words/languages.ts';
 import type { Words } from './words/words.ts';
 
@@ -36,13 +36,6 @@ function sidesIn(words: Words, comparison: PlayerComparison): PlayerComparison {
     group: { ...group, label: words.side(group.label) },
     reference: { ...reference, label: words.side(reference.label) },
   };
-}
-
-/** As `spoken`, of a day: all its views have one language. */
-export function spokenDay(day: DayView): Spoken<DayView> {
-  const settings = day.settings ?? day.players[0]?.settings ?? DEFAULT_REPORT;
-  const players = day.players.map((view) => spoken(view).view);
-  return { words: wordsOf(settings.language), view: { ...day, players } };
 }
 
 /** As `spoken`, of two days of one player. */

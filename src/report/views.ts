@@ -1,7 +1,7 @@
 import type { CoachWords } from '../model/coachWords.ts';
 import type { PlayerComparison } from '../model/comparison.ts';
 import type { ReportSettings } from '../model/reportSettings.ts';
-import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
+import type { DayOutcome, SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
 
 /** What the sheets of one player show. Everything in it is finished: the report adds words, places and ink, no number. */
 export interface PlayerView extends CoachWords {
@@ -36,6 +36,6 @@ export interface DayView {
   /** In the order of the page. */
   readonly players: readonly PlayerView[];
   /** Every trial of the day, those without a player included. */
-  readonly outcomes: readonly TrialOutcome[];
+  readonly outcomes: readonly DayOutcome[];
   readonly programVersion: string;
 }

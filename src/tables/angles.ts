@@ -57,6 +57,6 @@ export function wholeSpread({ plusMinus, placement }: Cell): number | null {
 }
 
 /** Rows by trial id; within a trial in the order of the catalogue. */
-export function* angleRows(records: readonly SwingRecord[]): Generator<AngleRow> {
+export function* angleRows(records: Iterable<SwingRecord>): Generator<AngleRow> {
   for (const record of inTrialOrder(records)) for (const cell of record.cells) yield { record, cell };
 }

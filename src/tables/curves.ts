@@ -54,7 +54,7 @@ function isShared({ shared }: CurveBase, step: number): boolean {
   });
 }
 
-export function* curveRows(records: readonly SwingRecord[]): Generator<CurveRow> {
+export function* curveRows(records: Iterable<SwingRecord>): Generator<CurveRow> {
   for (const record of inTrialOrder(records)) {
     for (const curve of record.curves) {
       for (let step = 0; step < curve.values.length; step++) yield { record, curve, step };

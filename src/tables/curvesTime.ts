@@ -49,7 +49,7 @@ export const CURVES_TIME: Table<TimeCurveRow> = {
 };
 
 /** Rows by trial id, then in the order of the catalogue, then by time; one swing is held at a time. */
-export function* timeCurveRows(records: readonly SwingRecord[], seriesOf: SeriesOf): Generator<TimeCurveRow> {
+export function* timeCurveRows(records: Iterable<SwingRecord>, seriesOf: SeriesOf): Generator<TimeCurveRow> {
   for (const record of inTrialOrder(records)) {
     const swing = seriesOf(record.head.trial);
     if (swing === null) continue;

@@ -1,6 +1,6 @@
 import { compareCodeUnits } from '../base/text.ts';
 import type { Fault } from '../model/faults.ts';
-import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
+import type { DayOutcome } from '../model/swingRecord.ts';
 import type { TrialHead } from '../model/trial.ts';
 import { TABLE_DECIMALS } from '../model/units.ts';
 import { numberColumn, type Table, textColumn } from './csv.ts';
@@ -51,14 +51,14 @@ export const FAULT_TABLE: Table<FaultRow> = {
   ],
 };
 
-/** Of the records, and of trials that have none: used static trials, refused ones. By trial id. */
-export function* faultRows(records: readonly SwingRecord[], outcomes: readonly TrialOutcome[]): Generator<FaultRow> {
-  const all = [
-    ...records.map(({ head, faults }) => ({ of: head, head, faults })),
-    ...outcomes
-      .filter(({ record }) => record === null)
-      .map((one) => ({ of: one, head: one.head ?? null, faults: one.faults })),
-  ].sort((a, b) => compareCodeUnits(a.of.trial, b.of.trial));
+/** Of the swings, and of trials without a record: used static trials, refused ones. By trial id. */
+export function* faultRows(outcomes: readonly DayOutcome[]): Generator<FaultRow> {
+  const all = outcomes
+    .map((one) => {
+      const { head = null, faults } = one.record ?? one;
+      return { of: one, head, faults };
+    })
+    .sort((a, b) => compareCodeUnits(a.of.trial, b.of.trial));
   for (const { of, head, faults } of all) {
     const rate_Hz = head?.facts.rate_Hz.value ?? null;
     for (const fault of faults ?? []) {

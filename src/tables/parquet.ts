@@ -10,11 +10,20 @@ import { tableSchema } from './tableSchema.ts';
 /** Rows that are held at once before they are packed. */
 const GROUP = 65_536;
 
+type Cell = string | number | bigint | null;
+
 const TYPES = { text: 'STRING', number: 'DOUBLE', integer: 'INT64' } as const;
 
-/** The bytes of the file; rows in the order given. The same rows give the same bytes: no clock goes in. */
-export function parquetBytes<R>(table: Table<R>, rows: Iterable<R>): Uint8Array {
-  const { name, about, columns } = table;
+/** A table's bytes while its rows come. */
+export interface ParquetStream<R> {
+  /** The bytes of every group that is full. */
+  add(rows: Iterable<R>): Generator<Uint8Array>;
+  /** The rest, with what the file ends with. */
+  end(): Uint8Array;
+}
+
+/** Bytes of a table whose rows come bit by bit. Only the cells of one group are held: whatever a row refers to may go. */
+export function parquetStream<R>({ name, about, columns }: Table<R>): ParquetStream<R> {
   const writer = new ByteWriter();
   const parquet = new ParquetWriter({
     writer,
@@ -26,12 +35,55 @@ export function parquetBytes<R>(table: Table<R>, rows: Iterable<R>): Uint8Array 
     createdBy: 'swingbasis',
     kvMetadata: [{ key: 'schema', value: JSON.stringify({ name, description: about, ...tableSchema(columns) }) }],
   });
-  for (const group of groupsOf(rows)) {
-    const columnData = columns.map((column) => ({ name: column.name, data: group.map((row) => cellOf(column, row)) }));
+  let held: Cell[][] = columns.map(() => []);
+  let count = 0;
+  const pack = (): void => {
+    const columnData = columns.map((column, i) => ({ name: column.name, data: held[i]! }));
     atOnce(parquet.write({ columnData, rowGroupSize: GROUP }));
+    held = columns.map(() => []);
+    count = 0;
+  };
+  const taken = (): Uint8Array => {
+    const bytes = writer.getBytes().slice();
+    // places in the file are counted in `offset`, which goes on
+    writer.index = 0;
+    return bytes;
+  };
+  return {
+    *add(rows) {
+      for (const row of rows) {
+        for (let i = 0; i < columns.length; i++) held[i]!.push(cellOf(columns[i]!, row));
+        count += 1;
+        if (count < GROUP) continue;
+        pack();
+        yield taken();
+      }
+    },
+    end() {
+      if (count > 0) pack();
+      atOnce(parquet.finish());
+      return taken();
+    },
+  };
+}
+
+/** The bytes of the file in pieces; rows in the order given. The same rows give the same bytes: no clock goes in. */
+export function* parquetPieces<R>(table: Table<R>, rows: Iterable<R>): Generator<Uint8Array> {
+  const stream = parquetStream(table);
+  yield* stream.add(rows);
+  yield stream.end();
+}
+
+/** The same in one piece. */
+export function parquetBytes<R>(table: Table<R>, rows: Iterable<R>): Uint8Array {
+  const pieces = [...parquetPieces(table, rows)];
+  const bytes = new Uint8Array(pieces.reduce((sum, { length }) => sum + length, 0));
+  let at = 0;
+  for (const piece of pieces) {
+    bytes.set(piece, at);
+    at += piece.length;
   }
-  atOnce(parquet.finish());
-  return writer.getBytes();
+  return bytes;
 }
 
 /** A writer into memory has nothing to wait for; should a version of it begin to, half a file must not pass as whole. */
@@ -39,18 +91,7 @@ function atOnce(written: void | Promise<void>): void {
   if (written instanceof Promise) throw new TypeError('expected bytes at once: the Parquet writer made a promise');
 }
 
-function cellOf<R>(column: Column<R>, row: R): string | number | bigint | null {
+function cellOf<R>(column: Column<R>, row: R): Cell {
   const value = column.value(row);
   return column.kind === 'integer' && typeof value === 'number' ? BigInt(Math.round(value)) : value;
-}
-
-function* groupsOf<R>(rows: Iterable<R>): Generator<readonly R[]> {
-  let group: R[] = [];
-  for (const row of rows) {
-    group.push(row);
-    if (group.length < GROUP) continue;
-    yield group;
-    group = [];
-  }
-  if (group.length > 0) yield group;
 }

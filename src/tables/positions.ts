@@ -57,7 +57,7 @@ export const POSITION_TABLE: Table<PositionRow> = {
 };
 
 /** Rows by trial id, then in the order of time. */
-export function* positionRows(records: readonly SwingRecord[]): Generator<PositionRow> {
+export function* positionRows(records: Iterable<SwingRecord>): Generator<PositionRow> {
   for (const record of inTrialOrder(records)) {
     for (const position of POSITIONS) {
       const moment = record.moments[position];

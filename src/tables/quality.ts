@@ -52,6 +52,6 @@ export const QUALITY: Table<QualityRow> = {
   ],
 };
 
-export function* qualityRows(records: readonly SwingRecord[]): Generator<QualityRow> {
+export function* qualityRows(records: Iterable<SwingRecord>): Generator<QualityRow> {
   for (const record of inTrialOrder(records)) for (const marker of record.quality) yield { record, marker };
 }

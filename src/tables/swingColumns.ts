@@ -13,7 +13,8 @@ export function swingColumns<R>(recordOf: (row: R) => SwingRecord): readonly Col
   ];
 }
 
-/** Records by trial id, the order of every table. */
-export function inTrialOrder(records: readonly SwingRecord[]): readonly SwingRecord[] {
-  return [...records].sort((a, b) => compareCodeUnits(a.head.trial, b.head.trial));
+/** Records by trial id, the order of every table; what is no list is gone through as it comes. */
+export function inTrialOrder(records: Iterable<SwingRecord>): Iterable<SwingRecord> {
+  if (!Array.isArray(records)) return records;
+  return [...(records as readonly SwingRecord[])].sort((a, b) => compareCodeUnits(a.head.trial, b.head.trial));
 }

@@ -1,25 +1,25 @@
 import { formatFixed } from '../base/format.ts';
 import { compareCodeUnits } from '../base/text.ts';
-import type { TrialOutcome } from '../model/swingRecord.ts';
+import type { DayOutcome } from '../model/swingRecord.ts';
 import type { TrialFacts } from '../model/trial.ts';
 import { TABLE_DECIMALS } from '../model/units.ts';
 import { numberColumn, type Table, textColumn } from './csv.ts';
 
-function factsOf(row: TrialOutcome): TrialFacts | null {
+function factsOf(row: DayOutcome): TrialFacts | null {
   return row.record?.head.facts ?? row.head?.facts ?? null;
 }
 
 /** Facts about lengths and axes, which a recording of sensors has not. */
-function placesOf(row: TrialOutcome): TrialFacts | null {
+function placesOf(row: DayOutcome): TrialFacts | null {
   return sourceOf(row) === 'sensors' ? null : factsOf(row);
 }
 
-function sourceOf(row: TrialOutcome): 'markers' | 'sensors' | '' {
+function sourceOf(row: DayOutcome): 'markers' | 'sensors' | '' {
   const head = row.record?.head ?? row.head ?? null;
   return head === null ? '' : (head.source ?? 'markers');
 }
 
-export const TRIALS: Table<TrialOutcome> = {
+export const TRIALS: Table<DayOutcome> = {
   name: 'trials',
   about: 'One trial of the day: what became of it and what was known of it.',
   columns: [
@@ -80,6 +80,6 @@ export const TRIALS: Table<TrialOutcome> = {
   ],
 };
 
-export function trialRows(outcomes: readonly TrialOutcome[]): readonly TrialOutcome[] {
+export function trialRows<O extends DayOutcome>(outcomes: readonly O[]): readonly O[] {
   return [...outcomes].sort((a, b) => compareCodeUnits(a.trial, b.trial));
 }

@@ -14,22 +14,40 @@ const STAMP = '1980-01-01T00:00:00';
 
 export type TableSheet = Sheet<never>;
 
-/** A table as a sheet; where its rows are too many for one, a sentence stands in their place. */
-export function sheetOf<R>(table: Table<R>, rows: Iterable<R>, most = SHEET_ROWS): TableSheet {
-  const { name, columns } = table;
+/** A sheet while its rows come; its cells are held until the workbook is made. */
+export interface SheetStream<R> {
+  add(rows: Iterable<R>): void;
+  /** The sheet; where its rows are too many for one, a sentence stands in their place. */
+  end(): TableSheet;
+}
+
+export function sheetStream<R>({ name, columns }: Table<R>, most = SHEET_ROWS): SheetStream<R> {
   const head: Row[] = [
     columns.map((column) => ({ value: column.name, fontWeight: 'bold' as const })),
     columns.map((column) => ({ value: column.unit, fontStyle: 'italic' as const })),
   ];
   const data: Row[] = [];
   let count = 0;
-  for (const row of rows) {
-    count += 1;
-    if (head.length + count <= most) data.push(columns.map((column) => cellOf(column, row)));
-  }
-  const holds = head.length + count <= most;
-  const instead = `${count} rows are more than a sheet holds; they are in ${name}.csv`;
-  return { sheet: name, stickyRowsCount: head.length, data: [...head, ...(holds ? data : [[instead]])] };
+  return {
+    add(rows) {
+      for (const row of rows) {
+        count += 1;
+        if (head.length + count <= most) data.push(columns.map((column) => cellOf(column, row)));
+      }
+    },
+    end() {
+      const holds = head.length + count <= most;
+      const instead = `${count} rows are more than a sheet holds; they are in ${name}.csv`;
+      return { sheet: name, stickyRowsCount: head.length, data: [...head, ...(holds ? data : [[instead]])] };
+    },
+  };
+}
+
+/** A table as a sheet. */
+export function sheetOf<R>(table: Table<R>, rows: Iterable<R>, most = SHEET_ROWS): TableSheet {
+  const stream = sheetStream(table, most);
+  stream.add(rows);
+  return stream.end();
 }
 
 function cellOf<R>(column: Column<R>, row: R): string | number | null {

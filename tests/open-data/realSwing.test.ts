@@ -5,6 +5,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { runDay } from '../../src/batch/runDay.ts';
 import type { SwingRecord, TrialOutcome } from '../../src/model/swingRecord.ts';
 import { openData } from '../support/openData.ts';
+import { readBack } from '../support/readBack.ts';
 import { REAL_SWING, REAL_SWING_MARKERS } from '../support/realSwing.ts';
 
 const file = openData(REAL_SWING);
@@ -36,7 +37,7 @@ describe.skipIf(file === null)('a whole real swing as a one-trial day (values re
       { onNote: () => {}, onProgress: () => {}, onWriting: () => {}, pause: async () => {} },
     );
     if (!run.ok) throw new Error(run.problems.join('\n'));
-    outcome = run.result.outcomes[0]!;
+    outcome = readBack(run.out).outcomes[0]!;
     if (outcome.record === null) throw new Error(outcome.reason);
     record = outcome.record;
   });

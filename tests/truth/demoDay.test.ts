@@ -8,14 +8,16 @@ import type { TruthRow } from '../../samples/generator/truthFile.ts';
 import { runDay } from '../../src/batch/runDay.ts';
 import type { PlayerComparison } from '../../src/model/comparison.ts';
 import { toDisplay } from '../../src/model/units.ts';
-import type { DayResult } from '../../src/pipeline/analyseDay.ts';
+import type { StoredDay } from '../../src/pipeline/storedDay.ts';
+import { comparisonsOf, readBack } from '../support/readBack.ts';
 import { type Matrix, slowShares } from '../support/slowShares.ts';
 import { ErrorTable } from '../support/truthCases.ts';
 
 const samples = new URL('../../samples/', import.meta.url).pathname;
 const PRIMARY_ROWS = 12;
 
-let result: DayResult;
+let day: StoredDay;
+let comparisons: readonly PlayerComparison[];
 let out = '';
 
 beforeAll(async () => {
@@ -33,7 +35,8 @@ beforeAll(async () => {
     { onNote: () => {}, onProgress: () => {}, onWriting: () => {}, pause: async () => {} },
   );
   if (!run.ok) throw new Error(run.problems.join('\n'));
-  result = run.result;
+  day = readBack(out);
+  comparisons = comparisonsOf(day);
 });
 
 afterAll(() => rmSync(out, { recursive: true, force: true }));
@@ -46,7 +49,7 @@ function truthOfPlayer(player: string): Readonly<Record<string, TruthRow>> {
 }
 
 function comparisonOf(player: string, source = 'markers'): PlayerComparison {
-  return result.comparisons.find((one) => one.player === player && one.part.source === source)!;
+  return comparisons.find((one) => one.player === player && one.part.source === source)!;
 }
 
 const primaryOf = (player: string, source = 'markers') =>
@@ -54,14 +57,14 @@ const primaryOf = (player: string, source = 'markers') =>
 
 describe('the demo day, from its files', () => {
   it('uses all 64 swings, 4 static trials and 3 of faces, wren’s 16 swings and 6 calibration trials of sensors, and leaves out the practice swing', () => {
-    const count = (status: string): number => result.outcomes.filter((one) => one.status === status).length;
+    const count = (status: string): number => day.outcomes.filter((one) => one.status === status).length;
     expect(count('used')).toBe(71 + 22);
     expect(count('left-out')).toBe(1);
-    expect(result.records).toHaveLength(64 + 16);
+    expect(day.records).toHaveLength(64 + 16);
   });
 
   it('finds no fault in any recording', () => {
-    expect(result.outcomes.flatMap(({ record }) => record?.faults ?? [])).toEqual([]);
+    expect(day.outcomes.flatMap(({ record }) => record?.faults ?? [])).toEqual([]);
     expect(readFileSync(join(out, 'tables/faults.csv'), 'utf8').trimEnd().split('\n')).toHaveLength(1);
   });
 
@@ -69,7 +72,7 @@ describe('the demo day, from its files', () => {
   it.each(DEMO_PLAYERS.map(({ id }) => id))('gives %s the true angles, places, times and club figures', (player) => {
     const errors = new ErrorTable();
     for (const [trial, truth] of Object.entries(truthOfPlayer(player))) {
-      const record = result.records.find((one) => one.head.trial === trial)!;
+      const record = day.records.find((one) => one.head.trial === trial)!;
       for (const [position, time_s] of Object.entries(truth.time_s)) {
         const moment = record.moments[position as 'P1']!;
         expect(moment.found, `${trial} ${position}`).toBe(true);
@@ -289,7 +292,7 @@ describe('the swings that wren also recorded with sensors', () => {
   it('give the bends and turns of pelvis and thorax within 1° RMS of the truth at every position', () => {
     const errors = new ErrorTable();
     for (const [trial, truth] of Object.entries(TRIALS)) {
-      const record = result.records.find((one) => one.head.trial === trial)!;
+      const record = day.records.find((one) => one.head.trial === trial)!;
       expect(record.datum).toEqual({
         kind: 'calibration',
         id: 'calibration wren/sensors/still on wren/0-static',
@@ -309,7 +312,7 @@ describe('the swings that wren also recorded with sensors', () => {
   it('have times between positions that are true within half a sample, 2 ms', () => {
     const errors = new ErrorTable();
     for (const [trial, truth] of Object.entries(TRIALS)) {
-      const { moments } = result.records.find((one) => one.head.trial === trial)!;
+      const { moments } = day.records.find((one) => one.head.trial === trial)!;
       const at = (position: string): number => {
         const moment = moments[position as 'P1']!;
         return moment.found ? moment.time_s : Number.NaN;

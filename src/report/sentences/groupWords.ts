@@ -5,7 +5,7 @@ import type { Words } from '../words/words.ts';
 /** What a page of comparisons is about, by what the players' first comparisons have in common. */
 export function groupWords(
   words: Words,
-  comparisons: readonly PlayerComparison[],
+  comparisons: readonly Pick<PlayerComparison, 'name' | 'group' | 'reference'>[],
 ): {
   readonly title: string;
   readonly heading: string;

@@ -5,6 +5,7 @@ import { workersFor } from '../../../src/batch/dayTrials.ts';
 import * as bad from '../../support/badAnalysis.ts';
 import { makeSmallDay, resultsOf, runSmallDay } from '../../support/batchDay.ts';
 import { scratchFolder } from '../../support/folders.ts';
+import { readBack } from '../../support/readBack.ts';
 
 const scratch = scratchFolder();
 const folder = join(scratch, 'day');
@@ -39,7 +40,7 @@ describe('a day on threads', () => {
     expect(lost.get(bad.LOOPS)).toContain('longer than 25 s');
     expect(lost.get(bad.ENDS)).toContain('its thread ended before it was done');
     expect(lost.get(bad.EATS)).toMatch(/more than 128 MB of memory/);
-    expect(run.result.records).toHaveLength(5);
+    expect(readBack(there).records).toHaveLength(5);
   }, 150_000);
 
   it('has as many threads as asked for, else one a core, and none for a few trials', () => {

@@ -102,7 +102,9 @@ describe('swings at every frame', () => {
     const copied = await run(there, false, ['csv', 'c3d', 'bids']);
     expect(copied.analysed).toEqual([]);
     const files = resultsOf(there);
-    const used = copied.day.result.records.map(({ head }) => `tables/c3d/${head.trial}.c3d`);
+    const used = copied.day.result.outcomes.flatMap(({ trial, record }) =>
+      record === null ? [] : [`tables/c3d/${trial}.c3d`],
+    );
     expect([...files.keys()].filter((path) => path.startsWith('tables/c3d/')).sort()).toEqual(used.sort());
     expect(JSON.parse(files.get('run.json')!)).toMatchObject({ options: { tables: ['csv', 'c3d', 'bids'] } });
     const motions = [...files.keys()].filter((path) => /^tables\/bids\/sub-.*_motion\.tsv$/.test(path));

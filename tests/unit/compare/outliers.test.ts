@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { outlyingLimit, outlyingSwings } from '../../../src/compare/outliers.ts';
 import { robustDistances } from '../../../src/compare/robustDistance.ts';
 import { DEFAULT_COMPARE } from '../../../src/model/dayPlan.ts';
-import type { SwingRecord } from '../../../src/model/swingRecord.ts';
+import type { SwingRecord, TrialOutcome } from '../../../src/model/swingRecord.ts';
 import { createRandom } from '../../../src/numeric/random.ts';
 import { pointOut } from '../../../src/pipeline/judgeDay.ts';
 import { doubtText } from '../../../src/report/sentences/doubts.ts';
@@ -125,7 +125,7 @@ describe('outlying swings', () => {
         trial, file, sha256: '', player, club, kind, set, role, status: 'used' as const, reason: '', record, diagnostics: [],
       }; // biome-ignore format: one glance
     });
-    const pointed = pointOut(outcomes, DEFAULT_COMPARE);
+    const pointed = pointOut<TrialOutcome>(outcomes, records, DEFAULT_COMPARE);
     expect(pointed.map(({ status, record }) => [status, record])).toEqual(records.map((record) => ['used', record]));
     expect(pointed.filter(({ outlying }) => outlying !== undefined).map(({ trial }) => trial)).toEqual(['wren-d03']);
     const words = doubtText(EN, pointed.find(({ trial }) => trial === 'wren-d03')!);

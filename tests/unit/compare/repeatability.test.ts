@@ -1,8 +1,10 @@
 import { expect, test } from 'vitest';
-import { repeatabilityRows } from '../../../src/compare/repeatability.ts';
+import { repeatabilityOf, repeatabilitySwing } from '../../../src/compare/repeatability.ts';
 import type { SwingRecord } from '../../../src/model/swingRecord.ts';
 import { createRandom } from '../../../src/numeric/random.ts';
 import { cellOf, swingRecord } from '../../support/swingRecords.ts';
+
+const rowsOf = (records: readonly SwingRecord[]) => repeatabilityOf(records.flatMap(repeatabilitySwing));
 
 /** Swings of one player in the order given; null is a value that is missing. */
 function swingsOf(player: string, values: readonly (number | null)[], kind: 'iron' | 'driver' = 'iron'): SwingRecord[] {
@@ -31,7 +33,7 @@ test('the first swings of each player, as many as the poorest has: numbers of a 
     ...swingsOf('robin', [3]), // one swing tells nothing of scatter
     ...swingsOf('dunnock', [70, 80], 'driver'),
   ];
-  const rows = repeatabilityRows(records);
+  const rows = rowsOf(records);
   // zero by definition at P1: no row
   expect(rows).toHaveLength(1);
   const [row] = rows;
@@ -44,15 +46,15 @@ test('the first swings of each player, as many as the poorest has: numbers of a 
   // last less first: −1, −4, 0, −1, −1, 1
   expect(row!.shift).toBeCloseTo(-1, 12);
   expect(row!.limitHigh - row!.shift).toBeCloseTo(row!.shift - row!.limitLow, 12);
-  expect(repeatabilityRows([...records].reverse())).toEqual(rows);
+  expect(rowsOf([...records].reverse())).toEqual(rows);
 });
 
 test('two players, or sensors, are no day to tell repeatability from', () => {
   const three = ['heron', 'osprey', 'wren'].flatMap((player) => swingsOf(player, [1, 2, player.length]));
-  expect(repeatabilityRows(three)).toHaveLength(1);
-  expect(repeatabilityRows(three.filter(({ head }) => head.player !== 'wren'))).toEqual([]);
+  expect(rowsOf(three)).toHaveLength(1);
+  expect(rowsOf(three.filter(({ head }) => head.player !== 'wren'))).toEqual([]);
   const sensors = three.map((record) => ({ ...record, head: { ...record.head, source: 'sensors' as const } }));
-  expect(repeatabilityRows(sensors)).toEqual([]);
+  expect(rowsOf(sensors)).toEqual([]);
 });
 
 test('players 5° apart with swings of 1° have a correlation near 25/26, and nobody shifts', () => {
@@ -64,7 +66,7 @@ test('players 5° apart with swings of 1° have a correlation near 25/26, and no
       Array.from({ length: 5 }, () => level + random.normal()),
     );
   }).flat();
-  const [row] = repeatabilityRows(records);
+  const [row] = rowsOf(records);
   // thirty players leave about 0.015 of uncertainty at such a correlation
   expect(Math.abs(row!.single[2] - 25 / 26)).toBeLessThan(0.04);
   expect(Math.abs(row!.sem - 1)).toBeLessThan(0.15);

@@ -10,8 +10,10 @@ import { reread } from '../../../src/model/storedRecord.ts';
 import { storedRunSchema } from '../../../src/model/storedRun.ts';
 import type { SwingRecord, TrialOutcome } from '../../../src/model/swingRecord.ts';
 import type { MarkerQuality } from '../../../src/model/trial.ts';
-import { type JudgedBy, judgeDay } from '../../../src/pipeline/judgeDay.ts';
+import { qualityOf } from '../../../src/model/trialQuality.ts';
+import { type JudgedBy, judgeDay as judgeBriefs } from '../../../src/pipeline/judgeDay.ts';
 import { runRecordText } from '../../../src/pipeline/runRecord.ts';
+import { briefOf, briefOutcome } from '../../../src/pipeline/swingBrief.ts';
 import { trialPlan } from '../../support/plans.ts';
 import { allMoments, cellOf, momentOf, notFound, swingRecord } from '../../support/swingRecords.ts';
 
@@ -44,6 +46,12 @@ function outcome(record: SwingRecord, changes: Partial<TrialOutcome> = {}): Tria
   return {
     trial, file, sha256, player, club, kind, set, role, status: 'used', reason: '', record, diagnostics: [], ...changes,
   }; // biome-ignore format: one glance
+}
+
+/** Outcomes as the day holds them; the quality of what is rejected comes from the whole record. */
+function judgeDay(outcomes: readonly TrialOutcome[], plan: JudgedBy) {
+  const whole = new Map(outcomes.map(({ trial, record }) => [trial, record]));
+  return judgeBriefs(outcomes.map(briefOutcome), plan, ({ trial }) => qualityOf(whole.get(trial)!));
 }
 
 function rulesOf(record: SwingRecord, plan: Partial<JudgedBy> = {}): readonly GateRuleId[] {
@@ -210,7 +218,7 @@ describe('the verdict', () => {
   it('a swing for review stays used and keeps its record', () => {
     const record = swing(missing('P1'));
     const [judged] = judgeDay([outcome(record)], { trials: [] });
-    expect(judged).toMatchObject({ status: 'used', reason: '', record, gate: { verdict: 'review' } });
+    expect(judged).toMatchObject({ status: 'used', reason: '', record: briefOf(record), gate: { verdict: 'review' } });
     expect(judged!.gate!.reasons[0]!.text).toBe('address (P1) was not found: needs the shaft');
   });
   it('is forced either way by the day file, with its note, and what was found stays', () => {
@@ -221,7 +229,7 @@ describe('the verdict', () => {
       { id: good.head.trial, gate: 'reject' as const, note: 'topped' },
     ];
     const [accepted, refused] = judgeDay([outcome(bad), outcome(good)], { trials });
-    expect(accepted).toMatchObject({ status: 'used', record: bad });
+    expect(accepted).toMatchObject({ status: 'used', record: briefOf(bad) });
     expect(accepted!.gate).toMatchObject({ verdict: 'accept', setBy: 'day file', note: 'radar says 43' });
     expect(accepted!.gate!.reasons.map(({ rule }) => rule)).toEqual(['head-speed-high']);
     expect(refused).toMatchObject({ status: 'rejected', record: null, reason: 'rejected by hand: topped' });
@@ -234,7 +242,7 @@ describe('the verdict', () => {
       status: 'failed',
       reason: 'too short; gate: accept cannot help, since nothing could be worked out',
     });
-    expect(judgeDay([failed], { trials: [] })[0]).toBe(failed);
+    expect(judgeDay([failed], { trials: [] })[0]).toEqual(failed);
   });
   it('does not depend on the order of the outcomes, and leaves its input alone', () => {
     const first = swing();

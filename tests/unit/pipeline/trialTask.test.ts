@@ -9,6 +9,7 @@ import { createWorkspace } from '../../../src/numeric/workspace.ts';
 import { analyseDay, type DayOptions } from '../../../src/pipeline/analyseDay.ts';
 import { createDayBasis } from '../../../src/pipeline/dayBasis.ts';
 import type { DayIo, OpenSource } from '../../../src/pipeline/io.ts';
+import { briefOutcome, MemoryShelf } from '../../../src/pipeline/swingBrief.ts';
 import type { TrialRunner } from '../../../src/pipeline/trialRunner.ts';
 import { failedTask, runTask, type TaskDone, type TrialMemory, taskOf } from '../../../src/pipeline/trialTask.ts';
 import { recordOf } from '../tables/fixture.ts';
@@ -51,13 +52,16 @@ function ioOf(more: Partial<OpenSource> = {}): DayIo {
 function throughCopies(): { readonly runner: TrialRunner; readonly order: string[] } {
   const ws = createWorkspace();
   const order: string[] = [];
+  const shelf = new MemoryShelf();
   const one: TrialRunner['one'] = async (task) => {
     order.push(task.trial.id);
-    return structuredClone(runTask(structuredClone(task), { io: ioOf(), ws, analyse: QUICK.analyse! }));
+    const done = structuredClone(runTask(structuredClone(task), { io: ioOf(), ws, analyse: QUICK.analyse! }));
+    return { ...done, outcome: shelf.take(done.outcome) };
   };
   return {
     order,
     runner: {
+      shelf,
       one,
       async all(trials, taskFor, onDone) {
         for (const trial of [...trials].reverse()) onDone(await one(taskFor(trial)));
@@ -98,12 +102,16 @@ describe('a trial as a task', () => {
     };
     const day = async (analyse: NonNullable<DayOptions['analyse']>) => {
       const ws = createWorkspace();
-      const one: TrialRunner['one'] = async (task) => runTask(task, { io: ioOf(), ws, analyse, memory });
+      const shelf = new MemoryShelf();
+      const one: TrialRunner['one'] = async (task) => {
+        const done = runTask(task, { io: ioOf(), ws, analyse, memory });
+        return { ...done, outcome: shelf.take(done.outcome) };
+      };
       const recalled: boolean[] = [];
       const all: TrialRunner['all'] = async (trials, taskFor, onDone) => {
         for (const trial of trials) onDone(await one(taskFor(trial)));
       };
-      const options = { ...SETTINGS, runner: { one, all } };
+      const options = { ...SETTINGS, runner: { shelf, one, all } };
       const result = await analyseDay(PLAN, ioOf(), options, (progress) => recalled.push(progress.recalled));
       return { result, recalled };
     };
@@ -135,7 +143,10 @@ describe('a trial as a task', () => {
     const { runner } = throughCopies();
     const lost: TrialRunner = {
       ...runner,
-      one: async (task) => ({ ...failedTask(task, 'too slow'), recalled: false }),
+      one: async (task) => {
+        const { outcome, basis } = failedTask(task, 'too slow');
+        return { outcome: briefOutcome(outcome), basis, recalled: false };
+      },
     };
     const { outcomes } = await analyseDay(PLAN, ioOf(), { ...SETTINGS, runner: lost });
     expect(outcomes.map(({ trial, status }) => `${trial} ${status}`)).toEqual(['a used', 'b used', 'static failed']);

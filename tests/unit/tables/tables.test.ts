@@ -314,7 +314,9 @@ describe('faults', () => {
       },
       { code: 'marker-moved', markers: ['IJ', 'PX'], frames: [], action: 'kept', detail: 'by 12 mm' },
     ] as const;
-    const lines = textOf('faults', { records: [{ ...recordOf('a'), faults }] }).split('\r\n');
+    const lines = textOf('faults', { outcomes: [outcomeOf('a', { record: { ...recordOf('a'), faults } })] }).split(
+      '\r\n',
+    );
     // the fixture has 240 frames a second
     expect(lines.slice(1)).toEqual([
       "auk,a,marker-sticks,C7,24,47,0.10000,0.19583,removed,'=5 mm",
