@@ -66,10 +66,16 @@ function valueText(words: Words, result: CheckpointResult, labels: Labels): stri
     return fill(words.checkpoints.noValue, { what: capital(whatText(words, result)), reason: result.reason });
   }
   const decimals = quantityById(result.checkpoint.quantity).decimals;
-  const { eachMeets, noneMeets, someMeet, notMeasured, value: template } = words.checkpoints;
+  const { eachMeets, noneMeets, someMeet, notMeasured, scatterOfSwings, value: template } = words.checkpoints;
   const inside = [
     counted(words, n, 'swing'),
-    ...(sd === null ? [] : [`SD ${unit === 'position' ? plain(words, sd, 2) : withUnit(words, sd, decimals, unit)}`]),
+    ...(sd === null
+      ? []
+      : [
+          fill(scatterOfSwings, {
+            sd: unit === 'position' ? plain(words, sd, 2) : withUnit(words, sd, decimals, unit),
+          }),
+        ]),
     ...(swingsMet === null
       ? []
       : [swingsMet === n ? eachMeets : swingsMet === 0 ? noneMeets : fill(someMeet, { n: swingsMet })]),

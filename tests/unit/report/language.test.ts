@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { stepName } from '../../../src/compare/curveDifferences.ts';
 import { CATALOGUE } from '../../../src/model/catalogue.ts';
 import { renderIndex } from '../../../src/report/indexPage.ts';
 import { renderPlayerPage } from '../../../src/report/page/playerPage.ts';
@@ -85,6 +86,15 @@ describe('German', () => {
     expect(text).not.toMatch(/\d\.\d°/);
     for (const html of [renderPlayerPage(view), renderIndex({ ...fixtureDay(), players: [view] })])
       expect(html).toContain('<html lang="de">');
+  });
+
+  it('says every stretch of a curve in its own words', () => {
+    const places = Array.from({ length: 81 }, (_, step) => stepName(step));
+    const stretches = places.flatMap((first) => [first, ...places.slice(0, 12).map((last) => `${first} to ${last}`)]);
+    const said = stretches.map((name) => DE.sheet.curves.stretch(name));
+    expect(said.filter((text) => /half-way|shortly|before|after|\bto\b/.test(text))).toEqual([]);
+    expect(DE.sheet.curves.stretch('shortly before P7 to half-way P8–P9')).toBe('von kurz vor P7 bis halbwegs P8–P9');
+    expect(DE.sheet.curves.stretch('shortly after P4')).toBe('kurz nach P4');
   });
 
   it('names a side by nothing but its own table', () => {

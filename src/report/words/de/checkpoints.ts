@@ -20,6 +20,7 @@ export const CHECKPOINTS = {
   },
   noValue: '{what}: {reason}.',
   value: '{what} {value} ({about}).',
+  scatterOfSwings: 'SD {sd}',
   notMeasured: 'Nicht gemessen: {reason}.',
   eachMeets: 'jeder erfüllt sie',
   noneMeets: 'keiner erfüllt sie',

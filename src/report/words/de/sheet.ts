@@ -36,8 +36,12 @@ export const SHEET = {
     missing: 'aus diesen Aufnahmen nicht verfügbar',
     differs: '; die Kurven weichen {stretches} voneinander ab',
     stretch: (name: string): string => {
-      if (name.includes(' to ')) return `von ${name.replace(' to ', ' bis ')}`;
-      return name.startsWith('P') ? `bei ${name}` : name.replace('half-way', 'halbwegs');
+      const said = name
+        .replaceAll('half-way', 'halbwegs')
+        .replaceAll('shortly before', 'kurz vor')
+        .replaceAll('shortly after', 'kurz nach');
+      if (name.includes(' to ')) return `von ${said.replace(' to ', ' bis ')}`;
+      return name.startsWith('P') ? `bei ${said}` : said;
     },
   },
   impact: {

@@ -30,6 +30,7 @@ export const CHECKPOINTS = {
   },
   noValue: '{what}: {reason}.',
   value: '{what} {value} ({about}).',
+  scatterOfSwings: 'SD {sd}',
   notMeasured: 'Not measured: {reason}.',
   eachMeets: 'each meets it',
   noneMeets: 'none meets it',
