@@ -92,6 +92,7 @@ function basisOf(day: StoredDay, { records }: PlayerDay, id: string): ArchivedBa
       .filter((club) => used.has(club.id))
       .map(({ id: club, kind, length_m }) => ({ id: club, kind, length_m })),
     options: { margins, primary, ...(reapplication === undefined ? {} : { reapplication }) },
+    ...(day.report === undefined ? {} : { report: day.report }),
   };
 }
 

@@ -74,7 +74,7 @@ export async function runTrend(
     leftOut.length === 0
       ? trend
       : { ...trend, notes: [...trend.notes, `left out, since other tables made them: ${datesOf(leftOut)}`] };
-  await writeOutput(out, renderTrend(told, run), pause, 'compare');
+  await writeOutput(out, renderTrend(told, run, days[days.length - 1]!.basis.report), pause, 'compare');
   return { trend: told, out, leftOut };
 }
 

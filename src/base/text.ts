@@ -75,6 +75,14 @@ export function shownText(text: string): string {
   return text.replace(UNSEEN, '\ufffd').replace(PILE, '');
 }
 
+/** Between a number and its unit. 'in' after a number may also be the preposition, which does no harm there. */
+const BEFORE_UNIT = /(?<=\d) (?=(?:%|(?:mm|m\/s|mph|in|s|ms|kg|N|Hz)(?![\p{L}\d])))/gu;
+
+/** Text whose numbers stay on the line of their units. */
+export function withUnitsKept(text: string): string {
+  return text.replace(BEFORE_UNIT, '\u00a0');
+}
+
 const ENTITIES: Readonly<Record<string, string>> = {
   '&': '&amp;',
   '<': '&lt;',

@@ -1,7 +1,9 @@
 /** What an archive of processed days says of itself: its list of days, and what the comparisons of a player's day rest on. Declared once. */
 import * as z from 'zod';
 import type { ClubPlan, CompareOptions, PlayerPlan } from './dayPlan.ts';
+import type { ReportSettings } from './reportSettings.ts';
 import { FILE_ID } from './storedRecord.ts';
+import { storedReport } from './storedReport.ts';
 import { CLUB_KINDS } from './swingSelector.ts';
 
 /** Of the folders and of the list; raised when a program of before could not read them. */
@@ -50,6 +52,8 @@ export interface ArchivedBasis {
   /** Those of the player's swings. */
   readonly clubs: readonly Pick<ClubPlan, 'id' | 'kind' | 'length_m'>[];
   readonly options: Pick<CompareOptions, 'margins' | 'primary' | 'reapplication'>;
+  /** How the day's report was written; absent: as by default. */
+  readonly report?: ReportSettings;
 }
 
 const count = z.number().int().min(0);
@@ -91,4 +95,5 @@ export const archivedBasisSchema = z.looseObject({
     primary: z.array(z.string()),
     reapplication: z.record(z.string(), z.number().min(0)).optional(),
   }),
+  report: storedReport.optional(),
 }) as unknown as z.ZodType<ArchivedBasis>;

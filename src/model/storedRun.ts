@@ -7,8 +7,9 @@ import type { ClubPlan, CompareOptions, PlayerPlan } from './dayPlan.ts';
 import type { Gate } from './gates.ts';
 import type { Outlying } from './outlying.ts';
 import { NOTE_POSITIONS, POSITIONS } from './positions.ts';
-import { LANGUAGES, LENGTH_UNITS, type ReportSettings, SPEED_UNITS } from './reportSettings.ts';
+import type { ReportSettings } from './reportSettings.ts';
 import { FILE_ID, storedQuality } from './storedRecord.ts';
+import { storedReport } from './storedReport.ts';
 import type { TrialOutcome } from './swingRecord.ts';
 import { CLUB_KINDS, type GroupComparison, type SwingSelector } from './swingSelector.ts';
 import { UNITS } from './units.ts';
@@ -102,13 +103,7 @@ const comparison = z.looseObject({
     reapplication: z.record(z.string(), z.number().min(0)).optional(),
   }),
   groups: z.array(z.looseObject({ name: fileId, of: selector, against: selector })),
-  report: z
-    .looseObject({
-      speed: z.enum(SPEED_UNITS),
-      length: z.enum(LENGTH_UNITS),
-      language: z.enum(LANGUAGES).default('en'),
-    })
-    .optional(),
+  report: storedReport.optional(),
 });
 
 const withoutRecord = z.looseObject({

@@ -11,6 +11,7 @@ import { inReportUnits } from '../report/reportUnits.ts';
 import type { DayView, PlayerView } from '../report/views.ts';
 import type { JudgedDay, PlayerResult } from './analyseDay.ts';
 import { filterText } from './filterText.ts';
+import { outcomeInReportUnits } from './outcomeUnits.ts';
 import { firstOfPart, partsOfTrials, type TrialAbout } from './trialParts.ts';
 
 /** What a view is made of, whether a day was just analysed or is read back. */
@@ -90,7 +91,8 @@ export function aboutTrials(plan: DayPlan): (outcome: DayOutcome) => TrialAbout 
 }
 
 export function viewOf(source: ViewSource): DayView {
-  const { day, date, outcomes, records, comparisons } = source;
+  const { day, date, records, comparisons } = source;
+  const outcomes = source.outcomes.map((outcome) => outcomeInReportUnits(outcome, source.report));
   const programVersion = `${source.program.name} ${source.program.version}`;
   const partOf = partsOfTrials(outcomes, comparisons, source.about);
   const players = comparisons.map((comparison): PlayerView => {

@@ -20,7 +20,10 @@ export async function* renderSessions(
   const { renderSessionSheet } = await import('../report/sessionSheet.ts');
   const { renderSessionPage, sessionSheetFile } = await import('../report/sessionPage.ts');
   const programVersion = `${run.program.name} ${run.program.version}`;
-  const views = comparisons.map((comparison) => ({ comparison, notes, programVersion, settings }));
+  const { sessionInReportUnits } = await import('../report/sessionUnits.ts');
+  const views = comparisons.map((own) => {
+    return { comparison: sessionInReportUnits(own, settings), notes, programVersion, settings };
+  });
   for (const view of views) yield { path: sessionSheetFile(view), text: [renderSessionSheet(view)] };
   yield { path: 'index.html', text: [renderSessionPage(views, notes, programVersion)] };
   yield { path: 'run.json', text: [comparisonRunText(run)] };

@@ -1,4 +1,4 @@
-import { shownText } from '../base/text.ts';
+import { shownText, withUnitsKept } from '../base/text.ts';
 import { DrawnElement, htmlText } from './drawing/element.ts';
 import { SHEETS_STYLE, SHEETS_STYLE_SHA256 } from './page/script.generated.ts';
 import type { Words } from './words/words.ts';
@@ -69,6 +69,6 @@ export function startPage(words: Words, title: string, script: PageScript | null
 function make(name: string, attributes: Readonly<Record<string, string>>, ...children: readonly Child[]): DrawnElement {
   const element = new DrawnElement(name);
   for (const [key, value] of Object.entries(attributes)) element.set(key, shownText(value));
-  for (const child of children) element.append(typeof child === 'string' ? shownText(child) : child);
+  for (const child of children) element.append(typeof child === 'string' ? withUnitsKept(shownText(child)) : child);
   return element;
 }

@@ -6,7 +6,7 @@ import { fromDisplay, toDisplay, type Unit } from '../model/units.ts';
 
 /** A comparison in the units of the report. Verdicts, p-values, ratios and curves stay as they are. */
 export function inReportUnits(comparison: PlayerComparison, settings: ReportSettings): PlayerComparison {
-  const change = (unit: Unit): Change => changeOf(unit, reportUnit(unit, settings));
+  const change = (unit: Unit): UnitChange => unitChange(unit, settings);
   return {
     ...comparison,
     rows: comparison.rows.map((row) => rowIn(row, change(row.unit))),
@@ -34,22 +34,24 @@ export function inReportUnits(comparison: PlayerComparison, settings: ReportSett
 }
 
 /** From one unit to another of the same dimension. */
-interface Change {
+export interface UnitChange {
   readonly unit: Unit;
   readonly value: (value: number) => number;
   readonly orNull: (value: number | null) => number | null;
 }
 
-function changeOf(from: Unit, unit: Unit): Change {
+/** From the unit of the tables to that of the report. */
+export function unitChange(from: Unit, settings: ReportSettings): UnitChange {
+  const unit = reportUnit(from, settings);
   const value = (own: number): number => (from === unit ? own : toDisplay(fromDisplay(own, from), unit));
   return { unit, value, orNull: (own) => (own === null ? null : value(own)) };
 }
 
-function differenceIn<T extends { readonly difference: number; readonly unit: Unit }>(one: T, change: Change): T {
+function differenceIn<T extends { readonly difference: number; readonly unit: Unit }>(one: T, change: UnitChange): T {
   return { ...one, unit: change.unit, difference: change.value(one.difference) };
 }
 
-function rowIn(row: ComparisonRow, { unit, orNull, value }: Change): ComparisonRow {
+function rowIn(row: ComparisonRow, { unit, orNull, value }: UnitChange): ComparisonRow {
   if (unit === row.unit) return row;
   return {
     ...row,
@@ -74,7 +76,7 @@ function rowIn(row: ComparisonRow, { unit, orNull, value }: Change): ComparisonR
   };
 }
 
-function trendIn(trend: LengthTrend, value: Change['value']): LengthTrend {
+function trendIn(trend: LengthTrend, value: UnitChange['value']): LengthTrend {
   return {
     ...trend,
     slopePer10cm: value(trend.slopePer10cm),
@@ -87,13 +89,13 @@ function trendIn(trend: LengthTrend, value: Change['value']): LengthTrend {
   };
 }
 
-function marksIn(marks: SwingMarks, { unit, value, orNull }: Change): SwingMarks {
+function marksIn(marks: SwingMarks, { unit, value, orNull }: UnitChange): SwingMarks {
   const side = (own: SwingMarks['group']): SwingMarks['group'] =>
     own.map((mark) => ({ ...mark, value: value(mark.value), plusMinus: orNull(mark.plusMinus) }));
   return { ...marks, unit, group: side(marks.group), reference: side(marks.reference) };
 }
 
-function checkpointIn(result: CheckpointResult, { unit, orNull }: Change): CheckpointResult {
+function checkpointIn(result: CheckpointResult, { unit, orNull }: UnitChange): CheckpointResult {
   const { rule } = result.checkpoint;
   const own =
     rule.kind === 'reference'

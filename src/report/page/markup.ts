@@ -1,4 +1,4 @@
-import { escapeXml } from '../../base/text.ts';
+import { escapeXml, withUnitsKept } from '../../base/text.ts';
 
 /** Pieces of HTML as text. Text given to `tag` can only ever be text; what is passed to `raw` must be of this program's own making. */
 export interface Markup {
@@ -25,7 +25,7 @@ export function tag(name: string, attributes: MarkupAttributes, ...children: rea
 export function join(children: readonly Child[]): Markup {
   let html = '';
   for (const child of children) {
-    if (child !== null) html += typeof child === 'string' ? escapeXml(child) : child.html;
+    if (child !== null) html += typeof child === 'string' ? escapeXml(withUnitsKept(child)) : child.html;
   }
   return { html };
 }

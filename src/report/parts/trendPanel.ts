@@ -6,7 +6,7 @@ import type { Estimate } from '../../model/sessions.ts';
 import type { Trend, TrendPoint, TrendSeries } from '../../model/trend.ts';
 import { add, type Box, coordinate, rule, type Sheet, write } from '../drawing/draw.ts';
 import { COLOUR, IRONS_DASH } from '../drawing/theme.ts';
-import { plain, unitText } from '../sentences/numbers.ts';
+import { decimalsIn, plain, unitText } from '../sentences/numbers.ts';
 import { capital } from '../sentences/ranking.ts';
 import { marginText, versionChanges } from '../sentences/trendWords.ts';
 import { placedLabel } from '../sentences/words.ts';
@@ -77,7 +77,7 @@ function drawPlot(
   const room = high === low ? 1 : 0.06 * (high - low);
   const scale = scaleLinear([low - room, high + room], [box.y + box.height, box.y]);
   if (isGap) drawMargin(sheet, margin, box, scale);
-  const { decimals } = quantityById(series.quantity);
+  const decimals = decimalsIn(quantityById(series.quantity).decimals, series.unit);
   for (const tick of ticksOf(scale.ticks(3), decimals)) {
     const y = scale(tick);
     rule(sheet, sheet.root, box.x - 2, y, box.x, y, { stroke: COLOUR.hairline, 'stroke-width': 0.6 });

@@ -3,7 +3,7 @@ import type { Estimate } from '../../model/sessions.ts';
 import type { Trend, TrendPoint, TrendSeries } from '../../model/trend.ts';
 import { fill } from '../words/fill.ts';
 import type { Words } from '../words/words.ts';
-import { counted, plain, signed, unitText } from './numbers.ts';
+import { counted, decimalsIn, plain, signed, unitText } from './numbers.ts';
 import { sessionHeadline, sessionSupport } from './sessionWords.ts';
 
 /** A season in sentences made from the numbers. */
@@ -54,7 +54,7 @@ export function estimateText(
   isSigned = false,
 ): string {
   if (value === null) return '–';
-  const { decimals } = quantityById(quantity);
+  const decimals = decimalsIn(quantityById(quantity).decimals, unit);
   const shown = (number: number): string =>
     isSigned ? signed(words, number, decimals) : plain(words, number, decimals);
   const interval =
@@ -66,7 +66,7 @@ export function estimateText(
 export function marginText(words: Words, { points, quantity, unit }: TrendSeries): string {
   const change = [...points].reverse().find((point: TrendPoint) => point.change !== null)?.change?.group;
   if (change === undefined || change.margin === null) return '';
-  const { decimals } = quantityById(quantity);
+  const decimals = decimalsIn(quantityById(quantity).decimals, unit);
   const shown = (value: number): string => `${plain(words, value, decimals)}${unitText(unit)}`;
   const part = change.reapplication > 0 ? fill(words.trend.marginPart, { part: shown(change.reapplication) }) : '';
   return fill(words.trend.margin, { margin: shown(change.margin), part });

@@ -1,7 +1,17 @@
 import { JSDOM } from 'jsdom';
 import { describe, expect, it } from 'vitest';
+import { compareSessions } from '../../../src/compare/sessions.ts';
+import { trendOf } from '../../../src/compare/trend.ts';
+import { coachWordsOf } from '../../../src/model/coachWords.ts';
 import type { PlayerComparison } from '../../../src/model/comparison.ts';
+import { DEFAULT_COMPARE } from '../../../src/model/dayPlan.ts';
 import type { ReportSettings } from '../../../src/model/reportSettings.ts';
+import type { SwingRecord, TrialOutcome } from '../../../src/model/swingRecord.ts';
+import { viewOf } from '../../../src/pipeline/dayView.ts';
+import { judgeDay } from '../../../src/pipeline/judgeDay.ts';
+import { renderSessions } from '../../../src/pipeline/renderSessions.ts';
+import { renderTrend } from '../../../src/pipeline/renderTrend.ts';
+import { renderIndex } from '../../../src/report/indexPage.ts';
 import { renderPlayerPage } from '../../../src/report/page/playerPage.ts';
 import { renderPlayerDetails } from '../../../src/report/playerDetails.ts';
 import { renderPlayerSheet } from '../../../src/report/playerSheet.ts';
@@ -9,6 +19,7 @@ import { inReportUnits } from '../../../src/report/reportUnits.ts';
 import type { PlayerView } from '../../../src/report/views.ts';
 import { fixtureView } from '../../support/reportFixture.ts';
 import { parseSvg } from '../../support/svgText.ts';
+import { swingRecord } from '../../support/swingRecords.ts';
 
 const US: ReportSettings = { speed: 'mph', length: 'in', language: 'en' };
 
@@ -75,5 +86,156 @@ describe('units of the report', () => {
     expect(units).toContain('mph');
     expect(units).not.toContain('mm');
     expect(units).not.toContain('m/s');
+  });
+});
+
+/** Text that a reader sees: of SVG with what is read out of it, of HTML with what stands for its pictures. */
+function seen(file: string): string {
+  if (file.startsWith('<?xml')) {
+    return [...parseSvg(file).querySelectorAll('text, title, desc')].map((text) => text.textContent).join('\n');
+  }
+  const page = new JSDOM(file).window.document;
+  for (const element of page.querySelectorAll('script, style')) element.remove();
+  const pictures = [...page.querySelectorAll('[alt]')].map((picture) => picture.getAttribute('alt'));
+  return [page.body.textContent, ...pictures].join('\n');
+}
+
+/** Metric units as a reader would see them; margins are coded in those of the catalogue. */
+function metricIn(file: string): readonly string[] {
+  return [...seen(file).matchAll(/.{0,40}(?:\bm\/s\b|[\d,][ \u00a0]mm\b).{0,20}/g)]
+    .map(([text]) => text)
+    .filter((text) => !text.includes('of the mean'));
+}
+
+const PRIMARY = ['club.head_speed@swing', 'thorax.to_target@P7', 'pelvis.forward_bend@P4'];
+
+/** Eight swings of the driver, eight of an iron; the driver is `gap` faster and further, display units. */
+function madeDay(gap: number, level: number): readonly SwingRecord[] {
+  return Array.from({ length: 16 }, (_, i) => {
+    const isDriver = i < 8;
+    const own = level + (isDriver ? gap : 0) + 0.3 * Math.sin(7 * i);
+    const values = Object.fromEntries(PRIMARY.map((key, k) => [key, 20 * (k + 1) + own + 0.1 * Math.cos(5 * i + k)]));
+    const club = isDriver ? 'driver' : 'iron7';
+    return swingRecord({ trial: `t${i + 10}`, club, kind: isDriver ? 'driver' : 'iron', order: i, values });
+  });
+}
+
+const PLAN = {
+  player: { id: 'wren', hand: 'right' },
+  options: { ...DEFAULT_COMPARE, primary: PRIMARY, resamples: 100 },
+  reapplication: {},
+} as const;
+const DATED = [['2026-05-16', 30], ['2026-06-30', 22], ['2026-09-12', 15]].map(([date, gap], i) => {
+  return { date: String(date), version: '0.1.0', records: madeDay(Number(gap), i), clubs: [], stills: [] };
+}); // biome-ignore format: a day each
+// biome-ignore format: one glance
+const RUN = { program: { name: 'swingbasis', version: '0.1.0' }, libraries: [], days: [], options: {}, inputs: [], tables: [] };
+
+/** Pages and drawings of an output folder, and its tables. */
+async function filesOf(files: ReturnType<typeof renderTrend>): Promise<ReadonlyMap<string, string>> {
+  const all = new Map<string, string>();
+  for await (const { path, text } of files) all.set(path, [...(text as Iterable<string>)].join(''));
+  return all;
+}
+const drawn = (files: ReadonlyMap<string, string>) => [...files].filter(([path]) => /\.(svg|html)$/.test(path));
+
+describe('two days in miles per hour and inches', () => {
+  const comparison = compareSessions(DATED[0]!, DATED[2]!, PLAN);
+  const result = { comparisons: [comparison], notes: [] } as unknown as Parameters<typeof renderSessions>[0];
+  const run = RUN as unknown as Parameters<typeof renderSessions>[1];
+
+  it('have no metric unit in sheet and page, and the gap of the tables by the definition of the mile', async () => {
+    const [us, si] = [await filesOf(renderSessions(result, run, US)), await filesOf(renderSessions(result, run))];
+    expect(drawn(us).map(([path]) => path)).toEqual(['players/wren-2026-05-16-2026-09-12.svg', 'index.html']);
+    for (const [path, file] of drawn(us)) expect(metricIn(file), path).toEqual([]);
+    for (const [path, file] of drawn(si)) expect(metricIn(file).length, path).toBeGreaterThan(0);
+    const row = comparison.rows.find(({ quantity }) => quantity === 'club.head_speed')!;
+    const sheet = seen(us.get('players/wren-2026-05-16-2026-09-12.svg')!);
+    const mph = (value: number | null) => `+${((value! * 3600) / 1609.344).toFixed(1)} mph`;
+    expect(sheet).toContain(`${mph(row.before.gap.value)}, ${mph(row.after.gap.value)}`);
+    const length = comparison.rows.find(({ quantity, basis }) => quantity === 'thorax.to_target' && basis === 'value')!;
+    expect(sheet).toContain(`+${(length.before.gap.value! / 25.4).toFixed(1)} in`);
+    expect(us.get('tables/sessions.csv')).toBe(si.get('tables/sessions.csv'));
+  });
+});
+
+describe('a season in miles per hour and inches', () => {
+  it('has no metric unit in sheet and page, and the same table', async () => {
+    const trend = trendOf(DATED, PLAN);
+    const run = RUN as unknown as Parameters<typeof renderTrend>[1];
+    const [us, si] = [await filesOf(renderTrend(trend, run, US)), await filesOf(renderTrend(trend, run))];
+    expect(drawn(us)).toHaveLength(2);
+    for (const [path, file] of drawn(us)) expect(metricIn(file), path).toEqual([]);
+    for (const [path, file] of drawn(si)) expect(metricIn(file).length, path).toBeGreaterThan(0);
+    const speed = trend.series.find(({ quantity }) => quantity === 'club.head_speed')!;
+    const mph = (value: number | null) => ((value! * 3600) / 1609.344).toFixed(1);
+    const { value, low95, high95 } = speed.points[1]!.gap;
+    expect(seen(us.get('index.html')!)).toContain(`+${mph(value)}\u00a0mph (+${mph(low95)} to +${mph(high95)})`);
+    expect(us.get('tables/trend.csv')).toBe(si.get('tables/trend.csv'));
+  });
+});
+
+describe('gates and outlying swings', () => {
+  // noise of 3.1 mm is beyond the limit of 3 mm and must read so in inches; 96.2 m/s are 215.2 mph (1 mph is 0.44704 m/s)
+  const view = fixtureView({ face: true });
+  const record = view.records[0]!;
+  const noisy = { marker: 'C7', frames: 480, missing: 0, filled: 0, longestGap_s: 0, noise_m: 0.0031, flags: [] };
+  const fast = {
+    quantity: 'club.head_speed',
+    position: 'swing',
+    value: 96.2,
+    plusMinus: null,
+    order: null,
+    unit: 'm/s',
+    flags: [],
+    why: null,
+  } as const;
+  const judged = (trial: string, changes: Partial<SwingRecord>): TrialOutcome => {
+    const own = { ...record, ...changes, head: { ...record.head, trial, club: 'driver', kind: 'driver' as const } };
+    const outcome = { ...view.outcomes[0]!, trial, club: 'driver', kind: 'driver' as const, record: own };
+    return judgeDay([outcome], { trials: [] })[0]!;
+  };
+  const outlying = {
+    group: 'driver',
+    swings: 8,
+    distance: 5.1,
+    limit: 2.7,
+    values: [{ quantity: 'thorax.to_target', position: 'P7', unit: 'mm', deviation: 61 }],
+  } as const;
+  const outcomes = [
+    { ...judged('a', { quality: [noisy] }), outlying },
+    judged('b', { cells: [fast] }),
+    ...view.outcomes,
+  ];
+  const day = (report: ReportSettings | undefined) =>
+    viewOf({
+      day: view.day, date: view.date, outcomes, records: view.records, comparisons: [view.comparison], report, orders: [],
+      about: () => ({ source: 'markers', still: null }), coach: () => coachWordsOf({}), smoothing: () => '', program: { name: 'swingbasis', version: '0.1.0' },
+    }); // biome-ignore format: one glance
+
+  it('say what they found in the units of the report, on the page of the day, the details and the page', () => {
+    const us = day(US);
+    const texts = [renderIndex(us), renderPlayerDetails(us.players[0]!), renderPlayerPage(us.players[0]!)];
+    for (const text of texts) expect(metricIn(text)).toEqual([]);
+    const flat = texts.map((text) => seen(text).replace(/[\s\u00a0]+/g, ' '));
+    for (const text of flat) expect(text).toContain('head speed 215.2 mph, more than 167.8 mph');
+    expect(flat[1]).toContain('marker noise 0.122 in (C7), more than 0.118 in');
+    expect(flat[1]).toContain('+2.4 in from their median');
+    const si = renderPlayerDetails(day(undefined).players[0]!);
+    expect(seen(si).replace(/\s+/g, ' ')).toContain('marker noise 3.1 mm (C7), more than 3 mm');
+    expect(day(undefined).outcomes).toEqual(outcomes);
+  });
+
+  it('leave alone a text that the program of this version did not write', () => {
+    const own = judged('a', { quality: [noisy] });
+    const other = {
+      ...own,
+      gate: { ...own.gate!, reasons: own.gate!.reasons.map((one) => ({ ...one, text: 'noise of 3.1 mm' })) },
+    };
+    const shown = viewOf({
+      day: '', date: null, outcomes: [other], records: [], comparisons: [], report: US, orders: [],
+      about: () => ({ source: 'markers', still: null }), coach: () => coachWordsOf({}), smoothing: () => '', program: { name: 'x', version: '0' },
+    }); // biome-ignore format: one glance
+    expect(shown.outcomes[0]!.gate).toEqual(other.gate);
   });
 });

@@ -38,7 +38,7 @@ type NumberWords = Pick<PageData, 'inch' | 'decimal'>;
 
 export function numberText(quantity: PageQuantity, choice: UnitChoice, said: NumberWords): NumberText {
   const { convert, decimals, unit } = scaleOf(quantity, choice, said.inch);
-  const suffix = unit === '' || unit.startsWith('°') ? unit : ` ${unit}`;
+  const suffix = unit === '' || unit.startsWith('°') ? unit : `\u00a0${unit}`;
   const by = (write: typeof plain) => (value: number | null) =>
     value === null || Number.isNaN(value) ? '' : write(said, convert(value), decimals);
   return { plain: by(plain), signed: by(signed), unit, suffix };
