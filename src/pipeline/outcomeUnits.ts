@@ -1,12 +1,12 @@
 import type { Gate, GateReason } from '../model/gates.ts';
 import type { Outlying } from '../model/outlying.ts';
 import { DEFAULT_REPORT, type ReportSettings } from '../model/reportSettings.ts';
-import type { TrialOutcome } from '../model/swingRecord.ts';
+import type { DayOutcome } from '../model/swingRecord.ts';
 import { unitChange } from '../report/reportUnits.ts';
 import { findingText, findingTextIn } from './gateText.ts';
 
-/** What gates and the search for outlying swings say of a trial, in the units of the report; all else stays as it is. */
-export function outcomeInReportUnits(outcome: TrialOutcome, settings: ReportSettings = DEFAULT_REPORT): TrialOutcome {
+/** What gates and the search for outlying swings say of a trial, in the units of the report; all else stays as it is, and done twice is as done once. */
+export function outcomeInReportUnits<O extends DayOutcome>(outcome: O, settings: ReportSettings = DEFAULT_REPORT): O {
   const { gate, outlying } = outcome;
   if (gate === undefined && outlying === undefined) return outcome;
   return {
@@ -17,7 +17,7 @@ export function outcomeInReportUnits(outcome: TrialOutcome, settings: ReportSett
 }
 
 /** The reason of a rejected trial holds the texts of the rules that rejected it. */
-function gateIn(reason: string, gate: Gate, settings: ReportSettings): Pick<TrialOutcome, 'reason' | 'gate'> {
+function gateIn(reason: string, gate: Gate, settings: ReportSettings): Pick<DayOutcome, 'reason' | 'gate'> {
   const reasons = gate.reasons.map((one) => ({ ...one, text: reasonText(one, settings) }));
   const said = gate.reasons.reduce((text, one, i) => text.replaceAll(one.text, () => reasons[i]!.text), reason);
   return { reason: gate.setBy === 'rules' ? said : reason, gate: { ...gate, reasons } };

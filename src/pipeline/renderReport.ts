@@ -1,6 +1,7 @@
 import type { TableLink } from '../report/dayOverview.ts';
 import type { IndexPart } from '../report/indexPage.ts';
 import type { DayView, PlayerView } from '../report/views.ts';
+import { outcomeInReportUnits } from './outcomeUnits.ts';
 
 /** One file of an output folder. */
 export interface OutputFile {
@@ -52,7 +53,8 @@ export async function startIndex(
 ): Promise<DayIndex> {
   const { indexPart, renderIndexOf } = await import('../report/indexPage.ts');
   const { filterOf } = await import('../report/dayFilter.ts');
-  const { outcomes, playerIds } = day;
+  const { playerIds } = day;
+  const outcomes = day.outcomes.map((outcome) => outcomeInReportUnits(outcome, day.settings));
   const filter = filterOf({ outcomes, players: playerIds.map((player) => ({ comparison: { player } })) });
   const parts: IndexPart[] = [];
   return {
@@ -60,7 +62,7 @@ export async function startIndex(
     page(tables, reload_s) {
       const placeOf = ({ comparison }: IndexPart): number => playerIds.indexOf(comparison.player);
       const players = [...parts].sort((a, b) => placeOf(a) - placeOf(b));
-      return { path: 'index.html', text: [renderIndexOf({ ...day, players }, tables, reload_s)] };
+      return { path: 'index.html', text: [renderIndexOf({ ...day, outcomes, players }, tables, reload_s)] };
     },
   };
 }

@@ -7,11 +7,13 @@ import type { PlayerComparison } from '../../../src/model/comparison.ts';
 import { DEFAULT_COMPARE } from '../../../src/model/dayPlan.ts';
 import type { ReportSettings } from '../../../src/model/reportSettings.ts';
 import type { SwingRecord, TrialOutcome } from '../../../src/model/swingRecord.ts';
+import { qualityOf } from '../../../src/model/trialQuality.ts';
 import { viewOf } from '../../../src/pipeline/dayView.ts';
 import { judgeDay } from '../../../src/pipeline/judgeDay.ts';
+import { startIndex } from '../../../src/pipeline/renderReport.ts';
 import { renderSessions } from '../../../src/pipeline/renderSessions.ts';
 import { renderTrend } from '../../../src/pipeline/renderTrend.ts';
-import { renderIndex } from '../../../src/report/indexPage.ts';
+import { briefOutcome } from '../../../src/pipeline/swingBrief.ts';
 import { renderPlayerPage } from '../../../src/report/page/playerPage.ts';
 import { renderPlayerDetails } from '../../../src/report/playerDetails.ts';
 import { renderPlayerSheet } from '../../../src/report/playerSheet.ts';
@@ -193,7 +195,8 @@ describe('gates and outlying swings', () => {
   const judged = (trial: string, changes: Partial<SwingRecord>): TrialOutcome => {
     const own = { ...record, ...changes, head: { ...record.head, trial, club: 'driver', kind: 'driver' as const } };
     const outcome = { ...view.outcomes[0]!, trial, club: 'driver', kind: 'driver' as const, record: own };
-    return judgeDay([outcome], { trials: [] })[0]!;
+    const [found] = judgeDay([briefOutcome(outcome)], { trials: [] }, () => qualityOf(own));
+    return { ...found!, record: found!.record === null ? null : own };
   };
   const outlying = {
     group: 'driver',
@@ -213,9 +216,13 @@ describe('gates and outlying swings', () => {
       about: () => ({ source: 'markers', still: null }), coach: () => coachWordsOf({}), smoothing: () => '', program: { name: 'swingbasis', version: '0.1.0' },
     }); // biome-ignore format: one glance
 
-  it('say what they found in the units of the report, on the page of the day, the details and the page', () => {
+  it('say what they found in the units of the report, on the page of the day, the details and the page', async () => {
     const us = day(US);
-    const texts = [renderIndex(us), renderPlayerDetails(us.players[0]!), renderPlayerPage(us.players[0]!)];
+    // the page of a day is given the trials as they were judged
+    const index = await startIndex({ ...us, outcomes, playerIds: [us.players[0]!.comparison.player] });
+    index.add(us.players[0]!);
+    const page = [...(index.page([], null).text as Iterable<string>)].join('');
+    const texts = [page, renderPlayerDetails(us.players[0]!), renderPlayerPage(us.players[0]!)];
     for (const text of texts) expect(metricIn(text)).toEqual([]);
     const flat = texts.map((text) => seen(text).replace(/[\s\u00a0]+/g, ' '));
     for (const text of flat) expect(text).toContain('head speed 215.2 mph, more than 167.8 mph');
