@@ -13,7 +13,7 @@ import { createResultStore, type StoreNotes, type StorePlace } from './resultSto
 
 /** How a day is run; nothing here changes a result. */
 export interface BatchOptions {
-  /** Worker threads; 1: everything in this thread. Absent: as many as there are cores, and none for a few trials. */
+  /** Worker threads; 1: everything in this thread, and no limits. Absent: as many as there are cores, one for a few trials. */
   readonly workers?: number;
   /** Longest time of one trial, seconds, where there are worker threads. */
   readonly trialLimit_s?: number;
@@ -27,7 +27,7 @@ export interface BatchOptions {
 
 const DEFAULT_TRIAL_LIMIT_S = 300;
 const DEFAULT_MEMORY_MB = 2048;
-/** Below so many trials no threads: each costs some 115 ms to start (measured on two cores), about ten trials of analysis. */
+/** Below so many trials one thread alone, for the sake of the limits: each costs some 115 ms to start (measured on two cores), about ten trials of analysis. */
 const FEWEST_FOR_THREADS = 24;
 
 export interface TrialsWatch {
@@ -88,7 +88,7 @@ async function startRunner(
 ): Promise<{ readonly runner: TrialRunner; readonly close: () => Promise<void> }> {
   const { analysis = null } = options;
   const workers = workersFor(day.plan.trials.length, options.workers);
-  if (workers === 1) {
+  if (options.workers === 1) {
     const tools = { analyse: await loadAnalysis(analysis), memory: createResultStore(store, notes) };
     return { runner: runnerHere(io, tools), close: async () => {} };
   }
@@ -108,7 +108,7 @@ async function startRunner(
   };
 }
 
-/** As many threads as asked for, else one a core; a few trials need none. */
+/** As many threads as asked for, else one a core; one for a few trials. */
 export function workersFor(trials: number, asked: number | undefined, cores = availableParallelism()): number {
   if (asked !== undefined) return asked;
   return trials < FEWEST_FOR_THREADS ? 1 : Math.min(cores, trials);

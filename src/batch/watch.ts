@@ -1,4 +1,5 @@
 /** A day while it is captured: looks again and again, runs the day where something is new and complete, and at the end writes what one run writes. */
+import { compareCodeUnits } from '../base/text.ts';
 import { FileError } from '../disk/fileSource.ts';
 import { checkOutputFolder } from '../disk/outputFolder.ts';
 import { type DayRequest, dataOf, outputOf, planRun } from '../disk/plannedDay.ts';
@@ -30,7 +31,7 @@ export interface Round {
   /** From 1. */
   readonly round: number;
   readonly run: DoneRun;
-  /** Trials that were analysed in this round, as their runs ended: all that are new or rest on something new. */
+  /** Trials that were analysed in this round, by id: all that are new or rest on something new. */
   readonly fresh: readonly string[];
   /** Files that are not complete yet. */
   readonly held: readonly HeldFile[];
@@ -178,7 +179,7 @@ class Watch {
     this.#rounds = round;
     this.#done = sign;
     this.#files.take(ready);
-    this.#told.onRound({ round, run, fresh, held });
+    this.#told.onRound({ round, run, fresh: fresh.sort(compareCodeUnits), held });
     return stopped() && begun < run.result.outcomes.length ? run : null;
   }
 

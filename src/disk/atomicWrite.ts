@@ -9,6 +9,21 @@ export const UNFINISHED = '.unfinished';
 /** Tells apart what several processes write at once, on one machine or on many that share a folder. */
 const OWN = randomBytes(6).toString('hex');
 
+/**
+ * Makes a folder and those above it that are missing. Step by step: made in one call, Node reports a disk that is read-only as a folder that does
+ * not exist. Throws what the disk throws.
+ */
+export function makeFolder(folder: string): void {
+  if (existsSync(folder)) return;
+  makeFolder(dirname(folder));
+  try {
+    mkdirSync(folder);
+  } catch (error) {
+    // another process may have been faster
+    if ((error as { code?: string }).code !== 'EEXIST') throw error;
+  }
+}
+
 /** A file that is being written under another name. Every error is a FileError and leaves nothing behind. */
 export interface UnfinishedFile {
   write(piece: string | Uint8Array): void;
@@ -40,7 +55,7 @@ export function startAtomically(path: string, { flush = true }: { readonly flush
     }
   };
   guarded(() => {
-    mkdirSync(folder, { recursive: true });
+    makeFolder(folder);
     handle = openSync(temporary, 'w');
   });
   return {

@@ -1,9 +1,9 @@
 /** One writer at a time in one folder, also where machines share it. */
 import { randomBytes } from 'node:crypto';
-import { closeSync, mkdirSync, openSync, readFileSync, renameSync, rmSync, writeSync } from 'node:fs';
+import { closeSync, openSync, readFileSync, renameSync, rmSync, writeSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { dirname } from 'node:path';
-import { writeAtomically } from './atomicWrite.ts';
+import { makeFolder, writeAtomically } from './atomicWrite.ts';
 import { FileError, fileReason } from './fileSource.ts';
 
 /** What a lock says of the run that holds it. */
@@ -111,7 +111,7 @@ function isHeldBy(path: string, token: string): boolean {
 /** Creates the lock with its text; false where there is one. */
 function create(path: string, holder: Holder): boolean {
   try {
-    mkdirSync(dirname(path), { recursive: true });
+    makeFolder(dirname(path));
     const handle = openSync(path, 'wx');
     writeSync(handle, JSON.stringify(holder));
     closeSync(handle);

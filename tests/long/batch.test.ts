@@ -3,7 +3,8 @@ import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { createRandom } from '../../src/numeric/random.ts';
-import { makeSmallDay, resultsOf } from '../support/batchDay.ts';
+import * as bad from '../support/badAnalysis.ts';
+import { makeSmallDay, resultsOf, runSmallDay } from '../support/batchDay.ts';
 import { scratchFolder } from '../support/folders.ts';
 import { filesIn, killedAt, program } from '../support/killedRuns.ts';
 
@@ -57,6 +58,43 @@ describe('a run that is killed', () => {
     const done = program(['gather', out]);
     expect(done.code, done.stderr).toBe(0);
     expect(resultsOf(out)).toEqual(one);
+  });
+});
+
+describe('a disk that is read-only', () => {
+  const disk = join(scratch, 'read-only disk');
+  mkdirSync(disk);
+  const mount = (...options: readonly string[]): boolean =>
+    spawnSync('mount', [...options, 'tmpfs', disk], { stdio: 'ignore' }).status === 0;
+  const isMounted = process.platform === 'linux' && mount('-t', 'tmpfs', '-o', 'size=50m');
+  if (!isMounted) console.log('no disk can be mounted here: the test of a read-only disk is skipped');
+  afterAll(() => {
+    if (isMounted) spawnSync('umount', [disk]);
+  });
+
+  it.skipIf(!isMounted)('may hold the captures; as the place of results it is named, and nothing else is tried', () => {
+    const captured = makeSmallDay(join(disk, 'day'));
+    mkdirSync(join(disk, 'out'));
+    expect(mount('-o', 'remount,ro')).toBe(true);
+    const there = program(['process', captured, '--out', join(disk, 'out')]);
+    expect(there.code).toBe(2);
+    expect(there.stderr).toContain('cannot be written: the disk is read-only');
+    const out = join(scratch, 'from a read-only disk');
+    const { code, stderr } = program(['process', captured, '--out', out]);
+    expect(code, stderr).toBe(0);
+    expect(resultsOf(out)).toEqual(one);
+  });
+});
+
+describe('a few trials', () => {
+  it('have a time limit, too: one that loops for ever ends at it, the others are done', async () => {
+    const analysis = join(import.meta.dirname, '../support/badAnalysis.ts');
+    const loops = { analysis, trialLimit_s: 20, memory_MB: 128 };
+    const { run } = await runSmallDay(dayFile, join(scratch, 'limit'), loops);
+    const lost = run.result.outcomes.filter(({ status }) => status === 'failed');
+    expect(lost.map(({ trial }) => trial).sort()).toEqual([bad.ENDS, bad.LOOPS, bad.EATS].sort());
+    expect(lost.find(({ trial }) => trial === bad.LOOPS)?.reason).toContain('longer than 20 s');
+    expect(run.result.outcomes.filter(({ status }) => status === 'used')).toHaveLength(7);
   });
 });
 

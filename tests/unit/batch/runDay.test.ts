@@ -43,7 +43,7 @@ describe('a day on threads', () => {
     expect(readBack(there).records).toHaveLength(5);
   }, 150_000);
 
-  it('has as many threads as asked for, else one a core, and none for a few trials', () => {
+  it('has as many threads as asked for, else one a core, and one for a few trials', () => {
     expect(workersFor(500, 3, 2)).toBe(3);
     expect(workersFor(500, undefined, 16)).toBe(16);
     expect(workersFor(5, undefined, 16)).toBe(1);
