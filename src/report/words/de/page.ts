@@ -82,7 +82,7 @@ export const PAGE: PageWords = {
   reason: 'Grund',
   madeFrom: 'Gemacht aus',
   smoothing: 'Glättung',
-  orders: 'Winkelfolgen',
+  orders: 'Winkel',
   zero: 'Nullstellung',
   notes: 'Hinweise',
   sheet: 'Blatt zum Drucken',
