@@ -12,6 +12,7 @@ import { POSITIONS } from './de/positions.ts';
 import { QUALITY } from './de/quality.ts';
 import { QUANTITIES } from './de/quantities.ts';
 import { SHEET } from './de/sheet.ts';
+import { TABLE } from './de/table.ts';
 import type { Words } from './words.ts';
 
 export const DE_WORDS: Partly<Words> = {
@@ -25,6 +26,7 @@ export const DE_WORDS: Partly<Words> = {
   order: ORDER,
   page: PAGE,
   sheet: SHEET,
+  table: TABLE,
   details: DETAILS,
   day: DAY,
   quality: QUALITY,

@@ -1,0 +1,41 @@
+const many = (n: number, one: string, more: string): string => (n === 1 ? one : more);
+
+export const TABLE = {
+  blank: '(leer)',
+  sizes: '{group} {groupSwings}, {reference} {referenceSwings}',
+  noComparison: 'Kein Vergleich: {reason} ({sizes}).',
+  noVerdict: 'Kein Urteil: keine Spalte hat fünf Werte auf beiden Seiten ({sizes}).',
+  nothing: 'Kein Unterschied von {n} Spalten ist sicher.',
+  of: 'Von {columns}: {parts}.',
+  departs: (n: number, named: string): string => `${n} ${many(n, 'weicht', 'weichen')} ab (${named})`,
+  differsSlightly: (n: number, named: string): string => `${n} etwas anders (${named})`,
+  differs: (n: number, named: string): string => `${n} anders (keine Schwelle gesetzt) (${named})`,
+  match: '{n} gleich',
+  undecided: '{n} von {told} Spalten noch offen',
+  untold: (n: number): string =>
+    `${n} ${many(n, 'Spalte hat', 'Spalten haben')} weniger als fünf Werte auf einer Seite.`,
+  noValue: 'kein Wert',
+  mean: '{mean}{scatter} (n {n})',
+  pageTitle: '{file}: {title}',
+  noSwings: 'keine Schwünge zu vergleichen',
+  heading: 'Was sich unterscheidet: {title}',
+  keptApart: ' · getrennt nach {columns}',
+  methodHeading: 'Verfahren',
+  tableHeading: 'Die Tabelle',
+  missing: '{n} von {of} Werten fehlen',
+  tests: 'Tests: primär {primary}, Durchsicht {screening}',
+  heads: {
+    column: 'Spalte',
+    difference: 'Unterschied',
+    interval: '95-%-Intervall',
+    margin: 'Schwelle',
+    verdict: 'Urteil',
+  },
+  differsWord: 'anders',
+  noMargin: 'keine',
+  picture: 'Unterschied mit seinem Intervall; grau: innerhalb der Schwelle',
+  method: [
+    'Gezählt wird der Schwung; verglichen wird mit den eigenen Schwüngen desselben Spielers, nie mit einer Norm. Das ist ein Maßstab, kein Ziel. Was die Zahlen bedeuten und wie gut sie gemessen sind, weiß dieses Programm nicht.',
+    'Eine Spalte weicht ab, wenn ihr Unterschied nach einem Test auf einen Mindesteffekt über der Schwelle liegt (angepasstes p unter 0,05); sie stimmt überein, wenn zwei einseitige Tests ihn innerhalb der Schwelle finden; sie ist etwas anders, wenn nur der Unterschied von null sicher ist. Wo keine Schwelle gesetzt ist, kann eine Spalte nur anders sein: wie viel ein Unterschied bedeutet, muss vorher gesagt werden. Standardfehler und Freiheitsgrade nach Welch; primäre Spalten angepasst nach Holm, alle anderen nach Benjamini–Hochberg zu 5 %. Weniger als fünf Werte auf einer Seite: Zahlen, kein Urteil.',
+  ],
+};
