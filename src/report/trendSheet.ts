@@ -118,7 +118,8 @@ function drawKey(sheet: Sheet, { labels }: Trend, y: number): void {
       add(sheet, sheet.root, 'rect', { x: x + 6, y: y - 4.5, width: 4, height: 4, fill: stroke });
     else add(sheet, sheet.root, 'circle', { cx: x + 8, cy: y - 2.5, r: 2, fill: stroke });
     const text = side === 'gap' ? fill(sheet.words.trend.gap, labels) : labels[side];
-    const box = write(sheet, sheet.root, text, x + 20, y, { size: 'small', fill: COLOUR.grey });
+    const width = WIDTH / 3 - 34;
+    const box = write(sheet, sheet.root, text, x + 20, y, { size: 'small', fill: COLOUR.grey, width });
     x = box.x + box.width + 14;
   }
 }

@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { checksums, outputFiles } from '../../scripts/example.ts';
+import { looseUnits } from '../support/looseUnits.ts';
 
 const ROOT = join(import.meta.dirname, '../..');
 const EXAMPLE = join(ROOT, 'reports/example');
@@ -36,6 +37,12 @@ describe('the sample day', () => {
       WAY_OUT,
     ).toEqual([]);
     expect(checksums(OUT), WAY_OUT).toBe(text(EXAMPLE, 'CHECKSUMS'));
+  });
+
+  it('breaks no line of a page between a number and its unit', () => {
+    const pages = outputFiles(OUT).filter((path) => path.endsWith('.html'));
+    expect(pages.length).toBeGreaterThan(4);
+    for (const path of pages) expect(looseUnits(readFileSync(join(OUT, path), 'utf8')), path).toEqual([]);
   });
 
   it('has all four verdicts', () => {

@@ -42,7 +42,7 @@ export function renderOrderChecks(given: InLanguage): string {
   const positions = POSITIONS.filter((position) =>
     checks.some(({ rows }) => rows.some((row) => row.position === position)),
   );
-  const width = Math.max(480, NAME_WIDTH + COLUMN * positions.length);
+  const width = widthOf(positions);
   const height = checks.reduce((sum, check) => sum + heightOf(words, check), 0) + KEY;
   const title = fill(words.orders.title, {
     name: nameOf(comparison),
@@ -86,6 +86,10 @@ function heightOf(words: Words, check: OrderSensitivity): number {
   return HEAD + blocks.reduce((sum, { orders }) => sum + BLOCK_HEAD + ROW * orders.length + GAP, 0);
 }
 
+function widthOf(positions: readonly PositionId[]): number {
+  return Math.max(480, NAME_WIDTH + COLUMN * positions.length);
+}
+
 function drawCheck(
   sheet: Sheet,
   check: OrderSensitivity,
@@ -98,7 +102,8 @@ function drawCheck(
     size: 'middle',
     weight: 'bold',
   });
-  write(sheet, sheet.root, title, NAME_WIDTH, top + 10, { size: 'small', fill: COLOUR.grey });
+  const width = widthOf(positions) - NAME_WIDTH;
+  write(sheet, sheet.root, title, NAME_WIDTH, top + 10, { size: 'small', fill: COLOUR.grey, width });
   const sentence = orderSentence(sheet.words, check);
   write(sheet, sheet.root, `${capital(sentence)}.`, 0, top + 22, {
     size: 'small',

@@ -1,22 +1,46 @@
 import { JSDOM } from 'jsdom';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { shownText } from '../../../src/base/text.ts';
+import { panelsOf, renderPanel } from '../../../src/report/figurePanels.ts';
 import { renderIndex } from '../../../src/report/indexPage.ts';
 import { renderPlayerPage } from '../../../src/report/page/playerPage.ts';
+import { renderOrderChecks } from '../../../src/report/parts/orderSensitivity.ts';
 import { renderPlayerDetails } from '../../../src/report/playerDetails.ts';
 import { renderPlayerSheet } from '../../../src/report/playerSheet.ts';
+import { renderSessionPage } from '../../../src/report/sessionPage.ts';
+import { renderSessionSheet } from '../../../src/report/sessionSheet.ts';
+import { renderTablePage } from '../../../src/report/tablePage.ts';
+import { renderTrendPage } from '../../../src/report/trendPage.ts';
+import { renderTrendSheet } from '../../../src/report/trendSheet.ts';
 import type { DayView } from '../../../src/report/views.ts';
 import { HOSTILE_TEXTS, hostileDay, UNSEEN } from '../../support/hostileTexts.ts';
+import { hostileOrders, hostileSession, hostileTable, hostileTrend } from '../../support/hostileViews.ts';
+import { fixtureView } from '../../support/reportFixture.ts';
 import { outsidePage, overlappingPairs, parseSvg, textsOf } from '../../support/svgText.ts';
 
 const PAGES: Readonly<Record<string, (view: DayView) => string>> = {
   'the page of the day': (view) => renderIndex(view),
   'the page of a player': (view) => renderPlayerPage(view.players[0]!),
+  'the page of two days': ({ day }) => renderSessionPage([hostileSession(day)], [day], day),
+  'the page of a season': ({ day }) => renderTrendPage(hostileTrend(day)),
+  'the page of a table': ({ day }) => renderTablePage(hostileTable(day)),
 };
 
 const SHEETS: Readonly<Record<string, (view: DayView) => string>> = {
   'the sheet': (view) => renderPlayerSheet(view.players[0]!),
   'the details': (view) => renderPlayerDetails(view.players[0]!),
+  'the sheet of two days': ({ day }) => renderSessionSheet(hostileSession(day)),
+  'the sheet of a season': ({ day }) => renderTrendSheet(hostileTrend(day)),
+  'the figure of the orders': ({ day }) => renderOrderChecks(hostileOrders(day)),
+  ...Object.fromEntries(
+    panelsOf(fixtureView()).map(({ name }) => [
+      `the figure ${name}`,
+      (view: DayView) => {
+        const [player] = view.players;
+        return renderPanel(player!, panelsOf(player!).find((panel) => panel.name === name)!);
+      },
+    ]),
+  ),
 };
 
 /** Elements with the names of their attributes, in order; lines of drawings, which follow the length of a text, left out. */
@@ -70,7 +94,7 @@ describe.each(Object.keys(SHEETS))('%s', (which) => {
     expect(file).not.toMatch(UNSEEN);
     const texts = textsOf(svg);
     const [, , width, height] = svg.documentElement.getAttribute('viewBox')!.split(' ').map(Number);
-    const pages = Math.round(height! / 595.25);
+    const pages = Math.max(1, Math.round(height! / 595.25)); // a figure is lower than a page
     expect(outsidePage(texts, width!, height! / pages, 0.02)).toEqual([]);
     expect(overlappingPairs(texts, 0.02)).toEqual([]);
   });

@@ -1,10 +1,7 @@
 import { JSDOM } from 'jsdom';
 import { describe, expect, it } from 'vitest';
-import { compareSessions } from '../../../src/compare/sessions.ts';
-import { trendOf } from '../../../src/compare/trend.ts';
 import { coachWordsOf } from '../../../src/model/coachWords.ts';
 import type { PlayerComparison } from '../../../src/model/comparison.ts';
-import { DEFAULT_COMPARE } from '../../../src/model/dayPlan.ts';
 import type { ReportSettings } from '../../../src/model/reportSettings.ts';
 import type { SwingRecord, TrialOutcome } from '../../../src/model/swingRecord.ts';
 import { qualityOf } from '../../../src/model/trialQuality.ts';
@@ -20,8 +17,8 @@ import { renderPlayerSheet } from '../../../src/report/playerSheet.ts';
 import { inReportUnits } from '../../../src/report/reportUnits.ts';
 import type { PlayerView } from '../../../src/report/views.ts';
 import { fixtureView } from '../../support/reportFixture.ts';
+import { fixtureSession, fixtureTrend } from '../../support/sessionFixture.ts';
 import { parseSvg } from '../../support/svgText.ts';
-import { swingRecord } from '../../support/swingRecords.ts';
 
 const US: ReportSettings = { speed: 'mph', length: 'in', language: 'en' };
 
@@ -109,27 +106,6 @@ function metricIn(file: string): readonly string[] {
     .filter((text) => !text.includes('of the mean'));
 }
 
-const PRIMARY = ['club.head_speed@swing', 'thorax.to_target@P7', 'pelvis.forward_bend@P4'];
-
-/** Eight swings of the driver, eight of an iron; the driver is `gap` faster and further, display units. */
-function madeDay(gap: number, level: number): readonly SwingRecord[] {
-  return Array.from({ length: 16 }, (_, i) => {
-    const isDriver = i < 8;
-    const own = level + (isDriver ? gap : 0) + 0.3 * Math.sin(7 * i);
-    const values = Object.fromEntries(PRIMARY.map((key, k) => [key, 20 * (k + 1) + own + 0.1 * Math.cos(5 * i + k)]));
-    const club = isDriver ? 'driver' : 'iron7';
-    return swingRecord({ trial: `t${i + 10}`, club, kind: isDriver ? 'driver' : 'iron', order: i, values });
-  });
-}
-
-const PLAN = {
-  player: { id: 'wren', hand: 'right' },
-  options: { ...DEFAULT_COMPARE, primary: PRIMARY, resamples: 100 },
-  reapplication: {},
-} as const;
-const DATED = [['2026-05-16', 30], ['2026-06-30', 22], ['2026-09-12', 15]].map(([date, gap], i) => {
-  return { date: String(date), version: '0.1.0', records: madeDay(Number(gap), i), clubs: [], stills: [] };
-}); // biome-ignore format: a day each
 // biome-ignore format: one glance
 const RUN = { program: { name: 'swingbasis', version: '0.1.0' }, libraries: [], days: [], options: {}, inputs: [], tables: [] };
 
@@ -142,7 +118,7 @@ async function filesOf(files: ReturnType<typeof renderTrend>): Promise<ReadonlyM
 const drawn = (files: ReadonlyMap<string, string>) => [...files].filter(([path]) => /\.(svg|html)$/.test(path));
 
 describe('two days in miles per hour and inches', () => {
-  const comparison = compareSessions(DATED[0]!, DATED[2]!, PLAN);
+  const comparison = fixtureSession();
   const result = { comparisons: [comparison], notes: [] } as unknown as Parameters<typeof renderSessions>[0];
   const run = RUN as unknown as Parameters<typeof renderSessions>[1];
 
@@ -163,7 +139,7 @@ describe('two days in miles per hour and inches', () => {
 
 describe('a season in miles per hour and inches', () => {
   it('has no metric unit in sheet and page, and the same table', async () => {
-    const trend = trendOf(DATED, PLAN);
+    const trend = fixtureTrend();
     const run = RUN as unknown as Parameters<typeof renderTrend>[1];
     const [us, si] = [await filesOf(renderTrend(trend, run, US)), await filesOf(renderTrend(trend, run))];
     expect(drawn(us)).toHaveLength(2);
