@@ -2,7 +2,7 @@ import { inflateSync } from 'node:zlib';
 
 /**
  * The text of a PDF as a browser writes it, page by page, in the order it is painted: enough of ISO 32000-1 for that and no more
- * (7.3.10 indirect objects, 7.7.3 page tree, 9.4.3 showing text, 9.10.3 ToUnicode).
+ * (7.3.10 indirect objects, 7.7.3 page tree, 9.4.3 showing text, 9.10.3 ToUnicode, 14.9.4 replacement text).
  */
 export interface PdfPage {
   readonly width_pt: number;
@@ -64,9 +64,16 @@ function shownText(objects: Objects, resources: string, content: string): string
   );
   let glyphs: ReadonlyMap<number, string> = new Map();
   let text = '';
-  for (const [, font, hex] of content.matchAll(/\/(F\d+)\s+[\d.]+\s+Tf|<([0-9A-Fa-f]+)>/g)) {
+  let isReplaced = false;
+  const words = /\/(F\d+)\s+[\d.]+\s+Tf|\/ActualText\s*<(?:FEFF)?([0-9A-Fa-f]*)>|\b(EMC)\b|<([0-9A-Fa-f]+)>/g;
+  for (const [, font, actual, end, hex] of content.matchAll(words)) {
     if (font !== undefined) glyphs = fonts.get(font) ?? new Map();
-    else for (const code of hex!.match(/.{4}/g) ?? []) text += glyphs.get(Number.parseInt(code, 16)) ?? '\ufffd';
+    else if (actual !== undefined) {
+      text += unicodeOf(actual);
+      isReplaced = true;
+    } else if (end !== undefined) isReplaced = false;
+    else if (!isReplaced)
+      for (const code of hex!.match(/.{4}/g) ?? []) text += glyphs.get(Number.parseInt(code, 16)) ?? '\ufffd';
   }
   return text;
 }
