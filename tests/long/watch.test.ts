@@ -1,10 +1,10 @@
 import { cpSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { lockFolder } from '../../../src/batch/lock.ts';
-import { resultsOf, runSmallDay } from '../../support/batchDay.ts';
-import { contentsOf, scratchFolder } from '../../support/folders.ts';
-import { makeDayToCome, watchWhile } from '../../support/watchedDay.ts';
+import { lockFolder } from '../../src/batch/lock.ts';
+import { resultsOf, runSmallDay } from '../support/batchDay.ts';
+import { contentsOf, scratchFolder } from '../support/folders.ts';
+import { makeDayToCome, watchWhile } from '../support/watchedDay.ts';
 
 const scratch = scratchFolder();
 const FIRST = ['wren/0-static', 'wren/1-driver-1', 'wren/1-driver-2', 'wren/2-iron7-1'];
