@@ -44,14 +44,17 @@ const LONG: DaySize = { players: 8, swings: 31, frames: 1200 };
 const SHORT: DaySize = { players: 8, swings: 31, frames: 240 };
 const MANY: DaySize = { players: 80, swings: 31, frames: 240 };
 
-/** The frames around the fast part of a recording; longer than it is, its last second goes to and fro. */
+/** Frames in which the players of the samples still stand. */
+const STILL = 48;
+
+/** The frames around the fast part of a recording; one that is too short has its first 0.2 s at address to and fro before it. */
 function stretched(file: C3dFile, frames: number): readonly number[] {
-  const cut = Math.max(0, file.frames - frames);
-  const from = Math.floor(0.8 * cut);
+  const from = Math.floor(0.8 * Math.max(0, file.frames - frames));
+  const before = Math.max(0, frames - file.frames);
   return Array.from({ length: frames }, (_, f) => {
-    if (f + from < file.frames) return f + from;
-    const back = (f + from - file.frames) % 400;
-    return file.frames - 1 - (back < 200 ? back : 399 - back);
+    if (f >= before) return from + f - before;
+    const back = (before - f) % (2 * STILL);
+    return back < STILL ? back : 2 * STILL - 1 - back;
   });
 }
 

@@ -78,7 +78,7 @@ export async function runTrials(
   }
 }
 
-/** Threads, or this thread alone; with threads the libraries of the report are loaded while they work. */
+/** Threads, or this thread alone. */
 async function startRunner(
   day: PlannedRun,
   options: BatchOptions,
@@ -102,10 +102,7 @@ async function startRunner(
     stopped: () => io.stopped?.() === true,
     notes,
   });
-  return {
-    runner: pool,
-    close: () => pool.close(),
-  };
+  return { runner: pool, close: () => pool.close() };
 }
 
 /** As many threads as asked for, else one a core; one for a few trials. */

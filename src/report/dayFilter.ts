@@ -2,7 +2,7 @@
 
 import { compareCounted } from '../base/text.ts';
 import type { DrawnElement } from './drawing/element.ts';
-import type { Make } from './htmlPage.ts';
+import { make } from './htmlPage.ts';
 import type { DayView, PlayerView } from './views.ts';
 import type { Words } from './words/words.ts';
 
@@ -50,7 +50,7 @@ export function marksOfView(filter: DayFilter, { comparison, outcomes }: PlayerV
 }
 
 /** The lists to choose from, shown by the script; none where there is nothing to choose between. */
-export function filterBlock(words: Words, make: Make, filter: DayFilter): DrawnElement[] {
+export function filterBlock(words: Words, filter: DayFilter): DrawnElement[] {
   const list = (label: string, name: string, all: string, names: readonly string[]): DrawnElement[] =>
     names.length < 2
       ? []

@@ -3,7 +3,7 @@
 import { type DayFilter, marksOfView } from './dayFilter.ts';
 import type { DrawnElement } from './drawing/element.ts';
 import { findingsOf } from './findings.ts';
-import type { Make } from './htmlPage.ts';
+import { make } from './htmlPage.ts';
 import { sheetTitle } from './playerSheet.ts';
 import { counted } from './sentences/numbers.ts';
 import { nameOf } from './sentences/zero.ts';
@@ -49,7 +49,7 @@ export function swingsText(words: Words, { outcomes }: PlayerView): string {
 }
 
 /** Name and finding of a comparison, below it its swings and its pages. */
-export function overview(words: Words, make: Make, view: PlayerView, filter: DayFilter): DrawnElement[] {
+export function overview(words: Words, view: PlayerView, filter: DayFilter): DrawnElement[] {
   const marks = marksOfView(filter, view);
   const link = (ending: string, text: string): DrawnElement =>
     make(
@@ -83,7 +83,7 @@ export function overview(words: Words, make: Make, view: PlayerView, filter: Day
 }
 
 /** The tables of the folder, each with what a row is; nothing where none is named. */
-export function tablesBlock(words: Words, make: Make, tables: readonly TableLink[]): DrawnElement[] {
+export function tablesBlock(words: Words, tables: readonly TableLink[]): DrawnElement[] {
   if (tables.length === 0) return [];
   return [
     make('h2', {}, words.day.tables),

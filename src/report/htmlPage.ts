@@ -4,17 +4,9 @@ import { SHEETS_STYLE, SHEETS_STYLE_SHA256 } from './page/script.generated.ts';
 import type { Words } from './words/words.ts';
 
 type Child = DrawnElement | string;
-export type Make = (
-  name: string,
-  attributes: Readonly<Record<string, string>>,
-  ...children: readonly Child[]
-) => DrawnElement;
-
 /** A page that opens from disk, runs no script but its own and shows nothing but the pictures beside it. */
 export interface HtmlPage {
   readonly body: DrawnElement;
-  /** An element of HTML or SVG; text can only ever be text. */
-  readonly make: Make;
   /** HTML text of the page. */
   readonly finish: () => string;
 }
@@ -63,12 +55,28 @@ export function startPage(words: Words, title: string, script: PageScript | null
     }
     return `<!doctype html>\n${htmlText(page)}\n`;
   };
-  return { body, make, finish };
+  return { body, finish };
 }
 
-function make(name: string, attributes: Readonly<Record<string, string>>, ...children: readonly Child[]): DrawnElement {
+/** An element of HTML or SVG; text can only ever be text. */
+export function make(
+  name: string,
+  attributes: Readonly<Record<string, string>>,
+  ...children: readonly Child[]
+): DrawnElement {
   const element = new DrawnElement(name);
   for (const [key, value] of Object.entries(attributes)) element.set(key, shownText(value));
   for (const child of children) element.append(typeof child === 'string' ? withUnitsKept(shownText(child)) : child);
   return element;
+}
+
+/** The foot of a page: notes, cautions, the version of the program. */
+export function pageFoot(words: Words, notes: readonly string[], programVersion: string): DrawnElement {
+  return make(
+    'footer',
+    { class: 'text' },
+    ...(notes.length === 0 ? [] : [make('ul', {}, ...notes.map((text) => make('li', {}, text)))]),
+    make('p', { class: 'foot' }, words.cautions),
+    make('p', { class: 'foot' }, programVersion),
+  );
 }

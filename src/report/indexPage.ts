@@ -4,7 +4,7 @@ import { type DayFilter, filterBlock, filterOf, marksOf, marksOfView } from './d
 import { anchorOf, fileOf, overview, shownName, type TableLink, tablesBlock } from './dayOverview.ts';
 import type { DrawnElement } from './drawing/element.ts';
 import { findingsOf } from './findings.ts';
-import { type Make, startPage } from './htmlPage.ts';
+import { make, startPage } from './htmlPage.ts';
 import {
   DAY_SCRIPT,
   DAY_SCRIPT_SHA256,
@@ -39,15 +39,11 @@ export interface IndexPart {
 /** The part of one comparison; `filter` is that of the whole day. */
 export function indexPart(given: PlayerView, filter: DayFilter): IndexPart {
   const { words, view: player } = spoken(given);
-  const { make } = startPage(words, '', DAY);
   const { player: id, name, group, reference } = player.comparison;
   return {
     comparison: { player: id, ...(name === undefined ? {} : { name }), group, reference },
-    overview: overview(words, make, player, filter),
-    sections: [
-      playerSection(words, make, player, filter),
-      ...qualitySection(words, make, player, marksOfView(filter, player)),
-    ],
+    overview: overview(words, player, filter),
+    sections: [playerSection(words, player, filter), ...qualitySection(words, player, marksOfView(filter, player))],
   };
 }
 
@@ -75,7 +71,7 @@ export function renderIndexOf(
     view.players.map(({ comparison }) => comparison),
   );
   const script = reload_s === null ? DAY : { ...WATCHED, reload_s };
-  const { body, make, finish } = startPage(words, fill(day.title, { day: dayText(view), title: about.title }), script);
+  const { body, finish } = startPage(words, fill(day.title, { day: dayText(view), title: about.title }), script);
   const filter = filterOf(view);
   const unused = view.outcomes.filter((outcome) => outcome.status !== 'used');
   body.append(
@@ -94,7 +90,7 @@ export function renderIndexOf(
         }),
       ),
       ...(reload_s === null ? [] : [make('p', { class: 'day screen' }, watchedText(words, reload_s))]),
-      ...filterBlock(words, make, filter),
+      ...filterBlock(words, filter),
       ...(view.players.length === 0
         ? [make('p', {}, day.noPlayer)]
         : [make('dl', {}, ...view.players.flatMap((player) => player.overview))]),
@@ -103,8 +99,8 @@ export function renderIndexOf(
     make(
       'footer',
       { class: unused.length > 0 ? 'text others' : 'text' },
-      ...(unused.length > 0 ? [make('h2', {}, day.notUsed), unusedTable(words, make, unused, filter)] : []),
-      ...tablesBlock(words, make, tables),
+      ...(unused.length > 0 ? [make('h2', {}, day.notUsed), unusedTable(words, unused, filter)] : []),
+      ...tablesBlock(words, tables),
       make('p', { class: 'foot' }, words.cautions),
       make('p', { class: 'foot' }, view.programVersion),
     ),
@@ -116,7 +112,7 @@ function watchedText(words: Words, reload_s: number): string {
   return fill(words.day.watched, { seconds: counted(words, reload_s, 'second') });
 }
 
-function playerSection(words: Words, make: Make, view: PlayerView, filter: DayFilter): DrawnElement {
+function playerSection(words: Words, view: PlayerView, filter: DayFilter): DrawnElement {
   const findings = findingsOf(words, view.comparison);
   const { told } = words.findings;
   const { links, inWords } = words.day;
@@ -144,7 +140,7 @@ function playerSection(words: Words, make: Make, view: PlayerView, filter: DayFi
       make('a', { href: fileOf(view, '.svg') }, fill(links.sheetOf, { name })),
       ' · ',
       make('a', { href: fileOf(view, '-details.svg') }, fill(links.detailsOf, { name })),
-      ...ordersLink(words, make, view),
+      ...ordersLink(words, view),
     ),
     make(
       'details',
@@ -156,14 +152,14 @@ function playerSection(words: Words, make: Make, view: PlayerView, filter: DayFi
 }
 
 /** Where segments or joints were looked at in all orders of axes. */
-function ordersLink(words: Words, make: Make, view: PlayerView): (DrawnElement | string)[] {
+function ordersLink(words: Words, view: PlayerView): (DrawnElement | string)[] {
   if (view.comparison.orderChecks === undefined) return [];
   const { player, part } = view.comparison;
   const href = `figures/${encodeURIComponent(player)}${part.suffix}-orders.svg`;
   return [' · ', make('a', { href }, fill(words.day.links.ordersOf, { name: shownName(words, view) }))];
 }
 
-function unusedTable(words: Words, make: Make, unused: DayView['outcomes'], filter: DayFilter): DrawnElement {
+function unusedTable(words: Words, unused: DayView['outcomes'], filter: DayFilter): DrawnElement {
   const { heads } = words.day;
   const head = make(
     'tr',

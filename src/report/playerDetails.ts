@@ -85,7 +85,7 @@ function finishPages(sheet: Sheet, view: PlayerView, pages: number): void {
   firstOf(sheet.root, 'rect')?.set('height', height);
   for (let page = 0; page < pages; page++) {
     const top = page * PAGE.height;
-    add(sheet, sheet.root, 'view', {
+    add(sheet.root, 'view', {
       id: `page-${page + 1}`,
       viewBox: `0 ${coordinate(top)} ${PAGE.width} ${PAGE.height}`,
     });

@@ -172,11 +172,11 @@ function drawFoot(sheet: Sheet, view: PlayerView): number {
     ...wrapText(madeFromText(sheet.words, view), WIDTH, 'small', 'regular', 3),
   ];
   const top = PAGE.bottom - LEADING.small * lines.length;
-  const foot = add(sheet, sheet.root, 'g');
+  const foot = add(sheet.root, 'g');
   lines.forEach((text, i) => {
     write(sheet, foot, text, PAGE.left, top + SIZE.small + LEADING.small * i, { size: 'small', fill: COLOUR.grey });
   });
-  rule(sheet, foot, PAGE.left, top - 3, PAGE.right, top - 3, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
+  rule(foot, PAGE.left, top - 3, PAGE.right, top - 3, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
   if (view.comparison.rows.length === 0) return top - 3;
   const keyEnd = drawSignKey(sheet, foot, PAGE.left, top - 7);
   const { intervals, differ, figures } = words.sheet.foot;

@@ -2,7 +2,7 @@
 
 import { qualityOf, type TrialQuality } from '../model/trialQuality.ts';
 import type { DrawnElement } from './drawing/element.ts';
-import type { Make } from './htmlPage.ts';
+import { make } from './htmlPage.ts';
 import { qualityHeadline } from './parts/qualityRows.ts';
 import { drawQuality, hasQualityToShow } from './qualityFigure.ts';
 import { counted } from './sentences/numbers.ts';
@@ -19,7 +19,7 @@ interface Shown {
 /** A section after the player's sheet, `marks` as attributes of it; none beside a comparison of trials that another section shows, or where no quality is known. */
 export function qualitySection(
   words: Words,
-  make: Make,
+
   { comparison, outcomes }: PlayerView,
   marks: Readonly<Record<string, string>>,
 ): DrawnElement[] {
@@ -43,12 +43,12 @@ export function qualitySection(
           recordings: counted(words, known.length, 'recording'),
         }),
       ),
-      ...shown.map((one) => details(words, make, one)),
+      ...shown.map((one) => details(words, one)),
     ),
   ];
 }
 
-function details(words: Words, make: Make, { quality, status }: Shown): DrawnElement {
+function details(words: Words, { quality, status }: Shown): DrawnElement {
   const name = status === '' ? quality.trial : fill(words.quality.named, { trial: quality.trial, status });
   const figure = make('div', {
     class: 'figure',

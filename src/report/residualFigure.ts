@@ -105,7 +105,7 @@ function drawPanel(
   method: CutoffMethod,
   title: string,
 ): void {
-  const panel = group(sheet, sheet.root, title);
+  const panel = group(sheet.root, title);
   const isResidual = method === 'residual';
   const [low = 0, high = 1] = extent(curve.values);
   const last_Hz = curve.cutoffs_Hz[curve.cutoffs_Hz.length - 1]!;
@@ -114,13 +114,13 @@ function drawPanel(
   // noise weighs one: what lies far above it tells nothing more about the choice
   const top = isResidual ? Math.min(high, MOST_RMS * curves.tail.intercept) : high;
   const y = scaleLinear([isResidual ? 0 : low, top], [bottom, plot.y]).clamp(true);
-  rule(sheet, panel, plot.x, bottom, plot.x + plot.width, bottom, { stroke: COLOUR.grey, 'stroke-width': 0.5 });
+  rule(panel, plot.x, bottom, plot.x + plot.width, bottom, { stroke: COLOUR.grey, 'stroke-width': 0.5 });
   for (const [i, tick] of ticks(x.domain()[0]!, last_Hz, 4).entries()) {
-    rule(sheet, panel, x(tick), bottom, x(tick), bottom + 3, { stroke: COLOUR.grey, 'stroke-width': 0.5 });
+    rule(panel, x(tick), bottom, x(tick), bottom + 3, { stroke: COLOUR.grey, 'stroke-width': 0.5 });
     const label = `${plain(sheet.words, tick, 0)}${i === 0 ? ' Hz' : ''}`;
     write(sheet, panel, label, x(tick), bottom + 11, { size: 'small', fill: COLOUR.grey, anchor: 'middle' });
   }
-  if (isResidual) drawTail(sheet, panel, curves, x, y);
+  if (isResidual) drawTail(panel, curves, x, y);
   // from the last point above the panel on, at its edge
   const first = Math.max(0, curve.values.findIndex((value) => value <= top) - 1);
   const shown = curve.values.map((_, at) => at).slice(first);
@@ -128,16 +128,16 @@ function drawPanel(
     (at) => x(curve.cutoffs_Hz[at]!),
     (at) => y(curve.values[at]!),
   ).digits(2)(shown);
-  if (path !== null) add(sheet, panel, 'path', { d: path, fill: 'none', stroke: COLOUR.ink, 'stroke-width': 1 });
+  if (path !== null) add(panel, 'path', { d: path, fill: 'none', stroke: COLOUR.ink, 'stroke-width': 1 });
   const chosen = x(curves.choices_Hz[method]);
-  rule(sheet, panel, chosen, plot.y, chosen, bottom, {
+  rule(panel, chosen, plot.y, chosen, bottom, {
     stroke: CUTOFF,
     'stroke-width': 1,
     'stroke-dasharray': TAIL_DASH,
   });
   if (curves.used_Hz !== null && curves.used_Hz <= last_Hz) {
     const used = x(curves.used_Hz);
-    rule(sheet, panel, used, plot.y, used, bottom, { stroke: CUTOFF, 'stroke-width': 1 });
+    rule(panel, used, plot.y, used, bottom, { stroke: CUTOFF, 'stroke-width': 1 });
   }
   write(sheet, panel, `${plain(sheet.words, curves.choices_Hz[method], 1)} Hz`, plot.x + plot.width, plot.y - 3, {
     size: 'small',
@@ -152,10 +152,10 @@ const MOST_RMS = 4;
 type Scale = (value: number) => number;
 
 /** The line through the tail and on to 0 Hz, and its value there, level. */
-function drawTail(sheet: Sheet, panel: DrawnElement, { tail, choices_Hz }: CutoffCurves, x: Scale, y: Scale): void {
+function drawTail(panel: DrawnElement, { tail, choices_Hz }: CutoffCurves, x: Scale, y: Scale): void {
   const style = { stroke: TAIL, 'stroke-width': 0.8, 'stroke-dasharray': TAIL_DASH };
-  rule(sheet, panel, x(0), y(tail.intercept), x(tail.to_Hz), y(tail.intercept + tail.slope * tail.to_Hz), style);
-  rule(sheet, panel, x(0), y(tail.intercept), x(choices_Hz.residual), y(tail.intercept), {
+  rule(panel, x(0), y(tail.intercept), x(tail.to_Hz), y(tail.intercept + tail.slope * tail.to_Hz), style);
+  rule(panel, x(0), y(tail.intercept), x(choices_Hz.residual), y(tail.intercept), {
     stroke: TAIL,
     'stroke-width': 0.8,
   });

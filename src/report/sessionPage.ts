@@ -1,5 +1,5 @@
 import { DEFAULT_REPORT } from '../model/reportSettings.ts';
-import { startPage } from './htmlPage.ts';
+import { make, pageFoot, startPage } from './htmlPage.ts';
 import { capital } from './sentences/ranking.ts';
 import { sessionHeadline, sessionSupport } from './sentences/sessionWords.ts';
 import { type SessionView, sessionTitle } from './sessionSheet.ts';
@@ -22,7 +22,7 @@ export function renderSessionPage(
   const words = wordsOf((given[0]?.settings ?? DEFAULT_REPORT).language);
   const { page } = words.sessions;
   const dates = [...new Set(views.flatMap(({ comparison }) => [comparison.before, comparison.after]))].sort();
-  const { body, make, finish } = startPage(words, fill(page.title, { dates: dates.join(', ') }));
+  const { body, finish } = startPage(words, fill(page.title, { dates: dates.join(', ') }));
   const anchor = ({ comparison }: SessionView): string => `${comparison.player}-${comparison.after}`;
   body.append(
     make(
@@ -81,13 +81,7 @@ export function renderSessionPage(
         ),
       ),
     ),
-    make(
-      'footer',
-      { class: 'text' },
-      ...(notes.length === 0 ? [] : [make('ul', {}, ...notes.map((text) => make('li', {}, text)))]),
-      make('p', { class: 'foot' }, words.cautions),
-      make('p', { class: 'foot' }, programVersion),
-    ),
+    pageFoot(words, notes, programVersion),
   );
   return finish();
 }

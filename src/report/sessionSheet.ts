@@ -144,7 +144,7 @@ function drawRows(
 }
 
 function drawChange(sheet: Sheet, change: Change, text: string, x: number, y: number): void {
-  drawSign(sheet, sheet.root, change.verdict, x + 3, y - 3);
+  drawSign(sheet.root, change.verdict, x + 3, y - 3);
   write(sheet, sheet.root, text, x + 10, y, { size: 'middle', width: 74 });
 }
 
@@ -153,14 +153,14 @@ function drawGap(sheet: Sheet, row: SessionRow, scale: number, y: number): void 
   const half = scale > 0 ? scale * 1.06 : 1;
   const at = (value: number): number => X.picture + PICTURE / 2 + (PICTURE / 2) * (value / half);
   const margin = row.gap.margin ?? 0;
-  add(sheet, sheet.root, 'rect', {
+  add(sheet.root, 'rect', {
     x: at(-margin),
     y: y - 7,
     width: at(margin) - at(-margin),
     height: 14,
     fill: COLOUR.faint,
   });
-  rule(sheet, sheet.root, at(0), y - 8, at(0), y + 8, { stroke: COLOUR.hairline, 'stroke-width': 0.6 });
+  rule(sheet.root, at(0), y - 8, at(0), y + 8, { stroke: COLOUR.hairline, 'stroke-width': 0.6 });
   for (const [day, dy] of [
     ['before', -2.6],
     ['after', 2.6],
@@ -169,9 +169,9 @@ function drawGap(sheet: Sheet, row: SessionRow, scale: number, y: number): void 
     if (value === null) continue;
     const stroke = day === 'before' ? COLOUR.grey : COLOUR.driver;
     if (low95 !== null && high95 !== null)
-      rule(sheet, sheet.root, at(low95), y + dy, at(high95), y + dy, { stroke, 'stroke-width': 1 });
+      rule(sheet.root, at(low95), y + dy, at(high95), y + dy, { stroke, 'stroke-width': 1 });
     const fill = day === 'before' ? COLOUR.paper : COLOUR.driver;
-    add(sheet, sheet.root, 'circle', { cx: at(value), cy: y + dy, r: 2.1, fill, stroke, 'stroke-width': 0.9 });
+    add(sheet.root, 'circle', { cx: at(value), cy: y + dy, r: 2.1, fill, stroke, 'stroke-width': 0.9 });
   }
 }
 
@@ -199,7 +199,7 @@ function drawFoot(sheet: Sheet, { comparison, notes, programVersion }: SessionVi
       fill: COLOUR.grey,
     });
   });
-  rule(sheet, sheet.root, PAGE.left, top - 3, PAGE.right, top - 3, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
+  rule(sheet.root, PAGE.left, top - 3, PAGE.right, top - 3, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
   drawSignKey(sheet, sheet.root, PAGE.left, top - 7);
   return top - 16;
 }

@@ -8,7 +8,7 @@ import type { ComparisonRow } from '../model/comparison.ts';
 import { DEFAULT_REPORT, type ReportSettings } from '../model/reportSettings.ts';
 import type { TableComparison } from '../model/swingTable.ts';
 import type { DrawnElement } from './drawing/element.ts';
-import { type Make, startPage } from './htmlPage.ts';
+import { make, startPage } from './htmlPage.ts';
 import { counted, plain, signed } from './sentences/numbers.ts';
 import {
   decimalsFor,
@@ -46,7 +46,7 @@ export function renderTablePage(view: TableView): string {
     first === undefined
       ? table.noSwings
       : fill(words.against, { group: first.group.label, reference: first.reference.label });
-  const { body, make, finish } = startPage(words, fill(table.pageTitle, { file: view.file, title }));
+  const { body, finish } = startPage(words, fill(table.pageTitle, { file: view.file, title }));
   const players = new Set(view.comparisons.map(({ player }) => player)).size;
   const apart = view.by.length === 0 ? '' : fill(table.keptApart, { columns: view.by.join(', ') });
   body.append(
@@ -64,7 +64,7 @@ export function renderTablePage(view: TableView): string {
         ]),
       ),
     ),
-    make('main', {}, ...view.comparisons.map((comparison, index) => section(words, make, comparison, index))),
+    make('main', {}, ...view.comparisons.map((comparison, index) => section(words, comparison, index))),
     make(
       'footer',
       { class: 'text' },
@@ -79,7 +79,7 @@ export function renderTablePage(view: TableView): string {
   return finish();
 }
 
-function section(words: Words, make: Make, comparison: TableComparison, index: number): DrawnElement {
+function section(words: Words, comparison: TableComparison, index: number): DrawnElement {
   const { rows, missing, values, familySizes } = comparison;
   const { table } = words;
   const shown = [...differingRows(comparison), ...rows.filter(({ verdict }) => verdict === 'matches')];
@@ -96,13 +96,12 @@ function section(words: Words, make: Make, comparison: TableComparison, index: n
     make('h2', {}, tableName(words, comparison)),
     make('p', {}, tableFinding(words, comparison)),
     make('p', { class: 'day' }, `${facts.join(' · ')}.`),
-    ...(shown.length === 0 ? [] : [make('div', { class: 'rows' }, rowsTable(words, make, comparison, shown))]),
+    ...(shown.length === 0 ? [] : [make('div', { class: 'rows' }, rowsTable(words, comparison, shown))]),
   );
 }
 
 function rowsTable(
   words: Words,
-  make: Make,
 
   { group, reference }: TableComparison,
   rows: readonly ComparisonRow[],
@@ -113,11 +112,11 @@ function rowsTable(
     'table',
     {},
     make('thead', {}, make('tr', {}, ...heads.map((text) => make('th', { scope: 'col' }, text)))),
-    make('tbody', {}, ...rows.map((row) => rowOf(words, make, row))),
+    make('tbody', {}, ...rows.map((row) => rowOf(words, row))),
   );
 }
 
-function rowOf(words: Words, make: Make, row: ComparisonRow): DrawnElement {
+function rowOf(words: Words, row: ComparisonRow): DrawnElement {
   const decimals = decimalsOf(row);
   const verdict = hasMargin(row) ? words.verdicts[row.verdict] : words.table.differsWord;
   return make(
@@ -135,7 +134,7 @@ function rowOf(words: Words, make: Make, row: ComparisonRow): DrawnElement {
         high: signed(words, row.high95 ?? 0, decimals),
       }),
     ),
-    make('td', {}, intervalPicture(words, make, row)),
+    make('td', {}, intervalPicture(words, row)),
     make(
       'td',
       {},
@@ -148,7 +147,7 @@ function rowOf(words: Words, make: Make, row: ComparisonRow): DrawnElement {
 }
 
 /** Zero as a line, the margin as a band, the difference as a point on its interval; each row on a scale of its own. */
-function intervalPicture(words: Words, make: Make, { low95, high95, difference, margin }: ComparisonRow): DrawnElement {
+function intervalPicture(words: Words, { low95, high95, difference, margin }: ComparisonRow): DrawnElement {
   const low = low95 ?? 0;
   const high = high95 ?? 0;
   const half = 1.08 * Math.max(Math.abs(low), Math.abs(high), margin ?? 0);

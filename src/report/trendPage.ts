@@ -3,7 +3,7 @@
 import { DEFAULT_REPORT } from '../model/reportSettings.ts';
 import type { Trend, TrendPoint, TrendSeries } from '../model/trend.ts';
 import type { DrawnElement } from './drawing/element.ts';
-import { type Make, startPage } from './htmlPage.ts';
+import { make, pageFoot, startPage } from './htmlPage.ts';
 import { percent } from './sentences/numbers.ts';
 import { capital } from './sentences/ranking.ts';
 import {
@@ -27,7 +27,7 @@ import type { Words } from './words/words.ts';
 export function renderTrendPage({ trend: given, programVersion, settings }: TrendView): string {
   const words = wordsOf((settings ?? DEFAULT_REPORT).language);
   const trend = spokenTrend(words, given);
-  const { body, make, finish } = startPage(words, trendTitle(words, trend));
+  const { body, finish } = startPage(words, trendTitle(words, trend));
   const sheet = trendSheetFile(trend);
   const headline = trendHeadline(words, trend);
   const support = trendSupport(words, trend);
@@ -59,20 +59,14 @@ export function renderTrendPage({ trend: given, programVersion, settings }: Tren
           make('a', { href: 'tables/trend.csv' }, words.trend.allNumbers),
         ),
       ),
-      ...trend.series.map((series) => seriesSection(words, make, trend, series)),
+      ...trend.series.map((series) => seriesSection(words, trend, series)),
     ),
-    make(
-      'footer',
-      { class: 'text' },
-      ...(notes.length === 0 ? [] : [make('ul', {}, ...notes.map((text) => make('li', {}, text)))]),
-      make('p', { class: 'foot' }, words.cautions),
-      make('p', { class: 'foot' }, programVersion),
-    ),
+    pageFoot(words, notes, programVersion),
   );
   return finish();
 }
 
-function seriesSection(words: Words, make: Make, { labels }: Trend, series: TrendSeries): DrawnElement {
+function seriesSection(words: Words, { labels }: Trend, series: TrendSeries): DrawnElement {
   const name = placedLabel(words, series.quantity, series.position);
   const said = words.trend.heads;
   const heads = [said.date, labels.group, labels.reference, said.gap, said.since, said.closed];
@@ -89,13 +83,13 @@ function seriesSection(words: Words, make: Make, { labels }: Trend, series: Tren
         'table',
         {},
         make('thead', {}, make('tr', {}, ...heads.map((text) => make('th', { scope: 'col' }, text)))),
-        make('tbody', {}, ...series.points.map((point) => pointRow(words, make, series, point))),
+        make('tbody', {}, ...series.points.map((point) => pointRow(words, series, point))),
       ),
     ),
   );
 }
 
-function pointRow(words: Words, make: Make, series: TrendSeries, point: TrendPoint): DrawnElement {
+function pointRow(words: Words, series: TrendSeries, point: TrendPoint): DrawnElement {
   const { change, group, reference, gap, verdict } = point;
   const since =
     change === null ? '' : `${estimateText(words, change.gap, series, true)}, ${words.verdicts[change.gap.verdict]}`;

@@ -103,7 +103,7 @@ function drawFoot(sheet: Sheet, { trend }: TrendView, lines: readonly string[]):
     const y = top + SIZE.small + LEADING.small * i;
     write(sheet, sheet.root, text, PAGE.left, y, { size: 'small', fill: COLOUR.grey });
   });
-  rule(sheet, sheet.root, PAGE.left, top - 3, PAGE.right, top - 3, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
+  rule(sheet.root, PAGE.left, top - 3, PAGE.right, top - 3, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
   drawKey(sheet, trend, top - 8);
 }
 
@@ -113,10 +113,9 @@ function drawKey(sheet: Sheet, { labels }: Trend, y: number): void {
   for (const side of ['group', 'reference', 'gap'] as const) {
     const stroke = side === 'group' ? COLOUR.driver : side === 'reference' ? COLOUR.irons : COLOUR.ink;
     const dash = side === 'reference' ? { 'stroke-dasharray': IRONS_DASH } : {};
-    rule(sheet, sheet.root, x, y - 2.5, x + 16, y - 2.5, { stroke, 'stroke-width': 1, ...dash });
-    if (side === 'reference')
-      add(sheet, sheet.root, 'rect', { x: x + 6, y: y - 4.5, width: 4, height: 4, fill: stroke });
-    else add(sheet, sheet.root, 'circle', { cx: x + 8, cy: y - 2.5, r: 2, fill: stroke });
+    rule(sheet.root, x, y - 2.5, x + 16, y - 2.5, { stroke, 'stroke-width': 1, ...dash });
+    if (side === 'reference') add(sheet.root, 'rect', { x: x + 6, y: y - 4.5, width: 4, height: 4, fill: stroke });
+    else add(sheet.root, 'circle', { cx: x + 8, cy: y - 2.5, r: 2, fill: stroke });
     const text = side === 'gap' ? fill(sheet.words.trend.gap, labels) : labels[side];
     const width = WIDTH / 3 - 34;
     const box = write(sheet, sheet.root, text, x + 20, y, { size: 'small', fill: COLOUR.grey, width });

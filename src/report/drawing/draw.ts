@@ -53,16 +53,16 @@ function element(name: string, attributes: Attributes): DrawnElement {
 }
 
 /** Appends an element to `parent`. Numbers become coordinates. */
-export function add(_sheet: Sheet, parent: DrawnElement, name: string, attributes: Attributes = {}): DrawnElement {
+export function add(parent: DrawnElement, name: string, attributes: Attributes = {}): DrawnElement {
   const made = element(name, attributes);
   parent.append(made);
   return made;
 }
 
 /** A titled group: its title is read out and shown when pointed at. */
-export function group(sheet: Sheet, parent: DrawnElement, title: string, attributes: Attributes = {}): DrawnElement {
-  const made = add(sheet, parent, 'g', { role: 'group', ...attributes });
-  add(sheet, made, 'title').append(shownText(title));
+export function group(parent: DrawnElement, title: string, attributes: Attributes = {}): DrawnElement {
+  const made = add(parent, 'g', { role: 'group', ...attributes });
+  add(made, 'title').append(shownText(title));
   return made;
 }
 
@@ -84,7 +84,7 @@ export function write(sheet: Sheet, parent: DrawnElement, text: string, x: numbe
   if (style.weight === 'bold') attributes['font-weight'] = 'bold';
   if (style.anchor !== undefined && style.anchor !== 'start') attributes['text-anchor'] = style.anchor;
   if (style.fill !== undefined && style.fill !== COLOUR.ink) attributes['fill'] = style.fill;
-  add(sheet, parent, 'text', attributes).append(shown);
+  add(parent, 'text', attributes).append(shown);
   sheet.texts.push(box);
   return box;
 }
@@ -97,16 +97,8 @@ export function overlaps(a: Box, b: Box, gap = 0): boolean {
 }
 
 /** A line; `style` as SVG attributes. */
-export function rule(
-  sheet: Sheet,
-  parent: DrawnElement,
-  x1: number,
-  y1: number,
-  x2: number,
-  y2: number,
-  style: Attributes,
-): void {
-  add(sheet, parent, 'path', {
+export function rule(parent: DrawnElement, x1: number, y1: number, x2: number, y2: number, style: Attributes): void {
+  add(parent, 'path', {
     d: `M${coordinate(x1)} ${coordinate(y1)}L${coordinate(x2)} ${coordinate(y2)}`,
     ...style,
   });
@@ -149,7 +141,7 @@ export function startDrawing(words: Words, title: string, description: string, s
     fill: COLOUR.ink,
   });
   const sheet = named(words, root, title, description);
-  add(sheet, root, 'rect', { width: size.width, height: coordinate(size.height), fill: COLOUR.paper });
+  add(root, 'rect', { width: size.width, height: coordinate(size.height), fill: COLOUR.paper });
   return sheet;
 }
 
@@ -180,7 +172,7 @@ export function finishSheet(sheet: Sheet): string {
 /** A drawing with what a screen reader says of it, still empty. */
 function named(words: Words, root: DrawnElement, title: string, description: string): Sheet {
   const sheet: Sheet = { words, root, texts: [] };
-  add(sheet, root, 'title').append(shownText(title));
-  add(sheet, root, 'desc').append(shownText(description));
+  add(root, 'title').append(shownText(title));
+  add(root, 'desc').append(shownText(description));
   return sheet;
 }

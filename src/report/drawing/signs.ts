@@ -10,7 +10,6 @@ import { COLOUR } from './theme.ts';
 
 /** Draws the sign with its centre at (x, y). */
 export function drawSign(
-  sheet: Sheet,
   parent: DrawnElement,
   verdict: Verdict,
   x: number,
@@ -19,13 +18,13 @@ export function drawSign(
   colour: string = COLOUR.ink,
 ): void {
   const ring = { cx: x, cy: y, r: radius - 0.35, fill: COLOUR.paper, stroke: colour, 'stroke-width': 0.7 };
-  if (verdict === 'departs') add(sheet, parent, 'circle', { cx: x, cy: y, r: radius, fill: colour });
-  else if (verdict === 'matches') add(sheet, parent, 'circle', ring);
-  else if (verdict === 'undecided') add(sheet, parent, 'circle', { cx: x, cy: y, r: 0.8, fill: colour });
+  if (verdict === 'departs') add(parent, 'circle', { cx: x, cy: y, r: radius, fill: colour });
+  else if (verdict === 'matches') add(parent, 'circle', ring);
+  else if (verdict === 'undecided') add(parent, 'circle', { cx: x, cy: y, r: 0.8, fill: colour });
   else if (verdict === 'differs-slightly') {
-    add(sheet, parent, 'circle', ring);
+    add(parent, 'circle', ring);
     const r = radius - 0.35;
-    add(sheet, parent, 'path', {
+    add(parent, 'path', {
       d: `M${coordinate(x)} ${coordinate(y - r)}A${coordinate(r)} ${coordinate(r)} 0 0 0 ${coordinate(x)} ${coordinate(y + r)}Z`,
       fill: colour,
     });
@@ -36,7 +35,7 @@ export function drawSign(
 export function drawSignKey(sheet: Sheet, parent: DrawnElement, x: number, y: number): number {
   let at = x;
   for (const verdict of ['departs', 'differs-slightly', 'matches', 'undecided'] as const) {
-    drawSign(sheet, parent, verdict, at + 2.3, y - 2.5);
+    drawSign(parent, verdict, at + 2.3, y - 2.5);
     const box = write(sheet, parent, sheet.words.verdicts[verdict], at + 7, y, { size: 'small', fill: COLOUR.grey });
     at = box.x + box.width + 12;
   }

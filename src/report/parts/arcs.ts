@@ -141,13 +141,13 @@ export function drawArcs(
     ];
     const ray = (angle: number, style: Record<string, string | number>): void => {
       const [a, b] = [on(angle, arc.down ? 2 : radius - TICK), on(angle, radius + TICK)];
-      rule(sheet, parent, a[0], a[1], b[0], b[1], { 'stroke-width': 1, ...style });
+      rule(parent, a[0], a[1], b[0], b[1], { 'stroke-width': 1, ...style });
     };
     ray(fromAngle, { stroke: COLOUR.irons, 'stroke-dasharray': '2.2 1.5' });
     ray(toAngle, { stroke: COLOUR.driver });
     const [a, b] = [on(fromAngle, radius), on(toAngle, radius)];
     const sweep = Math.sin(toAngle - fromAngle) > 0 ? 1 : 0;
-    add(sheet, parent, 'path', {
+    add(parent, 'path', {
       d: `M${coordinate(a[0])} ${coordinate(a[1])}A${coordinate(radius)} ${coordinate(radius)} 0 0 ${sweep} ${coordinate(b[0])} ${coordinate(b[1])}`,
       fill: 'none',
       stroke: COLOUR.ink,
@@ -232,12 +232,12 @@ function placeLabel(
     Math.min(Math.max(at[1], box.y + 1), box.y + box.height - 1),
   ];
   if (Math.hypot(edge[0] - at[0], edge[1] - at[1]) > 7) {
-    rule(sheet, parent, at[0], at[1], edge[0], edge[1], { stroke: COLOUR.grey, 'stroke-width': 0.4 });
+    rule(parent, at[0], at[1], edge[0], edge[1], { stroke: COLOUR.grey, 'stroke-width': 0.4 });
   }
   // where no place is clear of lines they fade behind the words
   if (ink.some((other) => overlaps(box, other))) {
     const { x, y, width, height } = box;
-    add(sheet, parent, 'rect', { x, y: y + 1, width, height: height - 2, fill: COLOUR.paper, 'fill-opacity': 0.8 });
+    add(parent, 'rect', { x, y: y + 1, width, height: height - 2, fill: COLOUR.paper, 'fill-opacity': 0.8 });
   }
   write(sheet, parent, label, best.x, best.y, style);
 }

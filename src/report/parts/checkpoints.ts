@@ -23,7 +23,7 @@ function drawState(sheet: Sheet, state: CheckpointState, x: number, y: number): 
     'not-met': `M${at(-2, -2)}L${at(2, 2)}M${at(-2, 2)}L${at(2, -2)}`,
     'not-measured': `M${at(-2, 0)}L${at(2, 0)}`,
   }[state];
-  add(sheet, sheet.root, 'path', { d, fill: 'none', stroke: COLOUR.ink, 'stroke-width': 1 });
+  add(sheet.root, 'path', { d, fill: 'none', stroke: COLOUR.ink, 'stroke-width': 1 });
 }
 
 /** Lines of a name or of a source; its reading may have twice as many. A rule is written by the reader and may be of any length. */

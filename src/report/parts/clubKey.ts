@@ -24,7 +24,7 @@ export function drawClubKey(
     const shown = fitText(label, most, size);
     const width = textWidth(shown, size);
     write(sheet, sheet.root, shown, end - width, y, { size, fill });
-    rule(sheet, sheet.root, end - width - 24, y - 3, end - width - 4, y - 3, style);
+    rule(sheet.root, end - width - 24, y - 3, end - width - 4, y - 3, style);
     end -= width + 40;
   }
   return end;

@@ -90,12 +90,12 @@ function drawPicture(sheet: Sheet, { row, trend }: Carried, y: number): void {
   const span = Math.max(...places) - low || 1;
   const x = (value: number): number => PICTURE.left + 4 + ((PICTURE.width - 8) * (value - low)) / span;
   const ink = { stroke: COLOUR.ink, 'stroke-width': 0.7 };
-  rule(sheet, sheet.root, x(trend.low95), y, x(trend.high95), y, ink);
-  for (const end of [trend.low95, trend.high95]) rule(sheet, sheet.root, x(end), y - 1.6, x(end), y + 1.6, ink);
-  rule(sheet, sheet.root, x(trend.expected), y - 3, x(trend.expected), y + 3, { ...ink, 'stroke-width': 1.1 });
+  rule(sheet.root, x(trend.low95), y, x(trend.high95), y, ink);
+  for (const end of [trend.low95, trend.high95]) rule(sheet.root, x(end), y - 1.6, x(end), y + 1.6, ink);
+  rule(sheet.root, x(trend.expected), y - 3, x(trend.expected), y + 3, { ...ink, 'stroke-width': 1.1 });
   const irons = { r: 2, fill: COLOUR.paper, stroke: COLOUR.irons, 'stroke-width': 0.9 };
-  add(sheet, sheet.root, 'circle', { cx: x(row.meanReference!), cy: y, ...irons });
-  add(sheet, sheet.root, 'circle', { cx: x(row.meanGroup!), cy: y, r: 2.2, fill: COLOUR.driver });
+  add(sheet.root, 'circle', { cx: x(row.meanReference!), cy: y, ...irons });
+  add(sheet.root, 'circle', { cx: x(row.meanGroup!), cy: y, r: 2.2, fill: COLOUR.driver });
 }
 
 /** The lines with their heading; nothing where no departing quantity has a trend. */

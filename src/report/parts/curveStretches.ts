@@ -1,6 +1,6 @@
 import type { CurveSummary } from '../../model/comparison.ts';
 import { CURVE_STEPS } from '../../model/swingRecord.ts';
-import { add, type Box, type Sheet } from '../drawing/draw.ts';
+import { add, type Box } from '../drawing/draw.ts';
 import type { DrawnElement } from '../drawing/element.ts';
 import { listed } from '../sentences/numbers.ts';
 import { fill } from '../words/fill.ts';
@@ -15,7 +15,6 @@ const BAR_HEIGHT = 1.8;
 
 /** A bar under the axis along every stretch where the curves differ. */
 export function drawStretches(
-  sheet: Sheet,
   panel: DrawnElement,
   curve: CurveSummary,
   times: Float64Array,
@@ -26,7 +25,7 @@ export function drawStretches(
     // half a step on both sides, so that one step alone is seen
     const left = 0.5 * (x(times[from]!) + x(times[Math.max(0, from - 1)]!));
     const right = 0.5 * (x(times[to]!) + x(times[Math.min(CURVE_STEPS - 1, to + 1)]!));
-    add(sheet, panel, 'rect', {
+    add(panel, 'rect', {
       x: left,
       y: plot.y + plot.height + 0.4,
       width: Math.max(0.6, right - left),

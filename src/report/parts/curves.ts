@@ -101,11 +101,7 @@ function drawPanel(
   const quantity = quantityById(id);
   const { curves } = sheet.words.sheet;
   const label = labelOf(sheet.words, id);
-  const panel = group(
-    sheet,
-    sheet.root,
-    fill(curves.of, { quantity: label, differs: differsText(sheet.words, curve) }),
-  );
+  const panel = group(sheet.root, fill(curves.of, { quantity: label, differs: differsText(sheet.words, curve) }));
   const title = capital(label);
   const unit = quantity.unit === 'deg' ? ', °' : `,${unitText(quantity.unit)}`;
   write(sheet, panel, `${title}${unit}`, box.x, box.y + 7, { size: 'middle', weight: 'bold', width: box.width });
@@ -143,15 +139,15 @@ export function drawPlot(
   const room = ((high - low || 1) * 9) / Math.max(20, plot.height - 18);
   const y = scaleLinear([low - room, high + room], [plot.y + plot.height, plot.y]);
   drawAxes(sheet, panel, comparison, times, x, y, plot);
-  drawBands(sheet, panel, curve, times, x, y);
-  drawSwings(sheet, panel, curve, times, x, y);
-  drawSigns(sheet, panel, comparison, curve.quantity, curve, times, x, y);
+  drawBands(panel, curve, times, x, y);
+  drawSwings(panel, curve, times, x, y);
+  drawSigns(panel, comparison, curve.quantity, curve, times, x, y);
   const inks = inkBoxes(curve, times, x, y);
   const up = `↑ ${quantity.plus}`;
   const down = `↓ ${quantity.minus}`;
   writeClear(sheet, panel, up, plot, plot.y + 6, inks);
   writeClear(sheet, panel, down, plot, plot.y + plot.height - 3, inks);
-  drawStretches(sheet, panel, curve, times, x, plot);
+  drawStretches(panel, curve, times, x, plot);
   if (named) nameLines(sheet, panel, comparison, curve, times, x, y, plot, inks);
   return { low: low - room, high: high + room };
 }
@@ -182,7 +178,7 @@ function drawAxes(
   for (const tick of y.ticks(4)) {
     const at = y(tick);
     if (at < plot.y + 4 || at > plot.y + plot.height - 4) continue;
-    rule(sheet, panel, plot.x, at, plot.x + plot.width, at, {
+    rule(panel, plot.x, at, plot.x + plot.width, at, {
       stroke: tick === 0 ? COLOUR.hairline : COLOUR.faint,
       'stroke-width': 0.5,
     });
@@ -204,7 +200,7 @@ function drawAxes(
     if (known.length > 0 && !known.includes(position)) continue;
     lines.push(`M${coordinate(at)} ${coordinate(bottom)}v3`);
     if (position === 'P4' || position === 'P7') {
-      rule(sheet, panel, at, plot.y, at, bottom, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
+      rule(panel, at, plot.y, at, bottom, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
     }
     const end = plot.x + plot.width;
     const style = {
@@ -217,19 +213,14 @@ function drawAxes(
     boxes.push(label);
     write(sheet, panel, position, at, bottom + 10, style);
   }
-  rule(sheet, panel, plot.x, bottom, plot.x + plot.width, bottom, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
-  add(sheet, panel, 'path', { d: lines.join(''), stroke: COLOUR.grey, 'stroke-width': 0.5 });
+  rule(panel, plot.x, bottom, plot.x + plot.width, bottom, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
+  add(panel, 'path', { d: lines.join(''), stroke: COLOUR.grey, 'stroke-width': 0.5 });
 }
 
-function drawBands(
-  sheet: Sheet,
-  panel: DrawnElement,
-  curve: CurveSummary,
-  times: Float64Array,
-  x: Scale,
-  y: Scale,
-): void {
-  const steps = Array.from({ length: CURVE_STEPS }, (_, i) => i);
+/** The places of a curve. */
+const STEPS = Array.from({ length: CURVE_STEPS }, (_, i) => i);
+
+function drawBands(panel: DrawnElement, curve: CurveSummary, times: Float64Array, x: Scale, y: Scale): void {
   for (const [sds, colour] of [
     [2, COLOUR.ironsBand2],
     [1, COLOUR.ironsBand1],
@@ -239,12 +230,12 @@ function drawBands(
       .x((i) => x(times[i]!))
       .y0((i) => y(curve.referenceMean[i]! - sds * curve.referenceSd[i]!))
       .y1((i) => y(curve.referenceMean[i]! + sds * curve.referenceSd[i]!))
-      .digits(2)(steps);
-    if (band !== null) add(sheet, panel, 'path', { d: band, fill: colour });
+      .digits(2)(STEPS);
+    if (band !== null) add(panel, 'path', { d: band, fill: colour });
   }
   const d = pathOf(curve.referenceMean, times, x, y);
   if (d !== null) {
-    add(sheet, panel, 'path', {
+    add(panel, 'path', {
       d,
       fill: 'none',
       stroke: COLOUR.irons,
@@ -259,28 +250,20 @@ function pathOf(values: Float64Array, times: Float64Array, x: Scale, y: Scale): 
     .defined((i) => Number.isFinite(values[i]!))
     .x((i) => x(times[i]!))
     .y((i) => y(values[i]!))
-    .digits(2)(Array.from({ length: CURVE_STEPS }, (_, i) => i));
+    .digits(2)(STEPS);
 }
 
-function drawSwings(
-  sheet: Sheet,
-  panel: DrawnElement,
-  curve: CurveSummary,
-  times: Float64Array,
-  x: Scale,
-  y: Scale,
-): void {
+function drawSwings(panel: DrawnElement, curve: CurveSummary, times: Float64Array, x: Scale, y: Scale): void {
   const thin = curve.groupCurves.map((swing) => pathOf(swing.values, times, x, y)).filter((d) => d !== null);
   if (thin.length > 0) {
-    add(sheet, panel, 'path', { d: thin.join(''), fill: 'none', stroke: COLOUR.driverThin, 'stroke-width': 0.35 });
+    add(panel, 'path', { d: thin.join(''), fill: 'none', stroke: COLOUR.driverThin, 'stroke-width': 0.35 });
   }
   const mean = pathOf(curve.groupMean, times, x, y);
-  if (mean !== null) add(sheet, panel, 'path', { d: mean, fill: 'none', stroke: COLOUR.driver, 'stroke-width': 1.3 });
+  if (mean !== null) add(panel, 'path', { d: mean, fill: 'none', stroke: COLOUR.driver, 'stroke-width': 1.3 });
 }
 
 /** At each position, on the driver's mean: the ± of the difference as a whisker and the sign of the verdict. */
 function drawSigns(
-  sheet: Sheet,
   panel: DrawnElement,
   comparison: PlayerComparison,
   id: string,
@@ -302,9 +285,9 @@ function drawSigns(
     const at = x(times[10 * i]!);
     whiskers.push(`M${coordinate(at)} ${coordinate(y(mean - half))}V${coordinate(y(mean + half))}`);
     if (row.verdict === 'departs' || row.verdict === 'differs-slightly') {
-      signs.push(() => drawSign(sheet, panel, row.verdict, at, y(mean), 2.3));
+      signs.push(() => drawSign(panel, row.verdict, at, y(mean), 2.3));
     }
   });
-  if (whiskers.length > 0) add(sheet, panel, 'path', { d: whiskers.join(''), stroke: COLOUR.ink, 'stroke-width': 0.6 });
+  if (whiskers.length > 0) add(panel, 'path', { d: whiskers.join(''), stroke: COLOUR.ink, 'stroke-width': 0.6 });
   for (const draw of signs) draw();
 }

@@ -140,7 +140,7 @@ function drawHead(
     });
   });
   flow.y += 4;
-  rule(sheet, sheet.root, columns.start, flow.y, columns.end, flow.y, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
+  rule(sheet.root, columns.start, flow.y, columns.end, flow.y, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
 }
 
 function drawQuantity(
@@ -172,7 +172,7 @@ function drawQuantity(
     drawCell(sheet, row, decimalsIn(quantity.decimals, row.unit), columns.left + columns.width * (i + 1) - 8, top);
   });
   flow.y += ROW_HEIGHT;
-  rule(sheet, sheet.root, columns.start, flow.y, columns.end, flow.y, { stroke: COLOUR.faint, 'stroke-width': 0.4 });
+  rule(sheet.root, columns.start, flow.y, columns.end, flow.y, { stroke: COLOUR.faint, 'stroke-width': 0.4 });
 }
 
 /** The cell ends at x; its sign stands to the right of the difference. */
@@ -200,7 +200,7 @@ function drawCell(sheet: Sheet, row: ComparisonRow, decimals: number, x: number,
     anchor: 'end',
     weight: loud ? 'bold' : 'regular',
   });
-  drawSign(sheet, sheet.root, row.verdict, x + 4.6, top + 5.8, 2.1);
+  drawSign(sheet.root, row.verdict, x + 4.6, top + 5.8, 2.1);
 }
 
 /** Figures that a swing has once: club and tempo, one line each with interval and verdict. */
@@ -234,7 +234,7 @@ export function drawOnce(sheet: Sheet, flow: Flow, comparison: PlayerComparison)
         },
       );
       flow.y += 4;
-      rule(sheet, sheet.root, PAGE.left, flow.y, PAGE.right, flow.y, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
+      rule(sheet.root, PAGE.left, flow.y, PAGE.right, flow.y, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
       fresh = false;
     }
     const y = flow.y + 8;
@@ -292,7 +292,7 @@ export function drawOnce(sheet: Sheet, flow: Flow, comparison: PlayerComparison)
         { size: 'small', anchor: 'end' },
       );
     }
-    drawSign(sheet, sheet.root, row.verdict, ends[3] + 12, y - 2.4, 2.1);
+    drawSign(sheet.root, row.verdict, ends[3] + 12, y - 2.4, 2.1);
     const verdict =
       row.verdict === 'none' && row.reason !== ''
         ? row.reason

@@ -126,10 +126,10 @@ export function drawFigures(sheet: Sheet, comparison: PlayerComparison, box: Box
     const cellWidth = widths[2 * i]! + widths[2 * i + 1]! + 2 * spare;
     const inner = cellWidth - (i === figures.length - 1 ? 0 : CELL_GAP);
     const name = positionName(sheet.words, figure.position);
-    const cell = group(sheet, sheet.root, fill(sheet.words.sheet.figures.at, { position: figure.position, name }));
+    const cell = group(sheet.root, fill(sheet.words.sheet.figures.at, { position: figure.position, name }));
     const title = write(sheet, cell, figure.position, left, box.y + 7, { size: 'middle', weight: 'bold' });
     write(sheet, cell, name, left + title.width + 4, box.y + 7, { size: 'middle', width: inner - title.width - 4 });
-    rule(sheet, cell, left, groundY, left + inner, groundY, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
+    rule(cell, left, groundY, left + inner, groundY, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
     let start = left;
     const placed = pair.map(({ view, x, extent }, k) => {
       const width = widths[2 * i + k]!;
@@ -139,8 +139,8 @@ export function drawFigures(sheet: Sheet, comparison: PlayerComparison, box: Box
         from + scale * (x(point) - extent.low),
         groundY - scale * (point[1] - ground),
       ];
-      drawFigure(sheet, cell, figure.reference, project, scale, 'reference');
-      drawFigure(sheet, cell, figure.group, project, scale, 'group');
+      drawFigure(cell, figure.reference, project, scale, 'reference');
+      drawFigure(cell, figure.group, project, scale, 'group');
       write(sheet, cell, viewText(sheet.words, view, comparison.hand, i === 0), start + room / 2, groundY + 9, {
         size: 'small',
         fill: COLOUR.grey,
@@ -181,7 +181,6 @@ export function piecesOf(
 }
 
 function drawFigure(
-  sheet: Sheet,
   parent: DrawnElement,
   points: Points,
   project: Projection,
@@ -189,7 +188,7 @@ function drawFigure(
   who: 'group' | 'reference',
 ): void {
   const style = who === 'group' ? { stroke: COLOUR.driver } : { stroke: COLOUR.irons, 'stroke-dasharray': '2.2 1.5' };
-  const figure = add(sheet, parent, 'g', {
+  const figure = add(parent, 'g', {
     ...style,
     fill: 'none',
     'stroke-linejoin': 'round',
@@ -200,16 +199,16 @@ function drawFigure(
     const d = path.map(([x, y], i) => `${i === 0 ? 'M' : 'L'}${coordinate(x)} ${coordinate(y)}`).join('');
     byWidth.set(width, [...(byWidth.get(width) ?? []), d]);
   }
-  for (const [width, paths] of byWidth) add(sheet, figure, 'path', { d: paths.join(''), 'stroke-width': width });
+  for (const [width, paths] of byWidth) add(figure, 'path', { d: paths.join(''), 'stroke-width': width });
   const head = points['head_centre'];
   if (head !== undefined) {
     const [cx, cy] = project(head);
-    add(sheet, figure, 'circle', { cx, cy, r: scale * HEAD_RADIUS_M, 'stroke-width': MIDDLE });
+    add(figure, 'circle', { cx, cy, r: scale * HEAD_RADIUS_M, 'stroke-width': MIDDLE });
   }
   const clubHead = points['head_point'];
   if (clubHead !== undefined) {
     const [cx, cy] = project(clubHead);
-    add(sheet, figure, 'circle', {
+    add(figure, 'circle', {
       cx,
       cy,
       r: SIZE.small * 0.2,

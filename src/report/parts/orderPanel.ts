@@ -68,7 +68,7 @@ export function drawOrderPanel(
 ): number {
   const { order } = sheet.words;
   const links = linksOf(summary, method);
-  const panel = group(sheet, sheet.root, fill(order.titleOf, { method: methodName(sheet.words, method) }));
+  const panel = group(sheet.root, fill(order.titleOf, { method: methodName(sheet.words, method) }));
   const speedWidth = SPEED_WIDTH[columns];
   const plot: Box = {
     x: box.x + NAMES,
@@ -91,17 +91,17 @@ export function drawOrderPanel(
       width: speedWidth - 2,
     });
   }
-  drawChains(sheet, panel, links, method, x, plot);
+  drawChains(panel, links, method, x, plot);
   links.forEach(({ link, timing, speed }, i) => {
     const top = plot.y + ROW * i;
     const line = top + ROW / 2 + 2.5;
     if (i > 0) {
-      rule(sheet, panel, box.x, top, box.x + box.width, top, { stroke: COLOUR.faint, 'stroke-width': 0.4 });
+      rule(panel, box.x, top, box.x + box.width, top, { stroke: COLOUR.faint, 'stroke-width': 0.4 });
     }
     write(sheet, panel, order.links[link], box.x, line, { size: 'small' });
     for (const side of SIDES) {
       const found = timing[method][side];
-      if (found !== null) drawTiming(sheet, panel, found, side, x, laneOf(top, side), plot);
+      if (found !== null) drawTiming(panel, found, side, x, laneOf(top, side), plot);
       const text = speedText(sheet.words, speed[method][side], columns);
       write(sheet, panel, text, ends[side], line, { size: 'small', anchor: 'end', fill: inkOf(side) });
     }
@@ -134,14 +134,14 @@ function drawTimeAxis(
 ): void {
   const right = plot.x + plot.width;
   const bottom = plot.y + plot.height;
-  rule(sheet, panel, right, plot.y - 2, right, bottom + 2.5, { stroke: COLOUR.grey, 'stroke-width': 0.7 });
-  rule(sheet, panel, plot.x, bottom, right, bottom, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
+  rule(panel, right, plot.y - 2, right, bottom + 2.5, { stroke: COLOUR.grey, 'stroke-width': 0.7 });
+  rule(panel, plot.x, bottom, right, bottom, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
   const style = { size: 'small', fill: COLOUR.grey } as const;
   const impact = write(sheet, panel, sheet.words.order.impact, right + 3, bottom + 9.5, { ...style, anchor: 'end' });
   for (const tick of x.ticks(4)) {
     const at = x(tick);
     if (tick === 0) continue;
-    rule(sheet, panel, at, plot.y, at, bottom + 2.5, { stroke: COLOUR.faint, 'stroke-width': 0.5 });
+    rule(panel, at, plot.y, at, bottom + 2.5, { stroke: COLOUR.faint, 'stroke-width': 0.5 });
     const text = plain(sheet.words, 1000 * tick, 0);
     const half = textWidth(text, 'small') / 2;
     if (at + half > impact.x - 4 || at - half < plot.x - 8) continue;
@@ -150,14 +150,7 @@ function drawTimeAxis(
 }
 
 /** A thin line from mark to mark up the body: it runs down to the right where each link follows the one below it. */
-function drawChains(
-  sheet: Sheet,
-  panel: DrawnElement,
-  links: readonly OrderLink[],
-  method: OrderMethod,
-  x: Scale,
-  plot: Box,
-): void {
+function drawChains(panel: DrawnElement, links: readonly OrderLink[], method: OrderMethod, x: Scale, plot: Box): void {
   for (const side of [...SIDES].reverse()) {
     const d = links
       .flatMap(({ timing }, i) => {
@@ -168,25 +161,17 @@ function drawChains(
       .join('');
     const form =
       side === 'group' ? { stroke: COLOUR.driverThin } : { stroke: COLOUR.irons, 'stroke-dasharray': '1 1.6' };
-    if (d !== '') add(sheet, panel, 'path', { d, fill: 'none', 'stroke-width': 0.6, ...form });
+    if (d !== '') add(panel, 'path', { d, fill: 'none', 'stroke-width': 0.6, ...form });
   }
 }
 
 /** The mark with the interval of its mean, cut at the edges of the plot. */
-function drawTiming(
-  sheet: Sheet,
-  panel: DrawnElement,
-  timing: LinkTiming,
-  side: Side,
-  x: Scale,
-  y: number,
-  plot: Box,
-): void {
+function drawTiming(panel: DrawnElement, timing: LinkTiming, side: Side, x: Scale, y: number, plot: Box): void {
   const inside = (seconds: number): number => Math.min(Math.max(x(seconds), plot.x), plot.x + plot.width);
   const { mean_s, low95_s, high95_s } = timing;
   if (low95_s !== null && high95_s !== null) {
     const form = side === 'group' ? { stroke: COLOUR.driver } : { stroke: COLOUR.irons, 'stroke-dasharray': '2 1.2' };
-    rule(sheet, panel, inside(high95_s), y, inside(low95_s), y, { 'stroke-width': 1, ...form });
+    rule(panel, inside(high95_s), y, inside(low95_s), y, { 'stroke-width': 1, ...form });
   }
-  drawMark(sheet, panel, x(mean_s), y, side, 1.7);
+  drawMark(panel, x(mean_s), y, side, 1.7);
 }

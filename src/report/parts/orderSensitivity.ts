@@ -128,10 +128,10 @@ function drawBlock(
     const x = NAME_WIDTH + COLUMN * (i + 1) - 10;
     write(sheet, sheet.root, position, x, top + 19, { size: 'small', fill: COLOUR.grey, anchor: 'end' });
   });
-  rule(sheet, sheet.root, 0, top + 22, right, top + 22, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
+  rule(sheet.root, 0, top + 22, right, top + 22, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
   orders.forEach((order, i) => {
     const y = top + BLOCK_HEAD + ROW * i;
-    const line = group(sheet, sheet.root, orderText(order));
+    const line = group(sheet.root, orderText(order));
     const isMain = order === mainOrder;
     const name = isMain ? fill(sheet.words.orders.main, { order: orderText(order) }) : orderText(order);
     write(sheet, line, name, 0, y + 8, { size: 'small', weight: isMain ? 'bold' : 'regular' });
@@ -145,18 +145,18 @@ function drawBlock(
       );
       const x = NAME_WIDTH + COLUMN * k;
       if (own.some(({ nSingular }) => nSingular > 0)) {
-        add(sheet, line, 'rect', { x: x + 6, y, width: COLUMN - 6, height: ROW - 1, fill: COLOUR.faint });
+        add(line, 'rect', { x: x + 6, y, width: COLUMN - 6, height: ROW - 1, fill: COLOUR.faint });
       }
-      if (quantity === null) drawSigns(sheet, line, own, x, y);
+      if (quantity === null) drawSigns(line, own, x, y);
       else for (const row of own) drawDifference(sheet, line, row, x, y);
     });
   });
 }
 
 /** The three signs of an order, one after the other. */
-function drawSigns(sheet: Sheet, line: DrawnElement, rows: readonly OrderVerdict[], x: number, y: number): void {
+function drawSigns(line: DrawnElement, rows: readonly OrderVerdict[], x: number, y: number): void {
   rows.forEach(({ verdict }, i) => {
-    drawSign(sheet, line, verdict, x + 16 + 9 * i, y + 5.6, 2.1);
+    drawSign(line, verdict, x + 16 + 9 * i, y + 5.6, 2.1);
   });
 }
 
@@ -166,10 +166,10 @@ function drawDifference(sheet: Sheet, line: DrawnElement, row: OrderVerdict, x: 
   const text = signed(sheet.words, signOf(quantity) * row.difference, quantity.decimals);
   const weight = row.verdict === 'departs' ? 'bold' : 'regular';
   write(sheet, line, text, x + COLUMN - 10, y + 8, { size: 'small', anchor: 'end', weight });
-  drawSign(sheet, line, row.verdict, x + COLUMN - 4.6, y + 5.6, 2.1);
+  drawSign(line, row.verdict, x + COLUMN - 4.6, y + 5.6, 2.1);
   if (row.changes !== true) return;
   const box = { x: x + 6.4, y: y + 0.2, width: COLUMN - 6.8, height: ROW - 1.4 };
-  add(sheet, line, 'rect', {
+  add(line, 'rect', {
     ...box,
     fill: 'none',
     stroke: COLOUR.ink,

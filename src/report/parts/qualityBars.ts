@@ -55,10 +55,10 @@ export function drawMarkerRows(
     const segments = row.group === null ? '' : sheet.words.quality.groups[row.group];
     if (row.group !== before) write(sheet, sheet.root, segments, 0, baseline, { size: 'small', fill: COLOUR.grey });
     before = row.group;
-    const made = group(sheet, sheet.root, markerText(sheet.words, row));
+    const made = group(sheet.root, markerText(sheet.words, row));
     write(sheet, made, row.marker, NAME_X, baseline, { size: 'small', width: axis.plot.x - NAME_X - 6 });
-    drawRuns(sheet, made, axis, row.runs, middle);
-    for (const number of row.faults) drawFault(sheet, made, axis, faults[number - 1]!, middle);
+    drawRuns(made, axis, row.runs, middle);
+    for (const number of row.faults) drawFault(made, axis, faults[number - 1]!, middle);
     [row.notMeasured, row.filled, row.left].forEach((count, c) => {
       write(sheet, made, String(count), COUNTS[c]!, baseline, { size: 'small', anchor: 'end' });
     });
@@ -83,21 +83,21 @@ function drawHeads(sheet: Sheet, axis: TimeAxis, hasFaults: boolean): void {
   if (hasFaults) write(sheet, sheet.root, faultsHead, FAULTS_X, y, style);
 }
 
-function drawRuns(sheet: Sheet, parent: DrawnElement, axis: TimeAxis, runs: readonly MarkerRun[], y: number): void {
+function drawRuns(parent: DrawnElement, axis: TimeAxis, runs: readonly MarkerRun[], y: number): void {
   let line = '';
   let from = -0.5;
   for (const [first, last] of [...runs, [axis.frames, axis.frames] as const]) {
     if (first - 0.5 > from) line += `M${coordinate(axis.x(from))} ${coordinate(y)}H${coordinate(axis.x(first - 0.5))}`;
     from = last + 0.5;
   }
-  if (line !== '') add(sheet, parent, 'path', { d: line, ...LINE });
+  if (line !== '') add(parent, 'path', { d: line, ...LINE });
   for (const what of UNMEASURED) {
     if (what === 'flown') continue;
     const form = FORMS[what];
     const d = runs
       .flatMap(([first, last, own]) => (own === what ? [barPath(axis, first, last, y, form)] : []))
       .join('');
-    if (d !== '') add(sheet, parent, 'path', { d, ...form.style });
+    if (d !== '') add(parent, 'path', { d, ...form.style });
   }
 }
 
@@ -113,19 +113,19 @@ function boxPath(x: number, y: number, width: number, { top, bottom }: Form): st
 }
 
 /** A line over each stretch with the sign of a fault at its start; at the left end of the row where a fault has no frames. */
-function drawFault(sheet: Sheet, parent: DrawnElement, axis: TimeAxis, { frames }: Fault, middle: number): void {
+function drawFault(parent: DrawnElement, axis: TimeAxis, { frames }: Fault, middle: number): void {
   const y = middle - HALF - 0.6;
   for (const [first, last] of frames) {
     const d = `M${coordinate(axis.x(first - 0.5))} ${coordinate(y)}H${coordinate(axis.x(last + 0.5))}`;
-    add(sheet, parent, 'path', { d, fill: 'none', stroke: COLOUR.ink, 'stroke-width': 1 });
+    add(parent, 'path', { d, fill: 'none', stroke: COLOUR.ink, 'stroke-width': 1 });
   }
   const starts = frames.length > 0 ? frames.map(([first]) => axis.x(first - 0.5)) : [axis.plot.x];
-  for (const x of starts) drawFaultSign(sheet, parent, x, y);
+  for (const x of starts) drawFaultSign(parent, x, y);
 }
 
-function drawFaultSign(sheet: Sheet, parent: DrawnElement, x: number, y: number): void {
+function drawFaultSign(parent: DrawnElement, x: number, y: number): void {
   const d = `M${coordinate(x)} ${coordinate(y - 2.2)}l2.2 2.2l-2.2 2.2l-2.2 -2.2z`;
-  add(sheet, parent, 'path', { d, fill: COLOUR.ink, stroke: COLOUR.paper, 'stroke-width': 0.5 });
+  add(parent, 'path', { d, fill: COLOUR.ink, stroke: COLOUR.paper, 'stroke-width': 0.5 });
 }
 
 /** What the forms mean, of those in the figure; one line, its baseline at y. */
@@ -137,17 +137,17 @@ export function drawQualityKey(sheet: Sheet, rows: readonly QualityMarker[], y: 
     write(sheet, sheet.root, label, x, y, { size: 'small', fill: COLOUR.grey });
     x += textWidth(label, 'small') + 14;
   };
-  add(sheet, sheet.root, 'path', { d: `M${coordinate(x)} ${coordinate(middle)}h14`, ...LINE });
+  add(sheet.root, 'path', { d: `M${coordinate(x)} ${coordinate(middle)}h14`, ...LINE });
   x += 18;
   name(quality.measured);
   for (const what of UNMEASURED) {
     if (what === 'flown' || !rows.some(({ runs }) => runs.some((run) => run[2] === what))) continue;
-    add(sheet, sheet.root, 'path', { d: boxPath(x, middle, 14, FORMS[what]), ...FORMS[what].style });
+    add(sheet.root, 'path', { d: boxPath(x, middle, 14, FORMS[what]), ...FORMS[what].style });
     x += 18;
     name(quality.kinds[what]);
   }
   if (!rows.some(({ faults }) => faults.length > 0)) return;
-  drawFaultSign(sheet, sheet.root, x + 2.2, middle);
+  drawFaultSign(sheet.root, x + 2.2, middle);
   x += 8;
   name(quality.faultKey);
 }

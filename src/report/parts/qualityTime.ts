@@ -58,7 +58,7 @@ export function drawPositions(sheet: Sheet, axis: TimeAxis, moments: TrialQualit
   const from = xOf.get('P4') ?? xOf.get('P4(arm)');
   const to = xOf.get('P7');
   if (from !== undefined && to !== undefined && to > from) {
-    add(sheet, sheet.root, 'rect', { x: from, y: plot.y, width: to - from, height: plot.height, fill: DOWNSWING });
+    add(sheet.root, 'rect', { x: from, y: plot.y, width: to - from, height: plot.height, fill: DOWNSWING });
   }
   const marks = [...xOf].map(([name, x]) => {
     const width = textWidth(name, 'small');
@@ -70,7 +70,7 @@ export function drawPositions(sheet: Sheet, axis: TimeAxis, moments: TrialQualit
     const stroke = name === 'P7' ? COLOUR.ink : COLOUR.hairline;
     const middle = left + width / 2;
     const d = `M${coordinate(middle)} ${STROKE_TOP}L${coordinate(x)} ${coordinate(plot.y - 3)}V${coordinate(plot.y + plot.height)}`;
-    add(sheet, sheet.root, 'path', { d, fill: 'none', stroke, 'stroke-width': 0.5 });
+    add(sheet.root, 'path', { d, fill: 'none', stroke, 'stroke-width': 0.5 });
     write(sheet, sheet.root, name, left, NAME_BASELINE, { size: 'small', fill: COLOUR.grey });
   }
 }
@@ -112,14 +112,14 @@ export function drawTimeAxis(sheet: Sheet, axis: TimeAxis): void {
   const rate_Hz = isTimed ? axis.rate_Hz : 1;
   const y = plot.y + plot.height;
   const style = { stroke: COLOUR.grey, 'stroke-width': 0.5 };
-  rule(sheet, sheet.root, plot.x, y, plot.x + plot.width, y, style);
+  rule(sheet.root, plot.x, y, plot.x + plot.width, y, style);
   const end_s = (frames - 1) / rate_Hz;
   const step = end_s > 0 ? tickStep(0, end_s, MOST_TICKS) : 1;
   const decimals = step >= 1 ? 0 : step >= 0.1 ? 1 : step >= 0.01 ? 2 : 3;
   const text = { size: 'small', fill: COLOUR.grey, anchor: 'middle' } as const;
   for (const [i, time_s] of (end_s > 0 ? ticks(0, end_s, MOST_TICKS) : [0]).entries()) {
     const x = axis.x(time_s * rate_Hz);
-    rule(sheet, sheet.root, x, y, x, y + 3, style);
+    rule(sheet.root, x, y, x, y + 3, style);
     const seconds = `${plain(sheet.words, time_s, decimals)}${i === 0 ? ' s' : ''}`;
     if (isTimed) write(sheet, sheet.root, seconds, x, y + 11, text);
     write(sheet, sheet.root, formatFixed(time_s * rate_Hz, 0), x, y + 20, text);

@@ -127,13 +127,13 @@ export function drawSingleSwings(sheet: Sheet, view: PlayerView, box: Box): numb
     write(sheet, sheet.root, name, left + width * (i + 1), y, { size: 'small', anchor: 'end', fill: COLOUR.grey });
   });
   y += 4;
-  rule(sheet, sheet.root, box.x, y, right, y, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
+  rule(sheet.root, box.x, y, right, y, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
   for (const block of blocks) {
     if (y + leading * block.lines.length + GAP + LEADING.small > bottom) break;
     y += GAP / 2;
     drawBlock(sheet, block, box.x, y, { size, leading, left, width });
     y += leading * block.lines.length + GAP / 2;
-    rule(sheet, sheet.root, box.x, y, right, y, { stroke: COLOUR.faint, 'stroke-width': 0.4 });
+    rule(sheet.root, box.x, y, right, y, { stroke: COLOUR.faint, 'stroke-width': 0.4 });
   }
   write(sheet, sheet.root, captionOf(sheet.words, shown), box.x, y + LEADING.small, {
     size: 'small',

@@ -36,7 +36,7 @@ export function drawMarks(
   named = true,
 ): void {
   const row = comparison.rows.find((entry) => entry.quantity === marks.quantity && entry.basis === 'value');
-  const panel = group(sheet, sheet.root, fill(sheet.words.sheet.impact.eachSwing, { title: said.title }));
+  const panel = group(sheet.root, fill(sheet.words.sheet.impact.eachSwing, { title: said.title }));
   drawHead(sheet, panel, said, row, box);
   const mean = row?.meanReference ?? null;
   const sd = row?.sdReference ?? null;
@@ -58,7 +58,7 @@ export function drawMarks(
       [1, COLOUR.ironsBand1],
     ] as const) {
       const left = x(mean - sds * sd);
-      add(sheet, panel, 'rect', { x: left, y: top, width: x(mean + sds * sd) - left, height: axis - top, fill });
+      add(panel, 'rect', { x: left, y: top, width: x(mean + sds * sd) - left, height: axis - top, fill });
     }
   }
   if (band !== null) drawBand(sheet, panel, band, x, { ...box, y: top, height: lane }, axis);
@@ -88,7 +88,7 @@ function drawHead(
   if (row !== undefined && row.difference !== null) {
     const text = signedWithUnit(sheet.words, row.difference, quantityById(row.quantity).decimals, row.unit);
     write(sheet, panel, text, end, y, { size: 'middle', anchor: 'end' });
-    drawSign(sheet, panel, row.verdict, end - textWidth(text, 'middle') - 6, y - 3, 2.3);
+    drawSign(panel, row.verdict, end - textWidth(text, 'middle') - 6, y - 3, 2.3);
     end -= textWidth(text, 'middle') + 12;
   }
   const named = write(sheet, panel, said.title, box.x, y, { size: 'middle', weight: 'bold', width: end - box.x });
@@ -115,7 +115,7 @@ function drawBand(
   const style = { stroke: COLOUR.ink, 'stroke-width': 0.7, fill: 'none' };
   const bracket = (left: number, right: number, top: number, bottom: number): void => {
     const [a, b, t, e] = [left, right, top, bottom].map(coordinate);
-    add(sheet, panel, 'path', { d: `M${a} ${e}V${t}H${b}V${e}`, ...style });
+    add(panel, 'path', { d: `M${a} ${e}V${t}H${b}V${e}`, ...style });
   };
   bracket(x(band.from), x(band.to), lane.y - 1, lane.y + lane.height);
   const y = axis + 8.8 + BAND_LINE - 1;
@@ -126,7 +126,7 @@ function drawBand(
 function drawAxis(sheet: Sheet, panel: DrawnElement, x: Scale, ticks: readonly number[], box: Box, axis: number): void {
   const left = box.x + NAMES;
   const right = box.x + box.width;
-  rule(sheet, panel, left, axis, right, axis, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
+  rule(panel, left, axis, right, axis, { stroke: COLOUR.hairline, 'stroke-width': 0.5 });
   // a little more, so that a step of 0.1 which binary makes 0.09999… counts as one
   const step = 1.001 * (ticks.length > 1 ? ticks[1]! - ticks[0]! : 1);
   const decimals = step >= 1 ? 0 : step >= 0.1 ? 1 : step >= 0.01 ? 2 : 3;
@@ -136,7 +136,7 @@ function drawAxis(sheet: Sheet, panel: DrawnElement, x: Scale, ticks: readonly n
   const every = Math.max(1, Math.ceil(widest / apart));
   ticks.forEach((tick, i) => {
     const at = x(tick);
-    rule(sheet, panel, at, axis, at, axis + 2.5, { stroke: COLOUR.grey, 'stroke-width': 0.5 });
+    rule(panel, at, axis, at, axis + 2.5, { stroke: COLOUR.grey, 'stroke-width': 0.5 });
     const text = plain(sheet.words, tick, decimals);
     const half = textWidth(text, 'small') / 2;
     if (i % every !== 0 || at - half < left - 6 || at + half > right + 2) return;
@@ -171,26 +171,19 @@ function drawLane(
       : `M${coordinate(x(value - plusMinus))} ${coordinate(heightOf(i))}H${coordinate(x(value + plusMinus))}`,
   );
   const d = whiskers.join('');
-  if (d !== '') add(sheet, panel, 'path', { d, stroke: colour, 'stroke-width': 0.4, fill: 'none' });
-  for (const [i, mark] of marks.entries()) drawMark(sheet, panel, x(mark.value), heightOf(i), who);
+  if (d !== '') add(panel, 'path', { d, stroke: colour, 'stroke-width': 0.4, fill: 'none' });
+  for (const [i, mark] of marks.entries()) drawMark(panel, x(mark.value), heightOf(i), who);
 }
 
 /** The group's mark is a full disc, the reference's a hollow diamond. */
-export function drawMark(
-  sheet: Sheet,
-  panel: DrawnElement,
-  x: number,
-  y: number,
-  who: 'group' | 'reference',
-  radius = 1.3,
-): void {
+export function drawMark(panel: DrawnElement, x: number, y: number, who: 'group' | 'reference', radius = 1.3): void {
   if (who === 'group') {
-    add(sheet, panel, 'circle', { cx: x, cy: y, r: radius, fill: COLOUR.driver });
+    add(panel, 'circle', { cx: x, cy: y, r: radius, fill: COLOUR.driver });
     return;
   }
   const r = coordinate(radius);
   const d = `M${coordinate(x - radius)} ${coordinate(y)}l${r} -${r}l${r} ${r}l-${r} ${r}Z`;
-  add(sheet, panel, 'path', { d, fill: COLOUR.paper, stroke: COLOUR.irons, 'stroke-width': 0.6 });
+  add(panel, 'path', { d, fill: COLOUR.paper, stroke: COLOUR.irons, 'stroke-width': 0.6 });
 }
 
 /** ', °' after a title; '' for a ratio. */

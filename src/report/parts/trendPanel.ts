@@ -42,7 +42,7 @@ export function drawTrendPanel(sheet: Sheet, trend: Trend, series: TrendSeries, 
   for (const { after, before } of versionChanges(trend)) {
     const x = (across(before) + across(after)) / 2;
     const style = { stroke: COLOUR.hairline, 'stroke-width': 0.7, 'stroke-dasharray': '2 2' };
-    rule(sheet, sheet.root, x, upper.y, x, lower.y + lower.height, style);
+    rule(sheet.root, x, upper.y, x, lower.y + lower.height, style);
   }
   drawPlot(sheet, series, ['reference', 'group'], upper, across);
   drawPlot(sheet, series, ['gap'], lower, across);
@@ -80,11 +80,11 @@ function drawPlot(
   const decimals = decimalsIn(quantityById(series.quantity).decimals, series.unit);
   for (const tick of ticksOf(scale.ticks(3), decimals)) {
     const y = scale(tick);
-    rule(sheet, sheet.root, box.x - 2, y, box.x, y, { stroke: COLOUR.hairline, 'stroke-width': 0.6 });
+    rule(sheet.root, box.x - 2, y, box.x, y, { stroke: COLOUR.hairline, 'stroke-width': 0.6 });
     const text = `${plain(sheet.words, tick, Number.isInteger(tick) ? 0 : Math.max(1, decimals))}${unitText(series.unit).trim() === '°' ? '°' : ''}`;
     write(sheet, sheet.root, text, box.x - 3, y + 2.4, { size: 'small', anchor: 'end', fill: COLOUR.grey });
   }
-  rule(sheet, sheet.root, box.x, box.y, box.x, box.y + box.height, { stroke: COLOUR.hairline, 'stroke-width': 0.6 });
+  rule(sheet.root, box.x, box.y, box.x, box.y + box.height, { stroke: COLOUR.hairline, 'stroke-width': 0.6 });
   for (const side of sides) drawSide(sheet, series.points, side, across, scale);
 }
 
@@ -100,14 +100,14 @@ function endsOf({ value, low95, high95 }: Estimate): readonly number[] {
 
 /** Grey, within which a gap has no meaning, and the line of no gap. */
 function drawMargin(sheet: Sheet, margin: number, box: Box, scale: (value: number) => number): void {
-  add(sheet, sheet.root, 'rect', {
+  add(sheet.root, 'rect', {
     x: box.x,
     y: scale(margin),
     width: box.width,
     height: scale(-margin) - scale(margin),
     fill: COLOUR.faint,
   });
-  rule(sheet, sheet.root, box.x, scale(0), box.x + box.width, scale(0), {
+  rule(sheet.root, box.x, scale(0), box.x + box.width, scale(0), {
     stroke: COLOUR.hairline,
     'stroke-width': 0.6,
   });
@@ -130,15 +130,14 @@ function drawSide(
     .map(({ x, value }, i) => `${i === 0 ? 'M' : 'L'}${coordinate(x)} ${coordinate(scale(value))}`)
     .join('');
   const style = { fill: 'none', stroke, 'stroke-width': 0.8, ...(dash === '' ? {} : { 'stroke-dasharray': dash }) };
-  if (there.length > 1) add(sheet, sheet.root, 'path', { d: line, ...style });
+  if (there.length > 1) add(sheet.root, 'path', { d: line, ...style });
   for (const { x, value, low95, high95, certain } of there) {
     if (low95 !== null && high95 !== null)
-      rule(sheet, sheet.root, x, scale(low95), x, scale(high95), { stroke, 'stroke-width': 0.8 });
+      rule(sheet.root, x, scale(low95), x, scale(high95), { stroke, 'stroke-width': 0.8 });
     const mark = { fill: certain ? stroke : COLOUR.paper, stroke, 'stroke-width': 0.8 };
     const y = scale(value);
-    if (side === 'reference')
-      add(sheet, sheet.root, 'rect', { x: x - 1.8, y: y - 1.8, width: 3.6, height: 3.6, ...mark });
-    else add(sheet, sheet.root, 'circle', { cx: x, cy: y, r: 1.9, ...mark });
+    if (side === 'reference') add(sheet.root, 'rect', { x: x - 1.8, y: y - 1.8, width: 3.6, height: 3.6, ...mark });
+    else add(sheet.root, 'circle', { cx: x, cy: y, r: 1.9, ...mark });
   }
 }
 
@@ -146,7 +145,7 @@ function drawSide(
 function drawDates(sheet: Sheet, { days }: Trend, across: (date: string) => number, box: Box): void {
   const bottom = box.y + box.height;
   for (const { date } of days) {
-    rule(sheet, sheet.root, across(date), bottom, across(date), bottom + 2, {
+    rule(sheet.root, across(date), bottom, across(date), bottom + 2, {
       stroke: COLOUR.hairline,
       'stroke-width': 0.6,
     });
