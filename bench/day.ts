@@ -1,14 +1,13 @@
 /** A day of swings end to end as users run it, on 1 and 2 threads, beside a plain numpy script of the core work. Files are made in a temporary folder. */
-import { spawn, spawnSync } from 'node:child_process';
+import { spawnSync } from 'node:child_process';
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { performance } from 'node:perf_hooks';
-import { createInterface } from 'node:readline';
 import { bytesSource, readC3d } from '../src/c3d/readC3d.ts';
 import type { C3dFile } from '../src/c3d/types.ts';
 import { writeC3d } from '../src/c3d/writeC3d.ts';
 import { createRandom } from '../src/numeric/random.ts';
+import { type WatchedRun, watchRun } from './watchRun.ts';
 
 interface DayRow {
   readonly name: string;
@@ -18,17 +17,8 @@ interface DayRow {
   readonly peak_MB: number;
 }
 
-/** What is seen of one run of the built program. */
-interface DayRunTimes {
-  readonly trials: number;
-  readonly analysis_s: number;
-  readonly whole_s: number;
-  readonly peak_MB: number;
-}
-
-/** Benches run from the project's folder, compiled; the program is the built one (npm run build). */
+/** Benches run from the project's folder, compiled. */
 const SAMPLES = 'samples/day/plover';
-const PROGRAM = 'bin/swingbasis';
 const POINTS = 60;
 const CLUBS = { driver: ['1-driver-1', '1-driver-2'], iron7: ['2-iron7-1', '2-iron7-2'] } as const;
 
@@ -103,50 +93,16 @@ export function makeDay(folder: string, { players, swings, frames }: DaySize): s
 }
 
 /** Two rows of one run: the trials alone, and the day with comparison, report and tables. */
-function rowsOf(name: string, { trials, analysis_s, whole_s, peak_MB }: DayRunTimes): readonly DayRow[] {
+function rowsOf(name: string, { trials, trials_s, whole_s, peak_MB }: WatchedRun): readonly DayRow[] {
   return [
-    { name: `${name}: trials`, seconds: analysis_s, trials_per_s: trials / analysis_s, peak_MB },
+    { name: `${name}: trials`, seconds: trials_s, trials_per_s: trials / trials_s, peak_MB },
     { name: `${name}: whole run`, seconds: whole_s, trials_per_s: trials / whole_s, peak_MB },
   ];
 }
 
-/** Runs the program as users do; the trials are done at its last line about one. */
-async function watched(args: readonly string[]): Promise<DayRunTimes> {
-  const start = performance.now();
-  const child = spawn(process.execPath, [PROGRAM, ...args, '--log', 'json'], { stdio: ['ignore', 'ignore', 'pipe'] });
-  let trials = 0;
-  let analysed = start;
-  let peak_MB = Number.NaN;
-  createInterface({ input: child.stderr }).on('line', (line) => {
-    if (!line.startsWith('{"event":"trial"')) return;
-    trials += 1;
-    analysed = performance.now();
-  });
-  const timer = setInterval(() => {
-    peak_MB = peakOf(child.pid!) ?? peak_MB;
-  }, 20);
-  const code = await new Promise<number | null>((resolve) => {
-    child.on('close', resolve);
-  });
-  clearInterval(timer);
-  if (code !== 0 && code !== 1) throw new Error(`exit code ${code}`);
-  const whole_s = (performance.now() - start) / 1000;
-  return { trials, analysis_s: (analysed - start) / 1000, whole_s, peak_MB };
-}
-
-/** VmHWM of proc_pid_status(5), megabytes; null where there is no such file. */
-function peakOf(pid: number): number | null {
-  try {
-    const match = /^VmHWM:\s+(\d+) kB/m.exec(readFileSync(`/proc/${pid}/status`, 'utf8'));
-    return match === null ? null : Number(match[1]) / 1024;
-  } catch {
-    return null;
-  }
-}
-
 async function timed(folder: string, name: string, workers: number): Promise<readonly DayRow[]> {
   const out = join(folder, `out ${workers}`);
-  const times = await watched(['process', join(folder, 'day.yaml'), '--out', out, '--workers', String(workers)]);
+  const times = await watchRun(['process', join(folder, 'day.yaml'), '--out', out, '--workers', String(workers)]);
   rmSync(out, { recursive: true, force: true });
   return rowsOf(`${name}, ${workers} worker${workers === 1 ? '' : 's'}`, times);
 }
