@@ -8,8 +8,10 @@ import { FileError } from '../disk/fileSource.ts';
 import type { TrialPlan } from '../model/dayPlan.ts';
 import type { SwingRecord, TrialOutcome } from '../model/swingRecord.ts';
 import type { SeriesOf, SwingSeries } from '../model/swingSeries.ts';
+import type { FileSum } from '../pipeline/recordings.ts';
 import type { PartialShelf } from '../pipeline/swingBrief.ts';
-import type { TaskDone, TrialMemory } from '../pipeline/trialTask.ts';
+import type { TaskDone, TrialMemory, TrialTask } from '../pipeline/trialTask.ts';
+import { type PackedCells, packCells, unpackCells } from './packedCells.ts';
 import { taskKey } from './taskKey.ts';
 
 /** Below an output folder. It may be deleted at any time: what was there is analysed again. */
@@ -35,11 +37,19 @@ export interface StoreNotes {
 
 /** Bytes of a finished task, as they are stored and sent between threads; every number comes back as it was. */
 export function encodeDone(done: TaskDone): Uint8Array {
-  return serialize(done);
+  const { outcome, basis } = done;
+  const { record } = outcome;
+  const cells = record === null ? null : packCells(record.cells);
+  if (record === null || cells === null) return serialize(done);
+  return serialize({ outcome: { ...outcome, record: { ...record, cells } }, basis });
 }
 
 export function decodeDone(bytes: Uint8Array): TaskDone {
-  return deserialize(bytes) as TaskDone;
+  const done = deserialize(bytes) as TaskDone;
+  const { record } = done.outcome;
+  if (record === null || Array.isArray(record.cells)) return done;
+  const cells = unpackCells(record.cells as unknown as PackedCells);
+  return { ...done, outcome: { ...done.outcome, record: { ...record, cells } } };
 }
 
 /**
@@ -51,10 +61,17 @@ export function createResultStore(
   { onNote, onKey = () => {} }: StoreNotes,
 ): TrialMemory & { readonly shelf: StoreShelf } {
   const shelf = new StoreShelf(place);
+  // between being looked for and being kept a task does not change
+  let looked: { readonly task: TrialTask; readonly files: readonly FileSum[]; readonly key: string } | null = null;
+  const keyOf = (task: TrialTask, files: readonly FileSum[]): string =>
+    looked !== null && looked.task === task && looked.files === files
+      ? looked.key
+      : taskKey(place.program, task, files);
   return {
     shelf,
     recall(task, files) {
       const key = taskKey(place.program, task, files);
+      looked = { task, files, key };
       const found = readResult(place, key, onNote);
       if (found === null) return null;
       const isWhole = task.series !== true || found.outcome.record === null || readSeries(place, key, onNote) !== null;
@@ -64,7 +81,8 @@ export function createResultStore(
       return inPlace(found, task.trial.order);
     },
     keep(task, files, done, series) {
-      const key = taskKey(place.program, task, files);
+      const key = keyOf(task, files);
+      looked = null;
       try {
         if (series !== null) writeEntry(seriesPath(place, key), SERIES_MARK, serialize(series));
         writeEntry(entryPath(place, key), MARK, encodeDone(done));

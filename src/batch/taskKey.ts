@@ -4,6 +4,7 @@ import { compareCodeUnits } from '../base/text.ts';
 import type { TrialPlan } from '../model/dayPlan.ts';
 import type { FileSum } from '../pipeline/recordings.ts';
 import type { TrialTask } from '../pipeline/trialTask.ts';
+import { Bytes } from './bytes.ts';
 
 /**
  * SHA-256 of the program, the sums of the trial's files and the task. The trial's place in the day is no part of it: a recording that
@@ -42,25 +43,44 @@ function withoutPlace(plan: TrialPlan): TrialPlan {
  * equal values have equal sums and unlike ones do not. @throws TypeError for what is no plain data
  */
 export function feed(hash: Hash, value: unknown): void {
-  if (value === null || value === undefined || typeof value === 'boolean') hash.update(`${String(value)};`);
-  else if (typeof value === 'number') hash.update('n').update(new Float64Array([value]));
-  else if (typeof value === 'string') hash.update(`s${Buffer.byteLength(value)}:`).update(value);
-  else if (Array.isArray(value)) feedList(hash, 'a', value);
-  else if (ArrayBuffer.isView(value)) feedBytes(hash, value);
-  else if (value instanceof Map) feedList(hash, 'm', [...value].flat());
-  else if (value instanceof Set) feedList(hash, 'u', [...value]);
-  else if (typeof value === 'object') {
-    const entries = Object.entries(value).filter(([, one]) => one !== undefined);
-    feedList(hash, 'o', entries.sort(([a], [b]) => compareCodeUnits(a, b)).flat());
-  } else throw new TypeError(`no checksum of a ${typeof value}`);
+  const bytes = new Bytes();
+  write(bytes, value);
+  hash.update(bytes.all());
 }
 
-function feedBytes(hash: Hash, view: ArrayBufferView): void {
-  hash.update(`${view.constructor.name}${view.byteLength}:`);
-  hash.update(new Uint8Array(view.buffer, view.byteOffset, view.byteLength));
+function write(bytes: Bytes, value: unknown): void {
+  if (value === null || value === undefined || typeof value === 'boolean') bytes.text(`${String(value)};`);
+  else if (typeof value === 'number') bytes.number(value);
+  else if (typeof value === 'string') writeText(bytes, value);
+  else if (Array.isArray(value)) writeList(bytes, 'a', value);
+  else if (ArrayBuffer.isView(value)) writeView(bytes, value);
+  else if (value instanceof Map) writeList(bytes, 'm', [...value].flat());
+  else if (value instanceof Set) writeList(bytes, 'u', [...value]);
+  else if (typeof value === 'object') writeObject(bytes, value as Readonly<Record<string, unknown>>);
+  else throw new TypeError(`no checksum of a ${typeof value}`);
 }
 
-function feedList(hash: Hash, mark: string, parts: readonly unknown[]): void {
-  hash.update(`${mark}${parts.length}:`);
-  for (const part of parts) feed(hash, part);
+function writeText(bytes: Bytes, text: string): void {
+  bytes.text(`s${Buffer.byteLength(text)}:`);
+  bytes.text(text);
+}
+
+function writeView(bytes: Bytes, view: ArrayBufferView): void {
+  bytes.text(`${view.constructor.name}${view.byteLength}:`);
+  bytes.copy(new Uint8Array(view.buffer, view.byteOffset, view.byteLength));
+}
+
+function writeList(bytes: Bytes, mark: string, parts: readonly unknown[]): void {
+  bytes.text(`${mark}${parts.length}:`);
+  for (const part of parts) write(bytes, part);
+}
+
+/** As a list of keys and values one after the other, without what is undefined. */
+function writeObject(bytes: Bytes, value: Readonly<Record<string, unknown>>): void {
+  const keys = Object.keys(value).filter((key) => value[key] !== undefined);
+  bytes.text(`o${2 * keys.length}:`);
+  for (const key of keys.sort(compareCodeUnits)) {
+    writeText(bytes, key);
+    write(bytes, value[key]);
+  }
 }

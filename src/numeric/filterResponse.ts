@@ -182,6 +182,59 @@ export function shiftRateAt({ shiftRate }: FilterResponse, run: FilteredRun, sam
   return sum;
 }
 
+/**
+ * Both of three planar columns of `frames` samples each: writes the shift, or how fast it changes, of every column at a sample to `out` from `at` on.
+ * The same numbers as `shiftAt` and `shiftRateAt` one column after the other, in less time: the three sums do not wait for each other.
+ */
+export function shiftsOfThree(
+  response: FilterResponse,
+  isRate: boolean,
+  data: Float64Array,
+  frames: number,
+  from: number,
+  to: number,
+  sample: number,
+  out: Float64Array,
+  at: number,
+): void {
+  const taps = isRate ? response.shiftRate : response.shift;
+  const reach = taps.length;
+  if (sample - reach < from || sample + reach >= to) {
+    for (let c = 0; c < 3; c++) {
+      const run = { data, offset: c * frames, from, to };
+      out[at + c] = isRate ? shiftRateAt(response, run, sample) : shiftAt(response, run, sample);
+    }
+    return;
+  }
+  const p = sample;
+  const q = frames + sample;
+  const r = 2 * frames + sample;
+  let x = 0;
+  let y = 0;
+  let z = 0;
+  if (isRate) {
+    for (let m = 1; m < reach; m++) {
+      const tap = taps[m]!;
+      x += tap * (data[p + m]! - data[p - m]!);
+      y += tap * (data[q + m]! - data[q - m]!);
+      z += tap * (data[r + m]! - data[r - m]!);
+    }
+  } else {
+    const twoX = 2 * data[p]!;
+    const twoY = 2 * data[q]!;
+    const twoZ = 2 * data[r]!;
+    for (let m = 1; m < reach; m++) {
+      const tap = taps[m]!;
+      x += tap * (data[p - m]! + data[p + m]! - twoX);
+      y += tap * (data[q - m]! + data[q + m]! - twoY);
+      z += tap * (data[r - m]! + data[r + m]! - twoZ);
+    }
+  }
+  out[at] = x;
+  out[at + 1] = y;
+  out[at + 2] = z;
+}
+
 function continued({ data, offset, from, to }: FilteredRun, i: number): number {
   if (i < from) return 2 * data[offset + from]! - data[offset + Math.min(to - 1, 2 * from - i)]!;
   if (i >= to) return 2 * data[offset + to - 1]! - data[offset + Math.max(from, 2 * (to - 1) - i)]!;

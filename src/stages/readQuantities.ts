@@ -131,31 +131,37 @@ function cellOf(
   }
   const { values, singular } = row.values.value;
   const value = values[sample.at]!;
-  const flags = [...row.flags, ...sample.moment.flags];
   if (Number.isNaN(value)) {
     return missing(
       { code: 'sample-missing', needed: `${row.lack ?? `the ${sourceOf(input)}s of ${id}`} around ${position}` },
-      flags,
+      [...row.flags, ...sample.moment.flags],
     );
   }
-  if (singular?.[sample.at] === 1) flags.push('near-singular');
-  const [from, to] = sample.time.window ?? [sample.time.t_frames - 1, sample.time.t_frames + 1];
-  const [first, last] = [Math.floor(from), Math.ceil(to)];
-  flags.push(...fillFlags(row.tracks, first, last));
   const { before, after, span_s } = sample.beside;
   const plusMinus = spread(row, sample, (values[after]! - values[before]!) / span_s);
-  const cell = {
-    quantity: id,
-    position,
-    value,
-    plusMinus: Number.isFinite(plusMinus) ? plusMinus : null,
-    order,
-    unit,
-    flags: flags.length > 1 ? [...new Set(flags)] : flags,
-    why: null,
-  };
-  return row.rule === undefined ? cell : { ...cell, rule: row.rule };
+  // with room for the allowance, which is the record's: a key that is added later costs more than the cell
+  const why = null;
+  const placement = null;
+  const flags = flagsOf(row, sample, singular);
+  const half = Number.isFinite(plusMinus) ? plusMinus : null;
+  return row.rule === undefined
+    ? { quantity: id, position, value, plusMinus: half, order, unit, flags, why, placement }
+    : { quantity: id, position, value, plusMinus: half, order, unit, flags, why, rule: row.rule, placement };
 }
+
+/** Flags of a value, each once. */
+function flagsOf(row: QuantityRow, sample: PositionSample, singular: Uint8Array | null): readonly string[] {
+  const isSingular = singular?.[sample.at] === 1;
+  const [from, to] = sample.time.window ?? [sample.time.t_frames - 1, sample.time.t_frames + 1];
+  const filled = fillFlags(row.tracks, Math.floor(from), Math.ceil(to));
+  const count = row.flags.length + sample.moment.flags.length + filled.length;
+  if (count === 0) return isSingular ? SINGULAR : NO_FLAGS;
+  const flags = [...row.flags, ...sample.moment.flags, ...(isSingular ? SINGULAR : NO_FLAGS), ...filled];
+  return flags.length > 1 ? [...new Set(flags)] : flags;
+}
+
+const NO_FLAGS: readonly string[] = [];
+const SINGULAR: readonly string[] = ['near-singular'];
 
 function curveOf(row: QuantityRow, plan: SamplePlan): CurveRecord {
   const values = new Float64Array(CURVE_STEPS).fill(Number.NaN);

@@ -1,7 +1,7 @@
 /** Measured points at the moments of a swing: how noisy, how far shifted by the filter, how fast. */
 
 import { MISSING, type Track } from '../../model/track.ts';
-import { type FilterResponse, meanNoise, shiftAt, shiftRateAt } from '../../numeric/filterResponse.ts';
+import { type FilterResponse, meanNoise, shiftsOfThree } from '../../numeric/filterResponse.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
 
 /** A moment as frames: its nearest one, the two between which things move, and how many are averaged (1: an instant). */
@@ -12,16 +12,28 @@ export interface SpreadMoment {
   readonly averaged: number;
 }
 
-/** Of each measured point at one moment; vectors three numbers a point, metres and seconds. */
+/** Of the measured points at one moment, each worked out when it is first asked for; vectors three numbers a point, metres and seconds. */
 export interface LeafValues {
+  /** 1 where a point's values stand below. */
+  readonly isKnown: Uint8Array;
   /** Variance per axis of the noise, and of the noise in the estimate of the shift. */
   readonly noise2: Float64Array;
   readonly shiftNoise2: Float64Array;
   /** Covariance of those two. */
   readonly shiftCovariance: Float64Array;
-  /** The filter's shift as estimated, m, at the moment and around it (`SHIFT_INSTANTS`): one block of all points an instant, the moment's first. */
+  /** The filter's shift as estimated, m, at the moment and around it (`SHIFT_INSTANTS`): one vector an instant, the moment's first, point after point. */
   readonly shift: Float64Array;
   readonly velocity: Float64Array;
+}
+
+/** A measured point; `whole` where no sample of it is missing. */
+export interface Leaf {
+  readonly track: Track<3>;
+  readonly whole: Run | null;
+}
+
+export function leafOf(track: Track<3>): Leaf {
+  return { track, whole: track.state.indexOf(MISSING) < 0 ? [0, track.state.length] : null };
 }
 
 /**
@@ -35,71 +47,77 @@ const QUARTER = 1 / 5;
 /** What of a measured point is read: where it is, or how fast. */
 export type Order = 'place' | 'rate';
 
-/** Values of points at a moment; of their rates of change: variances and shifts of those, a second, and no velocity. */
-export function leafValues(
-  tracks: readonly Track<3>[],
+/** Numbers of shift that a point has. */
+export const SHIFT_SIZE = 3 * SHIFT_INSTANTS.length;
+
+/** Room for the values of `n` points at a moment, none of them known yet. */
+export function leafValues(n: number, ws: Workspace): LeafValues {
+  return {
+    isKnown: ws.uint8(n).fill(0),
+    noise2: ws.float64(n),
+    shiftNoise2: ws.float64(n),
+    shiftCovariance: ws.float64(n),
+    shift: ws.float64(SHIFT_SIZE * n),
+    velocity: ws.float64(3 * n),
+  };
+}
+
+/** Writes the values of point number `i` at a moment; of its rate of change: variances and shifts of that, a second, and no velocity. */
+export function fillLeaf(
+  values: LeafValues,
+  i: number,
+  { track, whole }: Leaf,
   moment: SpreadMoment,
   rate_Hz: number,
   order: Order,
-  ws: Workspace,
-): LeafValues {
-  const n = tracks.length;
-  const values: LeafValues = {
-    noise2: ws.float64(n),
-    shiftNoise2: ws.float64(n).fill(0),
-    shiftCovariance: ws.float64(n).fill(0),
-    shift: ws.float64(3 * n * SHIFT_INSTANTS.length).fill(0),
-    velocity: ws.float64(3 * n).fill(0),
-  };
+): void {
+  const { response, data, clock, noise } = track;
   const { frame, before, after, averaged } = moment;
-  for (let i = 0; i < n; i++) {
-    const track = tracks[i]!;
-    const { response, data, clock } = track;
-    const { frames } = clock;
-    const run = response === undefined ? null : runAround(track.state, frame);
-    const sd = order === 'place' ? noiseAt(track, moment, run) : rateNoiseAt(track, moment, run) * rate_Hz;
-    values.noise2[i] = sd * sd;
-    for (let c = 0; c < 3 && order === 'place'; c++) {
-      const moved = data[c * frames + after]! - data[c * frames + before]!;
-      values.velocity[3 * i + c] = (moved * rate_Hz) / Math.max(1, after - before);
-    }
-    if (response === undefined || averaged > 1 || run === null) continue;
-    const unit = order === 'place' ? track.noise : track.noise * rate_Hz;
-    const estimate = unit * (order === 'place' ? response.shiftNoise : response.shiftRateNoise);
-    values.shiftNoise2[i] = estimate * estimate;
-    values.shiftCovariance[i] =
-      unit * unit * (order === 'place' ? response.shiftCovariance : response.shiftRateCovariance);
-    shiftsOf(track, response, run, frame, order, i, values.shift);
+  const isRate = order === 'rate';
+  values.isKnown[i] = 1;
+  const run = response === undefined ? null : (whole ?? runAround(track.state, frame));
+  const sd = isRate ? rateNoiseAt(track, moment, run) * rate_Hz : noiseAt(track, moment, run);
+  values.noise2[i] = sd * sd;
+  for (let c = 0; c < 3; c++) {
+    const o = c * clock.frames;
+    const moved = isRate ? 0 : data[o + after]! - data[o + before]!;
+    values.velocity[3 * i + c] = (moved * rate_Hz) / Math.max(1, after - before);
   }
-  return values;
+  if (response === undefined || averaged > 1 || run === null) {
+    values.shiftNoise2[i] = 0;
+    values.shiftCovariance[i] = 0;
+    values.shift.fill(0, SHIFT_SIZE * i, SHIFT_SIZE * (i + 1));
+    return;
+  }
+  const unit = isRate ? noise * rate_Hz : noise;
+  const estimate = unit * (isRate ? response.shiftRateNoise : response.shiftNoise);
+  values.shiftNoise2[i] = estimate * estimate;
+  values.shiftCovariance[i] = unit * unit * (isRate ? response.shiftRateCovariance : response.shiftCovariance);
+  writeShifts(track, response, run, frame, isRate, values.shift, SHIFT_SIZE * i);
 }
 
-/** Writes the shifts of point number `i` at each instant. */
-function shiftsOf(
+/** Writes the shifts of a point at each instant, a second where they are those of its rate. */
+function writeShifts(
   { data, clock: { frames, rate_Hz } }: Track<3>,
   response: FilterResponse,
   [from, to]: Run,
   frame: number,
-  order: Order,
-  i: number,
+  isRate: boolean,
   out: Float64Array,
+  at: number,
 ): void {
-  const block = out.length / SHIFT_INSTANTS.length;
   const quarter = QUARTER * (response.impulse.length - 1);
-  for (let c = 0; c < 3; c++) {
-    const column = { data, offset: c * frames, from, to };
-    for (let k = 0; k < SHIFT_INSTANTS.length; k++) {
-      const at = Math.max(from, Math.min(to - 1, frame + Math.round(SHIFT_INSTANTS[k]! * quarter)));
-      out[k * block + 3 * i + c] =
-        order === 'place' ? shiftAt(response, column, at) : shiftRateAt(response, column, at) * rate_Hz;
-    }
+  for (let k = 0; k < SHIFT_INSTANTS.length; k++) {
+    const sample = Math.max(from, Math.min(to - 1, frame + Math.round(SHIFT_INSTANTS[k]! * quarter)));
+    shiftsOfThree(response, isRate, data, frames, from, to, sample, out, at + 3 * k);
   }
+  if (isRate) for (let k = at; k < at + SHIFT_SIZE; k++) out[k] = out[k]! * rate_Hz;
 }
 
 /** Standard deviation of the central difference of unfiltered white noise over that of the noise, a sample. */
 const WHITE_RATE = Math.SQRT1_2;
 
-type Run = readonly [from: number, to: number];
+export type Run = readonly [from: number, to: number];
 
 /** Standard deviation per axis: wider beside filled samples and near the ends of a run, less where several frames are averaged. */
 function noiseAt({ noise, widening, response }: Track<3>, moment: SpreadMoment, run: Run | null): number {

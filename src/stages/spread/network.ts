@@ -3,7 +3,17 @@
 import type { MadeOf, Track } from '../../model/track.ts';
 import type { Workspace } from '../../numeric/workspace.ts';
 import { byInput } from './byInput.ts';
-import { type LeafValues, leafValues, type Order, SHIFT_INSTANTS, type SpreadMoment } from './leaves.ts';
+import {
+  fillLeaf,
+  type Leaf,
+  type LeafValues,
+  leafOf,
+  leafValues,
+  type Order,
+  SHIFT_INSTANTS,
+  SHIFT_SIZE,
+  type SpreadMoment,
+} from './leaves.ts';
 
 type AnyTrack = Track<3> | Track<9>;
 
@@ -21,6 +31,8 @@ interface Node {
 /** What a moment knows: leaves, and blocks of the nodes that were asked for. */
 export interface MomentState {
   readonly moment: SpreadMoment;
+  readonly rate_Hz: number;
+  readonly order: Order;
   readonly leaves: LeafValues;
   readonly blocks: Float64Array;
   readonly isFilled: Uint8Array;
@@ -67,7 +79,7 @@ export function createCarried(): Carried {
 
 export class Network {
   readonly #nodes: Node[] = [];
-  readonly #leaves: Track<3>[] = [];
+  readonly #leaves: Leaf[] = [];
   readonly #known = new Map<AnyTrack, number>();
   readonly #ws: Workspace;
   readonly #A = new Float64Array(9);
@@ -87,7 +99,7 @@ export class Network {
     let places: number[][] = [];
     if (track.madeOf === undefined) {
       if (track.dimension === 9) return -1;
-      leaves.push(this.#leaves.push(track) - 1);
+      leaves.push(this.#leaves.push(leafOf(track)) - 1);
     } else {
       if (inputs.includes(-1)) return -1;
       leaves = [...new Set(inputs.flatMap((input) => this.#nodes[input]!.leaves))];
@@ -102,14 +114,16 @@ export class Network {
   /** True where all measured points behind a track are filtered. */
   isFiltered(track: AnyTrack): boolean {
     const id = this.node(track);
-    return id >= 0 && this.#nodes[id]!.leaves.every((leaf) => this.#leaves[leaf]!.response !== undefined);
+    return id >= 0 && this.#nodes[id]!.leaves.every((leaf) => this.#leaves[leaf]!.track.response !== undefined);
   }
 
   /** A moment; every node must be known by now. */
   at(moment: SpreadMoment, rate_Hz: number, order: Order = 'place'): MomentState {
     return {
       moment,
-      leaves: leafValues(this.#leaves, moment, rate_Hz, order, this.#ws),
+      rate_Hz,
+      order,
+      leaves: leafValues(this.#leaves.length, this.#ws),
       blocks: this.#ws.float64(this.#blocks),
       isFilled: this.#ws.uint8(this.#nodes.length).fill(0),
     };
@@ -119,34 +133,53 @@ export class Network {
   carry(state: MomentState, { count, nodes, by }: Gradient, out: Carried): void {
     if (this.#sums === null) this.#sums = new Float64Array(3 * this.#leaves.length);
     const sums = this.#sums;
-    const { noise2, shiftNoise2, shiftCovariance, shift, velocity } = state.leaves;
-    const block = shift.length / SHIFT_INSTANTS.length;
-    out.noise2 = 0;
-    out.shift.fill(0);
-    out.shiftNoise2 = 0;
-    out.shiftCovariance = 0;
-    out.slope = 0;
+    const { isKnown, noise2, shiftNoise2, shiftCovariance, shift, velocity } = state.leaves;
+    let now = 0;
+    let halfBefore = 0;
+    let quarterBefore = 0;
+    let quarterAfter = 0;
+    let halfAfter = 0;
+    let noise = 0;
+    let ofEstimate = 0;
+    let covariance = 0;
+    let slope = 0;
     for (let k = 0; k < count; k++) this.#gather(state, nodes[k]!, by, 3 * k, sums);
     for (let k = 0; k < count; k++) {
-      for (const leaf of this.#nodes[nodes[k]!]!.leaves) {
+      const { leaves } = this.#nodes[nodes[k]!]!;
+      for (let i = 0; i < leaves.length; i++) {
+        const leaf = leaves[i]!;
         const o = 3 * leaf;
         const x = sums[o]!;
         const y = sums[o + 1]!;
         const z = sums[o + 2]!;
         const size2 = x * x + y * y + z * z;
         if (size2 === 0) continue;
-        out.noise2 += size2 * noise2[leaf]!;
-        out.shiftNoise2 += size2 * shiftNoise2[leaf]!;
-        out.shiftCovariance += size2 * shiftCovariance[leaf]!;
-        for (let k = 0, p = o; k < SHIFT_INSTANTS.length; k++, p += block) {
-          out.shift[k] = out.shift[k]! + x * shift[p]! + y * shift[p + 1]! + z * shift[p + 2]!;
-        }
-        out.slope += x * velocity[o]! + y * velocity[o + 1]! + z * velocity[o + 2]!;
+        if (isKnown[leaf] === 0)
+          fillLeaf(state.leaves, leaf, this.#leaves[leaf]!, state.moment, state.rate_Hz, state.order);
+        noise += size2 * noise2[leaf]!;
+        ofEstimate += size2 * shiftNoise2[leaf]!;
+        covariance += size2 * shiftCovariance[leaf]!;
+        const p = SHIFT_SIZE * leaf;
+        now = now + x * shift[p]! + y * shift[p + 1]! + z * shift[p + 2]!;
+        halfBefore = halfBefore + x * shift[p + 3]! + y * shift[p + 4]! + z * shift[p + 5]!;
+        quarterBefore = quarterBefore + x * shift[p + 6]! + y * shift[p + 7]! + z * shift[p + 8]!;
+        quarterAfter = quarterAfter + x * shift[p + 9]! + y * shift[p + 10]! + z * shift[p + 11]!;
+        halfAfter = halfAfter + x * shift[p + 12]! + y * shift[p + 13]! + z * shift[p + 14]!;
+        slope += x * velocity[o]! + y * velocity[o + 1]! + z * velocity[o + 2]!;
         sums[o] = 0;
         sums[o + 1] = 0;
         sums[o + 2] = 0;
       }
     }
+    out.shift[0] = now;
+    out.shift[1] = halfBefore;
+    out.shift[2] = quarterBefore;
+    out.shift[3] = quarterAfter;
+    out.shift[4] = halfAfter;
+    out.noise2 = noise;
+    out.shiftNoise2 = ofEstimate;
+    out.shiftCovariance = covariance;
+    out.slope = slope;
   }
 
   #gather(state: MomentState, id: number, by: Float64Array, at: number, sums: Float64Array): void {

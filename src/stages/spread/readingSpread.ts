@@ -106,8 +106,10 @@ const STANDS_OUT = 2;
  * throws the value far looks like a shift; but where the moment's own stands out of its noise, by that if it is larger: a blow is short.
  */
 function shiftOf({ shift, shiftNoise2, shiftCovariance }: Carried): Omit<ShiftEvidence, 'variance'> {
-  const [own2, ...others2] = Array.from(shift, (one) => one * one) as [number, ...number[]];
-  const around2 = others2.reduce((sum, square) => sum + square, 0) / others2.length;
+  const own2 = shift[0]! * shift[0]!;
+  let sum2 = 0;
+  for (let k = 1; k < shift.length; k++) sum2 += shift[k]! * shift[k]!;
+  const around2 = sum2 / (shift.length - 1);
   const seen2 = own2 > STANDS_OUT * STANDS_OUT * shiftNoise2 ? Math.max(own2, around2) : around2;
   const whole2 = WHOLE_SHIFT * WHOLE_SHIFT;
   return {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { filterGain, filtfiltInto, zeroLag } from '../../../src/numeric/butterworth.ts';
-import { filterResponse, meanNoise, shiftAt, shiftRateAt } from '../../../src/numeric/filterResponse.ts';
+import { filterResponse, meanNoise, shiftAt, shiftRateAt, shiftsOfThree } from '../../../src/numeric/filterResponse.ts';
 import { createRandom } from '../../../src/numeric/random.ts';
 
 const RATE_HZ = 240;
@@ -77,4 +77,28 @@ describe('the response of a filter to one impulse', () => {
       expect(Math.abs(shiftRateAt(response, all, 206) + w * expected * Math.sin(6 * w))).toBeLessThan(0.008 * w);
     },
   );
+
+  // The definition is one column after the other: not a bit may differ, in the middle, near either end and on a run inside of a longer series.
+  it.each([
+    ['place', false],
+    ['rate', true],
+  ] as const)('three columns at a time have the very shifts of each alone: %s', (_order, isRate) => {
+    const frames = 160;
+    const data = new Float64Array(3 * frames);
+    for (let c = 0; c < 3; c++) data.set(noises[c]!, c * frames);
+    const out = new Float64Array(5);
+    for (const [from, to] of [
+      [0, frames],
+      [20, 140],
+    ] as const) {
+      for (let sample = from; sample < to; sample++) {
+        shiftsOfThree(response, isRate, data, frames, from, to, sample, out, 1);
+        for (let c = 0; c < 3; c++) {
+          const column = { data, offset: c * frames, from, to };
+          expect(out[1 + c]).toBe((isRate ? shiftRateAt : shiftAt)(response, column, sample));
+        }
+      }
+    }
+    expect([out[0], out[4]]).toEqual([0, 0]);
+  });
 });
