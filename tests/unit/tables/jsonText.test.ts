@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { jsonBytes } from '../../../src/tables/jsonBytes.ts';
 import { jsonText } from '../../../src/tables/storedRecord.ts';
 
 /** The rule as it is said: what is short, and a list of plain values, on one line; everything else a line each. Looks at every part again and again. */
@@ -44,5 +45,32 @@ describe('JSON for people and programs', () => {
     expect(jsonText([...values, undefined])).toBe('[1,0,null,null,0.1,1e+21,-5e-324,null]');
     expect(jsonText({ a: undefined, b: new Float64Array(0), c: [], d: {} })).toBe('{"a":null,"b":[],"c":[],"d":{}}');
     expect(jsonText(new Float64Array(200))).toBe(`[${'0,'.repeat(199)}0]`);
+  });
+
+  it('counts characters and not bytes for the width of a line, whatever the script', () => {
+    for (const letter of ['x', 'é', '’', '𝒙', '"', '\u0001']) {
+      const widthOf = JSON.stringify(letter).length - 2;
+      const longest = Math.floor(150 / widthOf);
+      for (let length = longest - 8; length <= longest + 2; length++) {
+        const value = { a: { b: letter.repeat(length), c: [[1.5], { [letter]: letter }] }, d: letter };
+        expect(jsonText(value), `${length} × ${letter}`).toBe(slowText(value));
+      }
+    }
+  });
+
+  it('keeps every number in its place, in lists of any length and kind', () => {
+    const numbers = Float64Array.from({ length: 30_000 }, (_, i) => (i % 7 === 0 ? Number.NaN : Math.sin(i) * 1e-7));
+    const value = { first: [], list: [1, 'a', 2, [numbers, 3], []], empty: new Float64Array(0), last: -1.5e-300 };
+    expect(JSON.parse(jsonText(value))).toEqual({
+      ...value,
+      list: [1, 'a', 2, [Array.from(numbers, (x) => (Number.isNaN(x) ? null : x)), 3], []],
+      empty: [],
+    });
+  });
+
+  it('writes bytes of the length of the text', () => {
+    const value = { a: 'é’𝒙', b: [1, 2] };
+    expect(jsonBytes(value)).toEqual(new TextEncoder().encode(jsonText(value)));
+    expect(jsonBytes(value).buffer.byteLength).toBe(jsonBytes(value).length);
   });
 });
