@@ -2,13 +2,15 @@
 import { availableParallelism } from 'node:os';
 import { dayIo, type PlannedRun } from '../disk/plannedDay.ts';
 import type { TrialPlan } from '../model/dayPlan.ts';
+import type { SeriesOf } from '../model/swingSeries.ts';
 import { analyseTrials, type DayProgress } from '../pipeline/analyseDay.ts';
 import type { DayIo } from '../pipeline/io.ts';
+import type { PartRenderer } from '../pipeline/partRenderer.ts';
 import type { BriefOutcome, RecordShelf } from '../pipeline/swingBrief.ts';
-import { runnerHere, type TrialRunner } from '../pipeline/trialRunner.ts';
+import { runnerHere } from '../pipeline/trialRunner.ts';
 import type { TaskSettings } from '../pipeline/trialTask.ts';
 import { loadAnalysis } from './analysis.ts';
-import { createPool } from './pool.ts';
+import { createPool, type Pool } from './pool.ts';
 import { createResultStore, type StoreNotes, type StorePlace } from './resultStore.ts';
 
 /** How a day is run; nothing here changes a result. */
@@ -26,7 +28,7 @@ export interface BatchOptions {
 }
 
 const DEFAULT_TRIAL_LIMIT_S = 300;
-const DEFAULT_MEMORY_MB = 2048;
+export const DEFAULT_MEMORY_MB = 2048;
 /** Below so many trials one thread alone, for the sake of the limits: each costs some 115 ms to start (measured on two cores), about ten trials of analysis. */
 const FEWEST_FOR_THREADS = 24;
 
@@ -50,14 +52,22 @@ export interface DayTrials {
   readonly keys: ReadonlyMap<string, string>;
 }
 
-/** Runs the trials that swings rest on and the swings asked for. */
-export async function runTrials(
+/** What a day's work is done with, from its first trial to its last page. */
+export interface DayWork {
+  /** Runs the trials that swings rest on and the swings asked for. */
+  trials(isAsked: (swing: TrialPlan) => boolean): Promise<DayTrials>;
+  /** Where swings and players are made ready to be written; null: in this thread. */
+  renderer(seriesOf: SeriesOf | null): PartRenderer | null;
+  close(): Promise<void>;
+}
+
+/** Starts threads, or none where this thread is to do all. */
+export async function startWork(
   day: PlannedRun,
   options: BatchOptions & TaskSettings,
   place: StorePlace,
   watch: TrialsWatch,
-  isAsked: (swing: TrialPlan) => boolean,
-): Promise<DayTrials> {
+): Promise<DayWork> {
   const io = dayIo(day.data, { pause: watch.pause, stopped: watch.stopped ?? (() => false) });
   const keys = new Map<string, string>();
   const said = new Set<string>();
@@ -65,44 +75,41 @@ export async function runTrials(
     if (!said.has(note)) watch.onNote(note);
     said.add(note);
   };
-  let recalled = 0;
-  const work = await startRunner(day, options, io, place, { onNote, onKey: (trial, key) => keys.set(trial, key) });
-  try {
-    const outcomes = await analyseTrials(day.plan, io, { ...options, runner: work.runner }, isAsked, (progress) => {
-      if (progress.recalled) recalled += 1;
-      watch.onProgress(progress);
-    });
-    return { outcomes, shelf: work.runner.shelf, recalled, keys };
-  } finally {
-    await work.close();
-  }
+  const notes = { onNote, onKey: (trial: string, key: string) => keys.set(trial, key) };
+  const { analysis = null } = options;
+  const pool = options.workers === 1 ? null : startPool(day, options, place, { notes, io });
+  const tools = async () => ({ analyse: await loadAnalysis(analysis), memory: createResultStore(place, notes) });
+  const runner = pool ?? runnerHere(io, await tools());
+  return {
+    async trials(isAsked) {
+      let recalled = 0;
+      const outcomes = await analyseTrials(day.plan, io, { ...options, runner }, isAsked, (progress) => {
+        if (progress.recalled) recalled += 1;
+        watch.onProgress(progress);
+      });
+      return { outcomes, shelf: runner.shelf, recalled, keys };
+    },
+    renderer: (seriesOf) => pool?.renderer({ shelf: pool.shelf, seriesOf, onNote }) ?? null,
+    close: async () => await pool?.close(),
+  };
 }
 
-/** Threads, or this thread alone. */
-async function startRunner(
+function startPool(
   day: PlannedRun,
   options: BatchOptions,
-  io: DayIo,
   store: StorePlace,
-  notes: Required<StoreNotes>,
-): Promise<{ readonly runner: TrialRunner; readonly close: () => Promise<void> }> {
-  const { analysis = null } = options;
-  const workers = workersFor(day.plan.trials.length, options.workers);
-  if (options.workers === 1) {
-    const tools = { analyse: await loadAnalysis(analysis), memory: createResultStore(store, notes) };
-    return { runner: runnerHere(io, tools), close: async () => {} };
-  }
-  const pool = createPool({
+  { notes, io }: { readonly notes: Required<StoreNotes>; readonly io: DayIo },
+): Pool {
+  return createPool({
     data: day.data,
     store,
-    analysis,
-    workers,
+    analysis: options.analysis ?? null,
+    workers: workersFor(day.plan.trials.length, options.workers),
     limit_s: options.trialLimit_s ?? DEFAULT_TRIAL_LIMIT_S,
     memory_MB: options.memory_MB ?? DEFAULT_MEMORY_MB,
     stopped: () => io.stopped?.() === true,
     notes,
   });
-  return { runner: pool, close: () => pool.close() };
 }
 
 /** As many threads as asked for, else one a core; one for a few trials. */

@@ -6,10 +6,13 @@ import { fileURLToPath, pathToFileURL } from 'node:url';
 import { Piscina } from 'piscina';
 import { compareCodeUnits } from '../base/text.ts';
 import type { TrialPlan } from '../model/dayPlan.ts';
+import type { PartRenderer } from '../pipeline/partRenderer.ts';
 import { briefOutcome } from '../pipeline/swingBrief.ts';
 import type { Finished, TrialRunner } from '../pipeline/trialRunner.ts';
 import { failedTask, type TrialTask } from '../pipeline/trialTask.ts';
-import { decodeDone, type StoreNotes, StoreShelf } from './resultStore.ts';
+import { type PoolRendererTools, poolRenderer } from './poolRenderer.ts';
+import { HandleShelf } from './recordHandles.ts';
+import type { StoreNotes, StorePlace } from './resultStore.ts';
 import type { WorkerAnswer, WorkerSetup } from './worker.ts';
 
 export interface PoolOptions extends WorkerSetup {
@@ -23,14 +26,32 @@ export interface PoolOptions extends WorkerSetup {
 }
 
 export interface Pool extends TrialRunner {
+  readonly shelf: HandleShelf;
+  /** Makes swings and players ready to be written on the same threads; null where there is but one: then this thread does it as well. */
+  renderer(tools: PoolRendererTools): PartRenderer | null;
   close(): Promise<void>;
+}
+
+/** Threads that make ready what earlier runs analysed, and run no trial. */
+export function renderingPool(store: StorePlace, workers: number, memory_MB: number): Pool {
+  const notes = { onNote: () => {}, onKey: () => {} };
+  return createPool({
+    data: '',
+    store,
+    analysis: null,
+    workers,
+    limit_s: 0,
+    memory_MB,
+    stopped: () => true,
+    notes,
+  });
 }
 
 /** Starts the threads. A trial that crashes or exceeds a limit fails by itself: its thread is replaced, the others go on. */
 export function createPool(options: PoolOptions): Pool {
   const { workers, data, store, analysis, notes } = options;
   const setup: WorkerSetup = { data, store, analysis };
-  const pool = new Piscina<TrialTask, WorkerAnswer>({
+  const pool = new Piscina({
     ...workerModule(),
     minThreads: workers,
     maxThreads: workers,
@@ -39,21 +60,20 @@ export function createPool(options: PoolOptions): Pool {
   });
   // a thread that ends between two tasks is replaced, and nothing is lost
   pool.on('error', () => {});
-  const stored = new StoreShelf(store);
-  // what the disk does not take, packed
-  const unstored = new Map<string, Uint8Array>();
+  const shelf = new HandleShelf(store);
   const one = async (task: TrialTask): Promise<Finished> => {
     const limit = new AbortController();
     const timer = setTimeout(() => limit.abort(), 1000 * options.limit_s);
     try {
       if (pool.threads.length === 0) throw new Error('no thread can be started; try --workers 1');
-      const { bytes, key, notes: said, ...done } = await pool.run(task, { signal: limit.signal });
+      const answer: WorkerAnswer = await pool.run(task, { signal: limit.signal });
+      const { bytes, key, notes: said, ...done } = answer;
       for (const note of said) notes.onNote(note);
       if (key !== null) {
-        stored.add(task.trial, key);
+        shelf.add(task.trial, key);
         notes.onKey(task.trial.id, key);
       }
-      if (bytes !== null) unstored.set(task.trial.id, bytes);
+      if (bytes !== null) shelf.addPacked(task.trial.id, bytes);
       return done;
     } catch (error) {
       const { outcome, basis } = failedTask(task, reasonOf(error, limit.signal.aborted, options));
@@ -63,12 +83,7 @@ export function createPool(options: PoolOptions): Pool {
     }
   };
   return {
-    shelf: {
-      get(trial) {
-        const bytes = unstored.get(trial);
-        return bytes === undefined ? stored.get(trial) : decodeDone(bytes).outcome.record!;
-      },
-    },
+    shelf,
     one,
     async all(trials, taskFor, onDone) {
       const waiting = longestFirst(trials, data);
@@ -77,6 +92,7 @@ export function createPool(options: PoolOptions): Pool {
       };
       await Promise.all(Array.from({ length: workers }, lane));
     },
+    renderer: (tools) => (workers > 1 ? poolRenderer(pool, tools) : null),
     close: () => pool.destroy(),
   };
 }

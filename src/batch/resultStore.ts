@@ -115,6 +115,11 @@ export class StoreShelf implements PartialShelf {
     return this.#entries.has(trial);
   }
 
+  /** Under which key, and in which place of the day. */
+  entry(trial: string): { readonly key: string; readonly order: number } | undefined {
+    return this.#entries.get(trial);
+  }
+
   /** @throws FileError where the entry was removed or damaged since this run wrote or checked it */
   get(trial: string): SwingRecord {
     const entry = this.#entries.get(trial);

@@ -4,9 +4,10 @@ import { libraryFacts, programFacts } from '../disk/packageFacts.ts';
 import { captureInputs, type DayRequest, type PlannedRun, planRun } from '../disk/plannedDay.ts';
 import type { SeriesOf } from '../model/swingSeries.ts';
 import { judgedResult } from '../pipeline/analyseDay.ts';
+import type { PartRenderer } from '../pipeline/partRenderer.ts';
 import { type DayEnd, streamDay } from '../pipeline/renderDay.ts';
 import { needsSeries, type RunOptions } from '../pipeline/runRecord.ts';
-import { type BatchOptions, type DayTrials, runTrials, type TrialsWatch } from './dayTrials.ts';
+import { type BatchOptions, type DayTrials, startWork, type TrialsWatch } from './dayTrials.ts';
 import { lockFolder } from './lock.ts';
 import { programSum } from './programSum.ts';
 import { removeOtherPrograms, storedSeries } from './resultStore.ts';
@@ -29,10 +30,16 @@ export async function runDay(request: DayRequest & BatchOptions, watch: DayWatch
   try {
     const place = { out: day.out, program: programSum(request.analysis) };
     const settings = { ...request, series: needsSeries(request) };
-    const { recalled, ...trials } = await runTrials(day, settings, place, watch, () => true);
-    const result = await writeDay(day, trials, request, watch, storedSeries(place, trials.keys, watch.onNote));
-    removeOtherPrograms(place);
-    return { ok: true, result, out: day.out, recalled };
+    const work = await startWork(day, settings, place, watch);
+    try {
+      const { recalled, ...trials } = await work.trials(() => true);
+      const seriesOf = storedSeries(place, trials.keys, watch.onNote);
+      const result = await writeDay(day, trials, request, watch, { seriesOf, renderer: work.renderer(seriesOf) });
+      removeOtherPrograms(place);
+      return { ok: true, result, out: day.out, recalled };
+    } finally {
+      await work.close();
+    }
   } finally {
     unlock();
   }
@@ -44,7 +51,7 @@ export async function writeDay(
   { outcomes, shelf }: Pick<DayTrials, 'outcomes' | 'shelf'>,
   options: RunOptions,
   { pause, onWriting }: Pick<DayWatch, 'pause' | 'onWriting'>,
-  seriesOf: SeriesOf,
+  { seriesOf, renderer }: { readonly seriesOf: SeriesOf; readonly renderer: PartRenderer | null },
 ): Promise<DayEnd> {
   const facts = { program: programFacts(), libraries: libraryFacts() };
   const day = judgedResult(plan, facts, outcomes, shelf);
@@ -53,7 +60,11 @@ export async function writeDay(
     end = found;
   };
   onWriting();
-  const files = streamDay(day, [...inputs, ...captureInputs(outcomes)], options, { seriesOf, onEnd });
+  const files = streamDay(day, [...inputs, ...captureInputs(outcomes)], options, {
+    seriesOf,
+    onEnd,
+    ...(renderer === null ? {} : { renderer }),
+  });
   await writeOutput(out, files, pause);
   return end;
 }

@@ -9,16 +9,17 @@ import { type DayRequest, type PlannedRun, planRun } from '../disk/plannedDay.ts
 import type { DayEnd } from '../pipeline/renderDay.ts';
 import { needsSeries, type RunOptions } from '../pipeline/runRecord.ts';
 import { type BriefOutcome, briefOutcome } from '../pipeline/swingBrief.ts';
-import { type BatchOptions, type DayTrials, runTrials, type TrialsWatch } from './dayTrials.ts';
+import { type BatchOptions, DEFAULT_MEMORY_MB, startWork, type TrialsWatch, workersFor } from './dayTrials.ts';
 import { lockFolder } from './lock.ts';
+import { renderingPool } from './pool.ts';
 import { programSum } from './programSum.ts';
+import { HandleShelf } from './recordHandles.ts';
 import {
   inPlace,
   readEntry,
   readResult,
   STORE_FOLDER,
   type StorePlace,
-  StoreShelf,
   storedSeries,
   writeEntry,
 } from './resultStore.ts';
@@ -78,7 +79,8 @@ export async function runShard(
   const place = { out: day.out, program };
   const isMine = ({ id }: { readonly id: string }): boolean => shardOf(id, shard.count) === shard.index;
   const settings = { ...request, series: needsSeries(request) };
-  const { outcomes, recalled, keys } = await runTrials(day, settings, place, watch, isMine);
+  const work = await startWork(day, settings, place, watch);
+  const { outcomes, recalled, keys } = await work.trials(isMine).finally(() => work.close());
   const { plan, inputs, out } = day;
   if (watch.stopped?.() === true) return { ok: true, outcomes, recalled, out, isDone: false };
   const options = runOptionsOf(request);
@@ -144,7 +146,11 @@ export async function gather(folder: string, watch: DayWatch): Promise<Gathered>
   try {
     const keys = new Map(records.flatMap((record) => [...record.keys]));
     const seriesOf = storedSeries(place, keys, watch.onNote);
-    const result = await writeDay({ ...day, out }, trials, options, watch, seriesOf);
+    const workers = workersFor(day.plan.trials.length, undefined);
+    const pool = workers === 1 ? null : renderingPool(place, workers, DEFAULT_MEMORY_MB);
+    const renderer = pool?.renderer({ shelf: trials.shelf, seriesOf, onNote: watch.onNote }) ?? null;
+    const writing = writeDay({ ...day, out }, trials, options, watch, { seriesOf, renderer });
+    const result = await writing.finally(() => pool?.close());
     return { result, out, shards: count };
   } finally {
     unlock();
@@ -184,10 +190,10 @@ function trialsOf(
   folder: string,
   place: StorePlace,
   records: readonly ShardRecord[],
-): Pick<DayTrials, 'outcomes' | 'shelf'> {
+): { readonly outcomes: readonly BriefOutcome[]; readonly shelf: HandleShelf } {
   const problems: string[] = [];
   const outcomes: BriefOutcome[] = [];
-  const shelf = new StoreShelf(place);
+  const shelf = new HandleShelf(place);
   const count = records.length;
   for (const { id, order, role } of records[0]!.day.plan.trials) {
     const owners = role === 'swing' ? [records[shardOf(id, count) - 1]!] : records;

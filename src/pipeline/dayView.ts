@@ -35,11 +35,10 @@ export interface ViewSource {
 
 /** One player's part of a day as the report shows it. */
 export function playerViews(
-  day: JudgedDay,
+  { plan, program }: Pick<JudgedDay, 'plan' | 'program'>,
   { outcomes, records, comparisons }: PlayerResult,
   orders: readonly OrderRequest[],
 ): DayView {
-  const { plan, program } = day;
   const about = aboutTrials(plan);
   return viewOf({
     day: plan.day,

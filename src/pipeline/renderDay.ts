@@ -1,19 +1,17 @@
-/** Results of a day as the files of the output folder. Swings are gone through one by one, then players one by one: no more is held at a time. */
+/** Results of a day as the files of the output folder. Swings are gone through one by one, then players one by one: no more is held than what is being made. */
 import { compareCodeUnits } from '../base/text.ts';
-import { type RepeatabilitySwing, repeatabilityOf, repeatabilitySwing } from '../compare/repeatability.ts';
+import { type RepeatabilitySwing, repeatabilityOf } from '../compare/repeatability.ts';
 import { DEFAULT_REPORT } from '../model/reportSettings.ts';
 import type { DayOutcome, SwingRecord } from '../model/swingRecord.ts';
 import type { SeriesOf } from '../model/swingSeries.ts';
-import { storedRecordText, storedStillText } from '../tables/storedRecord.ts';
-import { byPlayer, comparedPlayer, type JudgedDay } from './analyseDay.ts';
+import { storedStillText } from '../tables/storedRecord.ts';
+import { byPlayer, type JudgedDay } from './analyseDay.ts';
 import { copyFiles } from './copyFiles.ts';
 import { DayTables } from './dayTables.ts';
-import { playerViews } from './dayView.ts';
-import { type Finding, findingOf } from './headline.ts';
-import { renderFigures } from './renderFigures.ts';
-import { renderOrders } from './renderOrders.ts';
-import { type DayIndex, type Output, type OutputFile, playerFiles, startIndex } from './renderReport.ts';
-import { renderResidualFigures } from './renderResiduals.ts';
+import type { Finding } from './headline.ts';
+import { type PartRenderer, rendererHere } from './partRenderer.ts';
+import type { PlayerPart } from './playerOutput.ts';
+import { type DayIndex, type Output, type OutputFile, startIndex } from './renderReport.ts';
 import { type RunInput, type RunOptions, runRecordText } from './runRecord.ts';
 import { recordFrom } from './swingBrief.ts';
 import { dataPackageFile, workbookOf } from './tableFiles.ts';
@@ -31,6 +29,8 @@ export interface DayEnd {
 export interface RenderTools {
   /** Gives the swings at every frame, one at a time; without it nothing that is made of them is written. */
   readonly seriesOf?: SeriesOf;
+  /** Where swings and players are made ready; absent: in this thread. Nothing of a result depends on it. */
+  readonly renderer?: PartRenderer;
   /** Told what came of the day before the last files are written. */
   readonly onEnd?: (end: DayEnd) => void;
 }
@@ -40,17 +40,17 @@ export async function* streamDay(
   day: JudgedDay,
   inputs: readonly RunInput[],
   options: RunOptions,
-  { seriesOf, onEnd = () => {} }: RenderTools = {},
+  { seriesOf, renderer, onEnd = () => {} }: RenderTools = {},
 ): AsyncGenerator<Output> {
-  const tables = await DayTables.start(options, seriesOf ?? null);
-  const repeated: RepeatabilitySwing[] = [];
-  yield* renderTrials(day, options, { tables, repeated, seriesOf: seriesOf ?? (() => null) });
+  const parts = renderer ?? rendererHere(day.shelf, seriesOf ?? null);
+  const tables = await DayTables.start(options, seriesOf !== undefined);
+  const repeated = yield* renderTrials(day, options, { parts, tables, seriesOf: seriesOf ?? (() => null) });
   const { day: name, date, players, report } = day.plan;
   const programVersion = `${day.program.name} ${day.program.version}`;
   const playerIds = players.map(({ id }) => id);
   const settings = report ?? DEFAULT_REPORT;
   const index = await startIndex({ day: name, date, outcomes: day.outcomes, programVersion, playerIds, settings });
-  const end = yield* renderPlayers(day, options, tables, index);
+  const end = yield* renderPlayers(day, options, { parts, tables, index });
   onEnd(end);
   yield* tables.rest({ outcomes: end.outcomes, repeatability: repeatabilityOf(repeated) });
   const formats = options.tables ?? [];
@@ -81,28 +81,31 @@ export async function* renderDay(
   }
 }
 
-/** Every swing by itself, by trial id: its rows, its record, its figures; then the static trials. */
+/** Every swing by itself, by trial id: its rows, its record, its figures; then the static trials. What the table of repeatability takes of them. */
 async function* renderTrials(
   day: JudgedDay,
   options: RunOptions,
-  { tables, repeated, seriesOf }: { tables: DayTables; repeated: RepeatabilitySwing[]; seriesOf: SeriesOf },
-): AsyncGenerator<Output> {
+  { parts, tables, seriesOf }: { parts: PartRenderer; tables: DayTables; seriesOf: SeriesOf },
+): AsyncGenerator<Output, readonly RepeatabilitySwing[]> {
   const { plan, outcomes, program } = day;
-  for (const record of readOneByOne(day)) {
-    yield* tables.swing(record);
-    yield { path: `trials/${record.head.trial}.json`, text: [storedRecordText(record)] };
-    if (options.residuals === true) yield* renderResidualFigures([record], plan.report);
-    repeated.push(...repeatabilitySwing(record));
+  const { curves, tables: formats = [], orderCheck = [], residuals = false } = options;
+  const repeated: RepeatabilitySwing[] = [];
+  const asked = { curves, tables: formats, orderCheck, residuals, ...reportOf(plan) };
+  for await (const swing of parts.swings(outcomes, asked)) {
+    yield* tables.add(swing.rows);
+    yield* swing.files;
+    repeated.push(...swing.repeated);
   }
   yield* tables.endSwings();
-  yield* copyFiles(readOneByOne(day), seriesOf, options.tables ?? [], {
-    day: plan.day,
-    players: plan.players,
-    program,
-  });
+  yield* copyFiles(readOneByOne(day), seriesOf, formats, { day: plan.day, players: plan.players, program });
   for (const { trial, still } of outcomes) {
     if (still != null) yield { path: `trials/${trial}.json`, text: [storedStillText(still)] };
   }
+  return repeated;
+}
+
+function reportOf({ report }: JudgedDay['plan']): Pick<JudgedDay['plan'], 'report'> {
+  return report === undefined ? {} : { report };
 }
 
 /** The records of the used swings by trial id, read anew each time that they are gone through. */
@@ -121,27 +124,43 @@ function readOneByOne({ outcomes, shelf }: JudgedDay): Iterable<SwingRecord> {
 async function* renderPlayers(
   day: JudgedDay,
   options: RunOptions,
-  tables: DayTables,
-  index: DayIndex,
+  { parts, tables, index }: { parts: PartRenderer; tables: DayTables; index: DayIndex },
 ): AsyncGenerator<Output, DayEnd> {
-  const { players } = day.plan;
+  const players = [...day.plan.players].sort((a, b) => compareCodeUnits(a.id, b.id));
   const outcomes = new Map(day.outcomes.map((outcome) => [outcome.trial, outcome]));
   const findings = new Map<string, readonly Finding[]>();
-  const own = byPlayer(day.outcomes);
-  for (const player of [...players].sort((a, b) => compareCodeUnits(a.id, b.id))) {
-    const result = comparedPlayer(day, player, own.get(player.id) ?? [], options);
-    for (const comparison of result.comparisons) yield* tables.comparison(comparison);
-    const view = playerViews(day, result, options.orders);
-    for (const shown of view.players) {
-      yield* playerFiles(shown);
-      index.add(shown);
-    }
-    if (options.figures === true) yield* renderFigures(view);
-    if ((options.orderCheck ?? []).length > 0) yield* renderOrders(view);
-    for (const { trial, outlying } of result.outcomes) {
-      if (outlying !== undefined) outcomes.set(trial, { ...outcomes.get(trial)!, outlying });
-    }
-    findings.set(player.id, result.comparisons.map(findingOf));
+  const waiting = players.values();
+  for await (const output of parts.players(playerParts(day, players, options, index))) {
+    yield* tables.add(output.rows);
+    yield* output.files;
+    for (const part of output.index) index.add(part);
+    for (const [trial, outlying] of output.outlying) outcomes.set(trial, { ...outcomes.get(trial)!, outlying });
+    findings.set(waiting.next().value!.id, output.findings);
   }
-  return { outcomes: [...outcomes.values()], findings: players.flatMap(({ id }) => findings.get(id) ?? []) };
+  return {
+    outcomes: [...outcomes.values()],
+    findings: day.plan.players.flatMap(({ id }) => findings.get(id) ?? []),
+  };
+}
+
+/** Of the plan every player gets the trials that are the player's own. */
+function* playerParts(
+  { plan, outcomes, program }: JudgedDay,
+  players: JudgedDay['plan']['players'],
+  { curves, tables = [], figures = false, orders, orderCheck = [] }: RunOptions,
+  { filter }: DayIndex,
+): Generator<PlayerPart> {
+  const own = byPlayer(outcomes);
+  const options = { curves, tables, figures, orders, orderCheck };
+  for (const player of players) {
+    const trials = plan.trials.filter((trial) => trial.player === player.id);
+    yield {
+      plan: { ...plan, players: [player], trials },
+      program,
+      player,
+      own: own.get(player.id) ?? [],
+      options,
+      filter,
+    };
+  }
 }

@@ -1,3 +1,4 @@
+import type { DayFilter } from '../report/dayFilter.ts';
 import type { TableLink } from '../report/dayOverview.ts';
 import type { IndexPart } from '../report/indexPage.ts';
 import type { DayView, PlayerView } from '../report/views.ts';
@@ -22,10 +23,11 @@ export type Output = OutputFile | OutputPart;
 
 /** The sheets of every comparison, then the page that shows them and names the tables. */
 export async function* renderReport(view: DayView, tables: readonly TableLink[]): AsyncGenerator<OutputFile> {
+  const { indexPart } = await import('../report/indexPage.ts');
   const index = await startIndex({ ...view, playerIds: view.players.map(({ comparison }) => comparison.player) });
   for (const player of view.players) {
     yield* playerFiles(player);
-    index.add(player);
+    index.add(indexPart(player, index.filter));
   }
   yield index.page(tables, null);
 }
@@ -43,7 +45,9 @@ export async function* playerFiles(player: PlayerView): AsyncGenerator<OutputFil
 
 /** The page of a day while its comparisons come: of each no more is held than what the page shows. */
 export interface DayIndex {
-  add(player: PlayerView): void;
+  /** What the parts need of the whole day. */
+  readonly filter: DayFilter;
+  add(part: IndexPart): void;
   /** Players stand in the order of `playerIds`, the comparisons of one player as they came. `reload_s`: see renderIndex. */
   page(tables: readonly TableLink[], reload_s: number | null): OutputFile;
 }
@@ -51,14 +55,15 @@ export interface DayIndex {
 export async function startIndex(
   day: Omit<DayView, 'players'> & { readonly playerIds: readonly string[] },
 ): Promise<DayIndex> {
-  const { indexPart, renderIndexOf } = await import('../report/indexPage.ts');
+  const { renderIndexOf } = await import('../report/indexPage.ts');
   const { filterOf } = await import('../report/dayFilter.ts');
   const { playerIds } = day;
   const outcomes = day.outcomes.map((outcome) => outcomeInReportUnits(outcome, day.settings));
   const filter = filterOf({ outcomes, players: playerIds.map((player) => ({ comparison: { player } })) });
   const parts: IndexPart[] = [];
   return {
-    add: (player) => parts.push(indexPart(player, filter)),
+    filter,
+    add: (part) => parts.push(part),
     page(tables, reload_s) {
       const placeOf = ({ comparison }: IndexPart): number => playerIds.indexOf(comparison.player);
       const players = [...parts].sort((a, b) => placeOf(a) - placeOf(b));

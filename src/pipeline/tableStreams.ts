@@ -1,43 +1,57 @@
 /** Tables that grow while a day is gone through, each in every format asked for: no row is kept longer than it takes to write it. */
-import { csvStream, type Table } from '../tables/csv.ts';
+import { csvHeader, type Table } from '../tables/csv.ts';
+import { CURVES } from '../tables/curves.ts';
+import { CURVES_TIME } from '../tables/curvesTime.ts';
 import type { TableFormat } from '../tables/formats.ts';
+import { type PackedRows, packedTable } from '../tables/packedRows.ts';
 import type { TableSheet } from '../tables/xlsx.ts';
 import type { OutputPart } from './renderReport.ts';
 
-export interface TableStream<S> {
+export interface TableStream {
   /** Adds the rows of one part of the day. */
-  add(part: S): Iterable<OutputPart>;
+  add(rows: PackedRows): Iterable<OutputPart>;
   end(): Iterable<OutputPart>;
   /** After `end`; null where the table stands in no workbook. A workbook holds its cells to the end. */
   sheet(): TableSheet | null;
 }
 
-/** Starts the files of a table, of which `rowsOf` gives the rows of each part. */
-export type OpenTable = <S, R>(table: Table<R>, rowsOf: (part: S) => Iterable<R>) => TableStream<S>;
+/** Starts the files of a table. */
+export type OpenTable = <R>(table: Table<R>) => TableStream;
 
-/** Loads what the formats need. `hasSheet`: whether a table has a sheet in the workbook. */
-export async function tableStreams(
-  formats: readonly TableFormat[],
-  hasSheet: (table: string) => boolean,
-): Promise<OpenTable> {
+/** Too long for a sheet of a common day. */
+const TOO_LONG: ReadonlySet<string> = new Set([CURVES.name, CURVES_TIME.name]);
+
+/** Whether a format that is asked for takes the rows of a table as cells. */
+export function needsCells(formats: readonly TableFormat[], table: string): boolean {
+  return formats.includes('parquet') || (formats.includes('xlsx') && !TOO_LONG.has(table));
+}
+
+/** Text of CSV that is gathered before it is written. */
+const CHUNK = 65_536;
+
+/** Loads what the formats need. */
+export async function tableStreams(formats: readonly TableFormat[]): Promise<OpenTable> {
   const parquet = formats.includes('parquet') ? await import('../tables/parquet.ts') : null;
   const xlsx = formats.includes('xlsx') ? await import('../tables/xlsx.ts') : null;
-  return (table, rowsOf) => {
-    const path = `tables/${table.name}`;
-    const sheet = xlsx !== null && hasSheet(table.name) ? xlsx.sheetStream(table) : null;
-    const files = [
-      { path: `${path}.csv`, stream: csvStream(table) },
-      ...(parquet === null ? [] : [{ path: `${path}.parquet`, stream: parquet.parquetStream(table) }]),
-    ];
+  return (table) => {
+    const [csvPath, parquetPath] = [`tables/${table.name}.csv`, `tables/${table.name}.parquet`];
+    const packed = packedTable(table);
+    const typed = parquet?.parquetStream(packed) ?? null;
+    const sheet = xlsx !== null && !TOO_LONG.has(table.name) ? xlsx.sheetStream(packed) : null;
+    let text = csvHeader(table);
     return {
-      *add(part) {
-        for (const file of files) {
-          for (const piece of file.stream.add(rowsOf(part))) yield { path: file.path, piece };
+      *add(rows) {
+        text += rows.text;
+        if (text.length >= CHUNK) {
+          yield { path: csvPath, piece: text };
+          text = '';
         }
-        sheet?.add(rowsOf(part));
+        for (const piece of typed?.add(rows.cells ?? []) ?? []) yield { path: parquetPath, piece };
+        sheet?.add(rows.cells ?? []);
       },
       *end() {
-        for (const file of files) yield { path: file.path, piece: file.stream.end(), isLast: true };
+        yield { path: csvPath, piece: text, isLast: true };
+        if (typed !== null) yield { path: parquetPath, piece: typed.end(), isLast: true };
       },
       sheet: () => sheet?.end() ?? null,
     };

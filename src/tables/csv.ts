@@ -72,39 +72,37 @@ function quoted(text: string): string {
 
 const CHUNK = 65_536;
 
-/** A table's text while its rows come. */
-export interface CsvStream<R> {
-  /** The text so far, in pieces of about 64 kB; what is less waits. */
-  add(rows: Iterable<R>): Generator<string>;
-  /** What waits. */
-  end(): string;
+/** The first line of a table's file. */
+export function csvHeader({ columns }: Pick<Table<never>, 'columns'>): string {
+  return `${columns.map((column) => quoted(column.name)).join(',')}\r\n`;
 }
 
-/** Text of a table whose rows come bit by bit: its header first, then the rows in the order given. */
-export function csvStream<R>({ columns }: Table<R>): CsvStream<R> {
-  let text = `${columns.map((column) => quoted(column.name)).join(',')}\r\n`;
-  return {
-    *add(rows) {
-      for (const row of rows) {
-        for (let i = 0; i < columns.length; i++) {
-          const column = columns[i]!;
-          const field = column.read(row);
-          text += i === 0 ? '' : ',';
-          text += column.kind === 'text' ? quoted(guarded(field)) : field;
-        }
-        text += '\r\n';
-        if (text.length < CHUNK) continue;
-        yield text;
-        text = '';
-      }
-    },
-    end: () => text,
-  };
+/** The lines of rows, without the header. */
+export function csvRows<R>({ columns }: Table<R>, rows: Iterable<R>): string {
+  let text = '';
+  for (const row of rows) text += lineOf(columns, row);
+  return text;
 }
 
 /** The table's text in pieces of about 64 kB, its header first; rows in the order given. */
 export function* csvText<R>(table: Table<R>, rows: Iterable<R>): Generator<string> {
-  const stream = csvStream(table);
-  yield* stream.add(rows);
-  yield stream.end();
+  let text = csvHeader(table);
+  for (const row of rows) {
+    text += lineOf(table.columns, row);
+    if (text.length < CHUNK) continue;
+    yield text;
+    text = '';
+  }
+  yield text;
+}
+
+function lineOf<R>(columns: readonly Column<R>[], row: R): string {
+  let line = '';
+  for (let i = 0; i < columns.length; i++) {
+    const column = columns[i]!;
+    const field = column.read(row);
+    if (i > 0) line += ',';
+    line += column.kind === 'text' ? quoted(guarded(field)) : field;
+  }
+  return `${line}\r\n`;
 }

@@ -29,11 +29,35 @@ export class DrawnElement {
     return open;
   }
 
+  /** Names and values in the order in which they were set first. */
+  attributes(): [name: string, value: string][] {
+    return [...this.#attributes];
+  }
+
   /** This element and all below it, from the first to the last. */
   *all(): Generator<DrawnElement> {
     yield this;
     for (const child of this.children) if (typeof child !== 'string') yield* child.all();
   }
+}
+
+/** An element as plain data. */
+export type ElementData = readonly [
+  name: string,
+  attributes: readonly (readonly [name: string, value: string])[],
+  children: readonly (ElementData | string)[],
+];
+
+export function elementData(element: DrawnElement): ElementData {
+  const children = element.children.map((child) => (typeof child === 'string' ? child : elementData(child)));
+  return [element.name, element.attributes(), children];
+}
+
+export function elementFrom([name, attributes, children]: ElementData): DrawnElement {
+  const element = new DrawnElement(name);
+  for (const [key, value] of attributes) element.set(key, value);
+  element.append(...children.map((child) => (typeof child === 'string' ? child : elementFrom(child))));
+  return element;
 }
 
 /** The first element of this name below `root` or itself. */

@@ -11,6 +11,7 @@ import { startIndex } from '../../../src/pipeline/renderReport.ts';
 import { renderSessions } from '../../../src/pipeline/renderSessions.ts';
 import { renderTrend } from '../../../src/pipeline/renderTrend.ts';
 import { briefOutcome } from '../../../src/pipeline/swingBrief.ts';
+import { indexPart } from '../../../src/report/indexPage.ts';
 import { renderPlayerPage } from '../../../src/report/page/playerPage.ts';
 import { renderPlayerDetails } from '../../../src/report/playerDetails.ts';
 import { renderPlayerSheet } from '../../../src/report/playerSheet.ts';
@@ -196,7 +197,7 @@ describe('gates and outlying swings', () => {
     const us = day(US);
     // the page of a day is given the trials as they were judged
     const index = await startIndex({ ...us, outcomes, playerIds: [us.players[0]!.comparison.player] });
-    index.add(us.players[0]!);
+    index.add(indexPart(us.players[0]!, index.filter));
     const page = [...(index.page([], null).text as Iterable<string>)].join('');
     const texts = [page, renderPlayerDetails(us.players[0]!), renderPlayerPage(us.players[0]!)];
     for (const text of texts) expect(metricIn(text)).toEqual([]);
