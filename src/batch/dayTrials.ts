@@ -28,7 +28,8 @@ export interface BatchOptions {
 }
 
 const DEFAULT_TRIAL_LIMIT_S = 300;
-export const DEFAULT_MEMORY_MB = 2048;
+/** From 2048 MB on, threads of Node let twice as much garbage lie before they collect it (measured: 616 against 476 MB for a day of 500). */
+export const DEFAULT_MEMORY_MB = 1536;
 /** Below so many trials one thread alone, for the sake of the limits: each costs some 115 ms to start (measured on two cores), about ten trials of analysis. */
 const FEWEST_FOR_THREADS = 24;
 

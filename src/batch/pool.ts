@@ -25,6 +25,9 @@ export interface PoolOptions extends WorkerSetup {
   readonly notes: Required<StoreNotes>;
 }
 
+/** Half of what Node takes by itself, for no more time (measured: 431 against 476 MB for a day of 500). */
+const YOUNG_MB = 24;
+
 export interface Pool extends TrialRunner {
   readonly shelf: HandleShelf;
   /** Makes swings and players ready to be written on the same threads; null where there is but one: then this thread does it as well. */
@@ -56,7 +59,7 @@ export function createPool(options: PoolOptions): Pool {
     minThreads: workers,
     maxThreads: workers,
     workerData: setup,
-    resourceLimits: { maxOldGenerationSizeMb: options.memory_MB },
+    resourceLimits: { maxOldGenerationSizeMb: options.memory_MB, maxYoungGenerationSizeMb: YOUNG_MB },
   });
   // a thread that ends between two tasks is replaced, and nothing is lost
   pool.on('error', () => {});

@@ -1,6 +1,6 @@
 import { JSDOM } from 'jsdom';
 import { describe, expect, it } from 'vitest';
-import { DrawnElement, firstOf, htmlText, svgText } from '../../../src/report/drawing/element.ts';
+import { DrawnElement, elementData, elementFrom, firstOf, htmlText, svgText } from '../../../src/report/drawing/element.ts';
 
 const NASTY = `</text><script>alert(1)</script> & "quoted" 'so' ]]> <!--`;
 
@@ -27,6 +27,14 @@ describe('elements of a report, read by a browser’s rules', () => {
     expect(parsed.getAttribute('aria-label')).toBe(NASTY);
     expect([...parsed.children].map(({ tagName }) => tagName)).toEqual(['text', 'g']);
     expect(parsed.children[0]!.textContent).toBe(NASTY);
+  });
+
+  it('an element that was sent as plain data is written as before', () => {
+    const root = made('svg', { b: NASTY, a: '' }, made('text', {}, NASTY), made('g', {}, made('g', { id: '1' })));
+    const back = elementFrom(structuredClone(elementData(root)));
+    expect(svgText(back)).toBe(svgText(root));
+    expect(back).toBeInstanceOf(DrawnElement);
+    expect(firstOf(back, 'text')!.children).toEqual([NASTY]);
   });
 
   it('so do those of HTML; a style keeps its own signs; elements without content have no end', () => {
