@@ -1,6 +1,13 @@
 import { JSDOM } from 'jsdom';
 import { describe, expect, it } from 'vitest';
-import { DrawnElement, elementData, elementFrom, firstOf, htmlText, svgText } from '../../../src/report/drawing/element.ts';
+import {
+  DrawnElement,
+  elementData,
+  elementFrom,
+  firstOf,
+  htmlText,
+  svgText,
+} from '../../../src/report/drawing/element.ts';
 
 const NASTY = `</text><script>alert(1)</script> & "quoted" 'so' ]]> <!--`;
 
