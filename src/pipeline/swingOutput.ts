@@ -4,7 +4,7 @@ import type { ReportSettings } from '../model/reportSettings.ts';
 import type { SwingRecord } from '../model/swingRecord.ts';
 import type { SeriesOf } from '../model/swingSeries.ts';
 import type { PackedRows } from '../tables/packedRows.ts';
-import { storedRecordText } from '../tables/storedRecord.ts';
+import { storedRecordBytes } from '../tables/storedRecord.ts';
 import { type DayTableOptions, swingRows } from './dayTables.ts';
 import type { OutputFile } from './renderReport.ts';
 import { renderResidualFigures } from './renderResiduals.ts';
@@ -29,7 +29,7 @@ export async function swingOutput(
   options: SwingOutputOptions,
   seriesOf: SeriesOf | null,
 ): Promise<SwingOutput> {
-  const files: OutputFile[] = [{ path: `trials/${record.head.trial}.json`, text: [storedRecordText(record)] }];
+  const files: OutputFile[] = [{ path: `trials/${record.head.trial}.json`, text: storedRecordBytes(record) }];
   if (options.residuals === true) {
     for await (const file of renderResidualFigures([record], options.report)) files.push(file);
   }

@@ -8,6 +8,17 @@ import { jsonBytes } from './jsonBytes.ts';
  * numbers are written so that they read back equal.
  */
 export function storedRecordText(record: SwingRecord): string {
+  return `${jsonText(thereOf(record))}\n`;
+}
+
+/** The same as UTF-8 in pieces. */
+export function storedRecordBytes(record: SwingRecord): readonly Uint8Array[] {
+  return [jsonBytes(thereOf(record)), LINE_END];
+}
+
+const LINE_END = new TextEncoder().encode('\n');
+
+function thereOf(record: SwingRecord): Readonly<Record<string, unknown>> {
   const all = {
     head: record.head,
     sha256: record.sha256,
@@ -32,8 +43,7 @@ export function storedRecordText(record: SwingRecord): string {
     sensors: record.sensors,
     diagnostics: record.diagnostics,
   } satisfies Record<keyof SwingRecord, unknown>;
-  const there = Object.fromEntries(Object.entries(all).filter(([, value]) => value !== undefined));
-  return `${jsonText(there)}\n`;
+  return Object.fromEntries(Object.entries(all).filter(([, value]) => value !== undefined));
 }
 
 /** Text of trials/<static trial id>.json. */
