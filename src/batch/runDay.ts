@@ -5,7 +5,7 @@ import { captureInputs, type DayRequest, type PlannedRun, planRun } from '../dis
 import type { SeriesOf } from '../model/swingSeries.ts';
 import { judgedResult } from '../pipeline/analyseDay.ts';
 import type { PartRenderer } from '../pipeline/partRenderer.ts';
-import { type DayEnd, streamDay } from '../pipeline/renderDay.ts';
+import { type DayEnd, streamDay, type Written } from '../pipeline/renderDay.ts';
 import { needsSeries, type RunOptions } from '../pipeline/runRecord.ts';
 import { type BatchOptions, type DayTrials, startWork, type TrialsWatch } from './dayTrials.ts';
 import { lockFolder } from './lock.ts';
@@ -13,7 +13,7 @@ import { programSum } from './programSum.ts';
 import { removeOtherPrograms, storedSeries } from './resultStore.ts';
 
 export interface DayWatch extends TrialsWatch {
-  readonly onWriting: () => void;
+  readonly onWriting: (written: Written) => void;
 }
 
 /** Either problems of the day file, nothing then written, or a result, where it was written and how many trials were taken over from an earlier run. */
@@ -59,9 +59,9 @@ export async function writeDay(
   const onEnd = (found: DayEnd): void => {
     end = found;
   };
-  onWriting();
   const files = streamDay(day, [...inputs, ...captureInputs(outcomes)], options, {
     seriesOf,
+    onWritten: onWriting,
     onEnd,
     ...(renderer === null ? {} : { renderer }),
   });

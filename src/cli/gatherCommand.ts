@@ -12,9 +12,10 @@ export async function gatherCommand(folder: string, flags: GatherFlags): Promise
     const { result, out, shards } = await gather(folder, {
       onNote: progress.note,
       onProgress: progress.step,
-      onWriting: progress.end,
+      onWriting: progress.writing,
       pause: turn,
     });
+    progress.end();
     for (const line of warningLines(result)) progress.note(line);
     progress.note(`gathered from ${shards} shard${shards === 1 ? '' : 's'}`);
     process.stdout.write(summaryText(result, out));

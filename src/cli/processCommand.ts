@@ -108,10 +108,11 @@ async function processDay(request: DayRequest & BatchOptions, form: LogForm, pri
     const run = await runDay(request, {
       onNote: progress.note,
       onProgress: progress.step,
-      onWriting: progress.end,
+      onWriting: progress.writing,
       pause: turn,
       stopped,
     });
+    progress.end();
     if (!run.ok) return dayProblems(run);
     const { result, out, recalled } = run;
     for (const line of warningLines(result)) progress.note(line);

@@ -1,11 +1,14 @@
-/** What a user sees while trials are done: a bar on a terminal, plain lines or JSON lines elsewhere. Always on stderr. */
+/** What a user sees while trials are done and results are written: a bar on a terminal, plain lines or JSON lines elsewhere. Always on stderr. */
 import { performance } from 'node:perf_hooks';
 import { SingleBar } from 'cli-progress';
 import type { DayProgress } from '../pipeline/analyseDay.ts';
+import type { Written } from '../pipeline/renderDay.ts';
 import { EXIT, Interrupted } from './exit.ts';
 
 export interface Progress {
   step(progress: DayProgress): void;
+  /** After the trials: how many swings and players are written. */
+  writing(written: Written): void;
   note(text: string): void;
   end(): void;
 }
@@ -13,7 +16,7 @@ export interface Progress {
 export const LOG_FORMS = ['text', 'json'] as const;
 export type LogForm = (typeof LOG_FORMS)[number];
 
-/** A bar on a terminal, a plain line at about every tenth part elsewhere; with `json` one JSON object a line for every trial and note. */
+/** A bar on a terminal, plain lines at about every tenth part elsewhere; with `json` one JSON object a line for every trial and note and every tenth part of the writing. */
 export function createProgress(form: LogForm): Progress {
   if (form === 'json') return jsonProgress();
   return process.stderr.isTTY ? barProgress() : lineProgress();
@@ -26,6 +29,7 @@ export function writeEvent(event: string, fields: Readonly<Record<string, unknow
 
 function jsonProgress(): Progress {
   const pace = createPace();
+  const isDue = tenths();
   return {
     step(progress) {
       const { trial, status, reason } = progress.outcome;
@@ -33,6 +37,9 @@ function jsonProgress(): Progress {
       const { rate, left_s, problems } = pace(progress);
       const unchanged = recalled;
       writeEvent('trial', { trial, status, reason, unchanged, done, total, trials_per_s: rate, left_s, problems });
+    },
+    writing: (written) => {
+      if (isDue(written)) writeEvent('writing', { ...written });
     },
     note: (text) => writeEvent('note', { text }),
     end() {},
@@ -57,6 +64,16 @@ function createPace(): (progress: DayProgress) => Pace {
   };
 }
 
+/** Whether another tenth is done; the first call never is, the last always. */
+function tenths(): (step: { readonly done: number; readonly total: number }) => boolean {
+  let said = 0;
+  return ({ done, total }) => {
+    if (done === 0 || (done !== total && done < said + total / 10)) return false;
+    said = done;
+    return true;
+  };
+}
+
 function paceText({ rate, left_s, problems }: Pace): string {
   const trouble = problems === 0 ? '' : `, ${problems} problem${problems === 1 ? '' : 's'} so far`;
   return `${rate} a second, ${durationText(left_s)} left${trouble}`;
@@ -67,6 +84,10 @@ function durationText(seconds: number): string {
   return seconds < 6000 ? `${Math.round(seconds / 60)} min` : `${Math.round(seconds / 360) / 10} h`;
 }
 
+const WRITING = 'swings and players written';
+/** Without a terminal nothing is said of the writing in the first seconds of a run. */
+const QUIET_S = 20;
+
 function barProgress(): Progress {
   const bar = new SingleBar({
     format: '{bar} {value}/{total} {pace}  {trial}',
@@ -76,32 +97,41 @@ function barProgress(): Progress {
     barsize: 30,
   });
   const pace = createPace();
-  let isDrawn = false;
+  let drawn: 'trials' | 'writing' | null = null;
+  const draw = (what: 'trials' | 'writing', { done, total }: Written, fields: object): void => {
+    if (drawn !== what) {
+      if (drawn !== null) bar.stop();
+      bar.start(total, done, fields);
+    }
+    drawn = what;
+    bar.update(done, fields);
+  };
   return {
-    step(progress) {
-      const fields = { pace: paceText(pace(progress)), trial: progress.outcome.trial };
-      if (!isDrawn) bar.start(progress.total, 0, fields);
-      isDrawn = true;
-      bar.update(progress.done, fields);
-    },
-    note: (text) => process.stderr.write(`${isDrawn ? '\n' : ''}${text}\n`),
+    step: (progress) => draw('trials', progress, { pace: paceText(pace(progress)), trial: progress.outcome.trial }),
+    writing: (written) => draw('writing', written, { pace: WRITING, trial: '' }),
+    note: (text) => process.stderr.write(`${drawn === null ? '' : '\n'}${text}\n`),
     end() {
-      if (isDrawn) bar.stop();
-      isDrawn = false;
+      if (drawn !== null) bar.stop();
+      drawn = null;
     },
   };
 }
 
 function lineProgress(): Progress {
   const pace = createPace();
-  let said = 0;
+  const isDue = tenths();
+  const isWritingDue = tenths();
+  const start_s = performance.now() / 1000;
   return {
     step(progress) {
       const { done, total, outcome } = progress;
       const text = paceText(pace(progress));
-      if (done !== total && done < said + total / 10) return;
-      said = done;
-      process.stderr.write(`${done} of ${total} trials, ${text} (${outcome.trial})\n`);
+      if (isDue(progress)) process.stderr.write(`${done} of ${total} trials, ${text} (${outcome.trial})\n`);
+    },
+    writing(written) {
+      // a short run is over before anyone asks
+      if (performance.now() / 1000 < start_s + QUIET_S || !isWritingDue(written)) return;
+      process.stderr.write(`${written.done} of ${written.total} ${WRITING}\n`);
     },
     note: (text) => process.stderr.write(`${text}\n`),
     end() {},

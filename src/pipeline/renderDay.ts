@@ -26,11 +26,19 @@ export interface DayEnd {
   readonly findings: readonly Finding[];
 }
 
+/** Used swings and players: those that are written, and all. */
+export interface Written {
+  readonly done: number;
+  readonly total: number;
+}
+
 export interface RenderTools {
   /** Gives the swings at every frame, one at a time; without it nothing that is made of them is written. */
   readonly seriesOf?: SeriesOf;
   /** Where swings and players are made ready; absent: in this thread. Nothing of a result depends on it. */
   readonly renderer?: PartRenderer;
+  /** Told how far the writing is, first before it begins. */
+  readonly onWritten?: (written: Written) => void;
   /** Told what came of the day before the last files are written. */
   readonly onEnd?: (end: DayEnd) => void;
 }
@@ -40,9 +48,9 @@ export async function* streamDay(
   day: JudgedDay,
   inputs: readonly RunInput[],
   options: RunOptions,
-  { seriesOf, renderer, onEnd = () => {} }: RenderTools = {},
+  { seriesOf, renderer, onWritten = () => {}, onEnd = () => {} }: RenderTools = {},
 ): AsyncGenerator<Output> {
-  const parts = renderer ?? rendererHere(day.shelf, seriesOf ?? null);
+  const parts = counted(renderer ?? rendererHere(day.shelf, seriesOf ?? null), day, onWritten);
   const tables = await DayTables.start(options, seriesOf !== undefined);
   const repeated = yield* renderTrials(day, options, { parts, tables, seriesOf: seriesOf ?? (() => null) });
   const { day: name, date, players, report } = day.plan;
@@ -59,6 +67,28 @@ export async function* streamDay(
   yield* workbookOf(tables.sheets(), formats);
   yield index.page(written, options.reload_s?.() ?? null);
   yield { path: 'run.json', text: [runRecordText({ ...day, outcomes: end.outcomes }, inputs, options)] };
+}
+
+/** The same parts, with how far they are told. A part counts as written when the next one is asked for. */
+function counted(
+  parts: PartRenderer,
+  { plan, outcomes }: JudgedDay,
+  onWritten: (written: Written) => void,
+): PartRenderer {
+  const total = outcomes.filter(({ record }) => record !== null).length + plan.players.length;
+  let done = 0;
+  onWritten({ done, total });
+  async function* told<T>(outputs: AsyncIterable<T>): AsyncGenerator<T> {
+    for await (const output of outputs) {
+      yield output;
+      done += 1;
+      onWritten({ done, total });
+    }
+  }
+  return {
+    swings: (swings, options) => told(parts.swings(swings, options)),
+    players: (players) => told(parts.players(players)),
+  };
 }
 
 /** The same with every file in one piece, one after the other: for days that fit into memory. */

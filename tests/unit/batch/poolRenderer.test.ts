@@ -8,7 +8,7 @@ import { HandleShelf } from '../../../src/batch/recordHandles.ts';
 import { StoreShelf } from '../../../src/batch/resultStore.ts';
 import { planRun } from '../../../src/disk/plannedDay.ts';
 import { type JudgedDay, judgedResult } from '../../../src/pipeline/analyseDay.ts';
-import { streamDay } from '../../../src/pipeline/renderDay.ts';
+import { streamDay, type Written } from '../../../src/pipeline/renderDay.ts';
 import type { Output } from '../../../src/pipeline/renderReport.ts';
 import { makeSmallDay } from '../../support/batchDay.ts';
 import { scratchFolder } from '../../support/folders.ts';
@@ -86,6 +86,20 @@ describe('what threads make ready', () => {
       expect(begun).toBeLessThanOrEqual(taken + 3);
     }
     expect([player!.id, taken]).toEqual(['heron', 8]);
+  }, 120_000);
+
+  it('are counted one by one as they are written, wherever they are made', async () => {
+    const pool = threads(async () => {
+      throw new Error('the thread ended');
+    });
+    const renderer = poolRenderer(pool, { shelf, seriesOf: null, onNote: () => {} });
+    for (const tools of [{}, { renderer }]) {
+      const told: (readonly [number, number])[] = [];
+      const onWritten = ({ done, total }: Written): number => told.push([done, total]);
+      await filesOf(streamDay(day, [], OPTIONS, { ...tools, onWritten }));
+      // eight swings and two players
+      expect(told).toEqual(Array.from({ length: 11 }, (_, done) => [done, 10]));
+    }
   }, 120_000);
 
   it('of a record that was removed is refused with the message of the main thread', async () => {
