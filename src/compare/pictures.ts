@@ -124,8 +124,18 @@ export function meanFigures(group: SwingGroup, reference: SwingGroup, choice: Me
   });
 }
 
+/** The noise of each quantity that has one value a swing. */
+function swingNoise({ cells }: SwingRecord): ReadonlyMap<string, number | null> {
+  const found = new Map<string, number | null>();
+  for (const { quantity, position, plusMinus } of cells) {
+    if (position === 'swing' && !found.has(quantity)) found.set(quantity, plusMinus);
+  }
+  return found;
+}
+
 /** Values of single swings of everything that has one value a swing (club, tempo, times) and may be compared. */
 export function swingMarks(samples: readonly Sample[], group: SwingGroup, reference: SwingGroup): SwingMarks[] {
+  const noises = new Map([...group.records, ...reference.records].map((record) => [record, swingNoise(record)]));
   return samples.flatMap((sample) => {
     if (sample.position !== 'swing' || sample.refused !== '') return [];
     const { id, unit } = sample.quantity;
@@ -133,8 +143,7 @@ export function swingMarks(samples: readonly Sample[], group: SwingGroup, refere
       side.records.flatMap((record, i) => {
         const value = sample.values[offset + i]!;
         if (Number.isNaN(value)) return [];
-        const cell = record.cells.find((entry) => entry.quantity === id && entry.position === 'swing');
-        const noise = cell?.plusMinus ?? null;
+        const noise = noises.get(record)!.get(id) ?? null;
         return [{ trial: record.head.trial, value, plusMinus: noise === null ? null : toDisplay(noise, unit) }];
       });
     const ofGroup = marks(group, 0);

@@ -40,10 +40,26 @@ interface Value {
   readonly rule?: string | undefined;
 }
 
-type CellIndex = ReadonlyMap<string, Cell>;
+/** Where the cell of a quantity at a position stands among the cells of a record. Records of one day mostly have theirs at the same places. */
+class CellIndex {
+  readonly #cells: readonly Cell[];
+  #places: ReadonlyMap<string, number> | null = null;
 
-function indexCells(record: SwingRecord): CellIndex {
-  return new Map(record.cells.map((cell) => [`${cell.quantity}@${cell.position}`, cell]));
+  constructor({ cells }: SwingRecord) {
+    this.#cells = cells;
+  }
+
+  /** −1 where there is none; `likely` is looked at first. */
+  find(quantity: string, position: PositionId | 'swing', likely: number): number {
+    const there = this.#cells[likely];
+    if (there !== undefined && there.quantity === quantity && there.position === position) return likely;
+    this.#places ??= new Map(this.#cells.map((cell, i) => [`${cell.quantity}@${cell.position}`, i]));
+    return this.#places.get(`${quantity}@${position}`) ?? -1;
+  }
+
+  at(place: number): Cell | undefined {
+    return this.#cells[place];
+  }
 }
 
 /** The flags of a position in one swing, or the cause why what rests on it is left out. */
@@ -67,20 +83,19 @@ interface Indexed {
 
 function indexSwing(record: SwingRecord, choice: MethodChoice): Indexed {
   const standing = Object.fromEntries(POSITIONS.map((position) => [position, standingOf(record, position, choice)]));
-  return { record, cells: indexCells(record), standing: standing as Indexed['standing'] };
+  return { record, cells: new CellIndex(record), standing: standing as Indexed['standing'] };
 }
 
 const NO_FLAGS: readonly string[] = [];
 
-/** The value of one swing, or the cause why it is left out. `key` and `behind` are of the quantity at the position. */
+/** The value of one swing, or the cause why it is left out. `cell` and `behind` are of the quantity at the position. */
 function readValue(
-  { record, cells, standing }: Indexed,
+  { record, standing }: Indexed,
   quantity: Quantity,
-  key: string,
+  cell: Cell | undefined,
   behind: readonly PositionId[],
   headPoint: string | null,
 ): Value | string {
-  const cell = cells.get(key);
   let flags = NO_FLAGS;
   for (const position of behind) {
     const stands = standing[position];
@@ -161,8 +176,7 @@ function sampleOf(
 
 /** Whether any record has a cell of this quantity at this position. */
 function isRecorded(swings: readonly Indexed[], quantity: Quantity, position: PositionId | 'swing'): boolean {
-  const key = `${quantity.id}@${position}`;
-  return swings.some(({ cells }) => cells.has(key));
+  return swings.some(({ cells }) => cells.find(quantity.id, position, -1) >= 0);
 }
 
 function hasMixedHeadPoints(side: SwingGroup): boolean {
@@ -241,12 +255,14 @@ export function collectSamples(
     const mixed = refused === '' ? [] : [group, reference].filter(hasMixedHeadPoints);
     const isDirection = quantity.reading.kind === 'inclination-direction';
     const readAll = (position: PositionId | 'swing'): (Value | string)[] => {
-      const key = `${quantity.id}@${position}`;
       const behind = positionsBehind(quantity, position);
+      let place = -1;
       return swings.map((swing, i) => {
         const side = i < group.records.length ? group : reference;
         if (mixed.includes(side)) return `head points differ among the ${side.label}`;
-        const result = readValue(swing, quantity, key, behind, headPoint);
+        const found = swing.cells.find(quantity.id, position, place);
+        if (found >= 0) place = found;
+        const result = readValue(swing, quantity, swing.cells.at(found), behind, headPoint);
         return isDirection ? asDirection(result) : result;
       });
     };

@@ -86,6 +86,23 @@ describe('first departure', () => {
     }
   });
 
+  test('it equals a slow resampling however far the differences lie beyond the margin', () => {
+    for (const [step, sd, holes] of [
+      [2.05, 0.01, false],
+      [4, 0.01, true],
+      [30, 2, true],
+      [2.6, 0.3, true],
+      [8, 2, false],
+    ] as const) {
+      const entries = values(judged([0, step, step, step, -step, step, step], 9, sd, holes));
+      const resamples = resampleSwings(8, 9, 5, 300);
+      const slow = slowCounts(entries, resamples);
+      const [first, ...others] = firstDepartures(entries, resamples, PRIMARY);
+      expect(others).toEqual([]);
+      expect(first!.certainty, `${step} with SD ${sd}`).toBe(slow.get(first!.position)! / 300);
+    }
+  });
+
   test('certainty and neighbours equal those of a slow resampling with the same draws, missing values included', () => {
     let neighbours = 0;
     for (const [seed, holes] of [

@@ -173,6 +173,30 @@ describe('permutation', () => {
     expect(Math.abs(sampled - testDifference(d, 0).p)).toBeLessThan(0.015);
   });
 
+  test('of sampled splits every one is counted, of an even and of an odd number', () => {
+    const random = createRandom(31);
+    for (const [n1, n2, samples] of [
+      [20, 11, 999],
+      [13, 14, 100],
+      [12, 40, 1],
+    ] as const) {
+      const n = n1 + n2;
+      const x = Float64Array.from({ length: n }, (_, i) => random.normal() + (i < n1 ? 0.6 : 0));
+      const plan = permutationPlan(n1, n2, 3, samples);
+      const mean = x.reduce((sum, value) => sum + value, 0) / n;
+      const sumOf = (isIn: (i: number) => boolean): number =>
+        x.reduce((sum, value, i) => sum + (isIn(i) ? value - mean : 0), 0);
+      const observed = Math.abs(sumOf((i) => (n1 <= n2 ? i < n1 : i >= n1)));
+      let count = 0;
+      for (let s = 0; s < samples; s++) {
+        const marked = (i: number): boolean => ((plan.masks[s * plan.chunks + (i >> 3)]! >> (i & 7)) & 1) === 1;
+        if (Math.abs(sumOf(marked)) >= observed) count += 1;
+      }
+      const found = permutationTest(x, n1, plan);
+      expect([found.count, found.total]).toEqual([count, samples]);
+    }
+  });
+
   test('10 + 10 is still exact and 5 against 40 is not', () => {
     expect(permutationPlan(10, 10, 1, 10).exact).toBe(true);
     expect(permutationPlan(5, 40, 1, 10).exact).toBe(false);
