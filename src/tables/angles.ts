@@ -14,6 +14,12 @@ function shown({ cell }: AngleRow, value: number | null): number | null {
 
 const decimals = (row: AngleRow) => TABLE_DECIMALS[row.cell.unit];
 
+/** Most cells have none. */
+function doubtsOf({ cell: { flags, why } }: AngleRow): string {
+  if (why === null && flags.length < 2) return flags[0] ?? '';
+  return [...new Set([...flags, ...(why === null ? [] : [why.code])])].join(';');
+}
+
 export const ANGLES: Table<AngleRow> = {
   name: 'angles',
   about: 'One quantity at one position of one swing.',
@@ -31,8 +37,10 @@ export const ANGLES: Table<AngleRow> = {
       (row) => shown(row, wholeSpread(row.cell)),
       decimals,
     ),
-    textColumn('flags', 'doubts about the value and, where it is missing, the code of the reason; joined by ;', (row) =>
-      [...new Set([...row.cell.flags, ...(row.cell.why === null ? [] : [row.cell.why.code])])].join(';'),
+    textColumn(
+      'flags',
+      'doubts about the value and, where it is missing, the code of the reason; joined by ;',
+      doubtsOf,
     ),
     numberColumn(
       'plus_minus_noise',

@@ -79,16 +79,18 @@ export function csvHeader({ columns }: Pick<Table<never>, 'columns'>): string {
 
 /** The lines of rows, without the header. */
 export function csvRows<R>({ columns }: Table<R>, rows: Iterable<R>): string {
+  const lineOf = lineWriter(columns);
   let text = '';
-  for (const row of rows) text += lineOf(columns, row);
+  for (const row of rows) text += lineOf(row);
   return text;
 }
 
 /** The table's text in pieces of about 64 kB, its header first; rows in the order given. */
 export function* csvText<R>(table: Table<R>, rows: Iterable<R>): Generator<string> {
+  const lineOf = lineWriter(table.columns);
   let text = csvHeader(table);
   for (const row of rows) {
-    text += lineOf(table.columns, row);
+    text += lineOf(row);
     if (text.length < CHUNK) continue;
     yield text;
     text = '';
@@ -96,13 +98,26 @@ export function* csvText<R>(table: Table<R>, rows: Iterable<R>): Generator<strin
   yield text;
 }
 
-function lineOf<R>(columns: readonly Column<R>[], row: R): string {
-  let line = '';
-  for (let i = 0; i < columns.length; i++) {
-    const column = columns[i]!;
-    const field = column.read(row);
-    if (i > 0) line += ',';
-    line += column.kind === 'text' ? quoted(guarded(field)) : field;
-  }
-  return `${line}\r\n`;
+/** Lines of rows one after the other. Most texts of a row are those of the row before it: how they are written is kept. */
+function lineWriter<R>(columns: readonly Column<R>[]): (row: R) => string {
+  const texts = columns.map(() => '');
+  const written = columns.map(() => '');
+  return (row) => {
+    let line = '';
+    for (let i = 0; i < columns.length; i++) {
+      const column = columns[i]!;
+      const field = column.read(row);
+      if (i > 0) line += ',';
+      if (column.kind !== 'text') {
+        line += field;
+        continue;
+      }
+      if (field !== texts[i]) {
+        texts[i] = field;
+        written[i] = quoted(guarded(field));
+      }
+      line += written[i];
+    }
+    return `${line}\r\n`;
+  };
 }

@@ -1,7 +1,7 @@
 import { parse } from 'csv-parse/sync';
 import { describe, expect, it } from 'vitest';
 import { TABLES, type TableSources } from '../../../src/tables/allTables.ts';
-import { csvText, textColumn } from '../../../src/tables/csv.ts';
+import { csvRows, csvText, textColumn } from '../../../src/tables/csv.ts';
 import { jsonText, storedRecordText } from '../../../src/tables/storedRecord.ts';
 import { fixtureCheckpoints } from '../../support/checkpointFixture.ts';
 import { comparisonOf, headOf, outcomeOf, ROW, recordOf, seriesOf } from './fixture.ts';
@@ -267,6 +267,22 @@ describe('the text of a table', () => {
       expect([...csvText(table, [text])].join('')).toBe(`a,b\r\n'${text},\r\n`);
     },
   );
+  it('writes each row as if it stood alone, whatever stood above it in any column', () => {
+    const two = {
+      name: 't',
+      about: '',
+      columns: [
+        textColumn<readonly [string, string]>('a', '', (row) => row[0]),
+        textColumn<readonly [string, string]>('b', '', (row) => row[1]),
+      ],
+    };
+    const fields = ['', 'p', '=1', 'a,b', 'say "x"', '', '=1'];
+    const rows = fields.flatMap((a) => fields.flatMap((b) => [[a, b] as const, [a, a] as const, [b, a] as const]));
+    const alone = rows.map((row) => csvRows(two, [row]));
+    expect(csvRows(two, rows)).toBe(alone.join(''));
+    expect([...csvText(two, rows)].join('')).toBe(`a,b\r\n${alone.join('')}`);
+    expect(new Set(alone)).toContain('"a,b",\'=1\r\n');
+  });
   it('comes in pieces, so that a long table is never held whole', () => {
     const pieces = [...csvText(table, Array<string>(40_000).fill('0123456789'))];
     expect(pieces.length).toBeGreaterThan(5);
