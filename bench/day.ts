@@ -7,6 +7,7 @@ import { bytesSource, readC3d } from '../src/c3d/readC3d.ts';
 import type { C3dFile } from '../src/c3d/types.ts';
 import { writeC3d } from '../src/c3d/writeC3d.ts';
 import { createRandom } from '../src/numeric/random.ts';
+import { type StageRow, stageShares } from './stageShares.ts';
 import { type WatchedRun, watchRun } from './watchRun.ts';
 
 interface DayRow {
@@ -118,14 +119,15 @@ function numpyRows(folder: string): readonly DayRow[] {
   return [{ name: 'plain numpy, core work alone', seconds, trials_per_s: per_second, peak_MB: Number.NaN }];
 }
 
-export async function benchDay(): Promise<DayRow[]> {
-  const rows: DayRow[] = [];
+export async function benchDay(): Promise<(DayRow | StageRow)[]> {
+  const rows: (DayRow | StageRow)[] = [];
   for (const [name, size] of Object.entries({ '500 × 1200 frames': LONG, '500 × 240': SHORT, '5000 × 240': MANY })) {
     const folder = mkdtempSync(join(tmpdir(), 'swingbasis-bench-'));
     try {
       makeDay(folder, size);
       if (size === LONG) rows.push(...numpyRows(folder), ...(await timed(folder, name, 1)));
       rows.push(...(await timed(folder, name, 2)));
+      if (size === LONG) rows.push(...stageShares(['process', join(folder, 'day.yaml'), '--out', join(folder, 'out')]));
     } finally {
       rmSync(folder, { recursive: true, force: true });
     }

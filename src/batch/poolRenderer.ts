@@ -28,46 +28,59 @@ export function poolRenderer(pool: Piscina, { shelf, seriesOf, onNote }: PoolRen
   return {
     async *swings(outcomes, options) {
       const used = outcomes.filter(({ record }) => record !== null);
-      yield* inOrder(used, 2 * workers, async (outcome) => {
-        const handles = shelf.handlesOf([outcome.trial]);
-        const task: SwingTask = { outcome, handles, options, hasSeries: seriesOf !== null };
-        try {
+      yield* inOrder(used, 2 * workers, {
+        async there(outcome) {
+          const handles = shelf.handlesOf([outcome.trial]);
+          const task: SwingTask = { outcome, handles, options, hasSeries: seriesOf !== null };
           const { notes, ...output } = (await pool.run(task, { name: 'swing' })) as SwingAnswer;
           for (const note of notes) onNote(note);
           return output;
-        } catch {
-          return await only(here.swings([outcome], options));
-        }
+        },
+        here: (outcome) => here.swings([outcome], options),
       });
     },
     async *players(parts) {
-      yield* inOrder(parts, workers, async (part) => {
-        const handles = shelf.handlesOf(part.own.filter(({ record }) => record !== null).map(({ trial }) => trial));
-        const task: PlayerTask = { part, handles };
-        try {
+      yield* inOrder(parts, workers, {
+        async there(part) {
+          const handles = shelf.handlesOf(part.own.filter(({ record }) => record !== null).map(({ trial }) => trial));
+          const task: PlayerTask = { part, handles };
           return playerOutputFrom((await pool.run(task, { name: 'player' })) as PlayerAnswer);
-        } catch {
-          return await only(here.players([part]));
-        }
+        },
+        here: (part) => here.players([part]),
       });
     },
   };
 }
 
-/** Results in the order of the tasks; never more than `most` are begun and not yet taken. */
-async function* inOrder<T, R>(tasks: Iterable<T>, most: number, run: (task: T) => Promise<R>): AsyncGenerator<R> {
-  const begun: Promise<R>[] = [];
-  for (const task of tasks) {
-    const result = run(task);
-    // an error is thrown when its turn comes, and only then
-    result.catch(() => {});
-    begun.push(result);
-    if (begun.length >= most) yield await begun.shift()!;
-  }
-  for (const result of begun) yield await result;
+/** How one part is made: on a thread, or here where that fails. */
+interface Ways<T, R> {
+  there(task: T): Promise<R>;
+  here(task: T): AsyncIterable<R>;
 }
 
-async function only<R>(results: AsyncIterable<R>): Promise<R> {
-  for await (const result of results) return result;
-  throw new RangeError('there is no result');
+/** Results in the order of the tasks; never more than `most` are begun and not yet taken. Once nothing more is taken nothing more is made here. */
+async function* inOrder<T, R>(tasks: Iterable<T>, most: number, { there, here }: Ways<T, R>): AsyncGenerator<R> {
+  let isOver = false;
+  const run = async (task: T): Promise<R> => {
+    try {
+      return await there(task);
+    } catch (error) {
+      if (isOver) throw error;
+      for await (const result of here(task)) return result;
+      throw error;
+    }
+  };
+  const begun: Promise<R>[] = [];
+  try {
+    for (const task of tasks) {
+      const result = run(task);
+      // an error is thrown when its turn comes, and only then
+      result.catch(() => {});
+      begun.push(result);
+      if (begun.length >= most) yield await begun.shift()!;
+    }
+    for (const result of begun) yield await result;
+  } finally {
+    isOver = true;
+  }
 }

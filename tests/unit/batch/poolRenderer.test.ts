@@ -102,6 +102,33 @@ describe('what threads make ready', () => {
     }
   }, 120_000);
 
+  it('are not made in the main thread once nothing more of them is written', async () => {
+    const ends: (() => void)[] = [];
+    const pool = threads(async () => {
+      if (ends.length === 0) {
+        ends.push(() => {});
+        return { rows: [], files: [], repeated: [], notes: [] };
+      }
+      return await new Promise((_, reject) => ends.push(() => reject(new Error('the threads were ended'))));
+    });
+    let reads = 0;
+    const counting = Object.assign(new HandleShelf({ out: scratch, program: '' }), {
+      get: (trial: string) => {
+        reads += 1;
+        return shelf.get(trial);
+      },
+    });
+    const renderer = poolRenderer(pool, { shelf: counting, seriesOf: null, onNote: () => {} });
+    // the writing of the first swing fails while others are under way
+    for await (const _ of renderer.swings(day.outcomes, { ...OPTIONS, orderCheck: [] })) break;
+    expect(ends).toHaveLength(4);
+    for (const end of ends) end();
+    await new Promise((resolve) => {
+      setImmediate(resolve);
+    });
+    expect(reads).toBe(0);
+  });
+
   it('of a record that was removed is refused with the message of the main thread', async () => {
     const gone = new HandleShelf({ out: join(scratch, 'nowhere'), program: programSum() });
     for (const { id, order } of day.plan.trials) gone.add({ id, order }, 'ab'.repeat(32));
