@@ -196,6 +196,8 @@ function readWhole<T>(
   onNote: (note: string) => void,
 ): T | null {
   try {
+    // most often there is none, and an error costs more than a look
+    if (!existsSync(path)) return null;
     const body = readEntry(path, mark);
     if (body !== null) return decode(body);
     onNote(`${path} is damaged; its trial is analysed again`);

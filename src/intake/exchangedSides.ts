@@ -182,13 +182,20 @@ function lengths(
   let squares = 0;
   let means = 0;
   for (const [a, b] of pairs) {
-    const some = moments.flatMap((at) => {
+    const some: number[] = [];
+    let sum = 0;
+    for (const at of moments) {
       const way = line(at.point(a), at.point(b));
-      return way === null ? [] : [norm(way)];
-    });
+      if (way === null) continue;
+      const length = norm(way);
+      some.push(length);
+      sum += length;
+    }
     if (some.length < FEWEST_MOMENTS) return null;
-    const mean = some.reduce((sum, one) => sum + one, 0) / some.length;
-    squares += some.reduce((sum, one) => sum + (one - mean) * (one - mean), 0) / some.length;
+    const mean = sum / some.length;
+    let square = 0;
+    for (const one of some) square += (one - mean) * (one - mean);
+    squares += square / some.length;
     means += mean;
   }
   return { mean: means / pairs.length, spread: Math.sqrt(squares / pairs.length) };

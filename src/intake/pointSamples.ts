@@ -20,6 +20,7 @@ export class PointSamples {
   readonly #found: ReadonlyMap<FileLandmark, number>;
   readonly #trusted: boolean;
   readonly #frames: readonly number[];
+  readonly #moments = new Map<number, Moment>();
 
   constructor(file: C3dFile, found: ReadonlyMap<FileLandmark, number>, trusted: boolean) {
     this.#file = file;
@@ -43,40 +44,49 @@ export class PointSamples {
     return [...this.#found.values()];
   }
 
+  /** Its places are kept once read: the same markers are asked for again and again. */
   at(frame: number): Moment {
+    let moment = this.#moments.get(frame);
+    if (moment === undefined) {
+      moment = this.#make(frame);
+      this.#moments.set(frame, moment);
+    }
+    return moment;
+  }
+
+  #make(frame: number): Moment {
+    const places = new Map<FileLandmark, V | null>();
     const point = (name: FileLandmark): V | null => {
-      const index = this.#found.get(name);
-      return index === undefined ? null : samplePoint(this.#file, index, frame, this.#trusted);
+      let place = places.get(name);
+      if (place === undefined) {
+        const index = this.#found.get(name);
+        place = index === undefined ? null : samplePoint(this.#file, index, frame, this.#trusted);
+        places.set(name, place);
+      }
+      return place;
     };
     const centre = (names: readonly FileLandmark[]): V | null => {
-      const sum = [0, 0, 0];
+      let x = 0;
+      let y = 0;
+      let z = 0;
       let count = 0;
       for (const name of names) {
         if (!this.#found.has(name)) continue;
         const p = point(name);
         if (p === null) return null;
-        for (let axis = 0; axis < 3; axis += 1) sum[axis]! += p[axis]!;
+        x += p[0];
+        y += p[1];
+        z += p[2];
         count += 1;
       }
-      return count === 0 ? null : [sum[0]! / count, sum[1]! / count, sum[2]! / count];
+      return count === 0 ? null : [x / count, y / count, z / count];
     };
     return { point, centre };
   }
 
-  /** Every moment, its places kept once read: for questions that ask for the same markers again. */
+  /** Every moment. */
   moments(): readonly Moment[] {
-    return this.#frames.map((frame) => {
-      const { point, centre } = this.at(frame);
-      const places = new Map<FileLandmark, V | null>();
-      const kept = (name: FileLandmark): V | null => {
-        const known = places.get(name);
-        if (known !== undefined) return known;
-        const place = point(name);
-        places.set(name, place);
-        return place;
-      };
-      return { point: kept, centre };
-    });
+    return this.#frames.map((frame) => this.at(frame));
   }
 
   forEachMoment(visit: (moment: Moment) => void): void {

@@ -55,9 +55,12 @@ const WHAT: Readonly<Record<number, Unmeasured>> = {
   [MISSING]: 'missing',
 };
 
+const UNMEASURED = Object.keys(WHAT).map(Number);
+
 /** Stretches that are not measured, by time. */
 function runsOf(id: LandmarkId, { state, clock: { frames } }: Track<3>): readonly MarkerRun[] {
   const runs: MarkerRun[] = [];
+  if (!UNMEASURED.some((how) => state.includes(how))) return runs;
   for (let f = 0; f < frames; f++) {
     const how = state[f]!;
     if (how === MEASURED) continue;

@@ -51,18 +51,24 @@ function areOfOneSegment(a: LandmarkId, b: LandmarkId): boolean {
   return SEGMENT_CLUSTERS.some(({ landmarks }) => landmarks.includes(a) && landmarks.includes(b));
 }
 
+/** Distances in ascending order, as far as they are seen. */
+const distances = new Float64Array(REACH / STRIDE);
+
 /** Largest less smallest distance on one side of a step, the two outermost of ten left out; NaN where the two are hardly seen together. */
 function variation(p: Float64Array, q: Float64Array, frames: number, from: number, stride: number): number {
-  const distances: number[] = [];
+  let count = 0;
   for (let i = 0; i < REACH / STRIDE; i++) {
     const f = from + i * stride;
     const d = f < 0 || f >= frames ? Number.NaN : distance(p, q, frames, f);
-    if (!Number.isNaN(d)) distances.push(d);
+    if (Number.isNaN(d)) continue;
+    let at = count;
+    for (; at > 0 && distances[at - 1]! > d; at--) distances[at] = distances[at - 1]!;
+    distances[at] = d;
+    count += 1;
   }
-  if (distances.length < FEWEST_TOGETHER) return Number.NaN;
-  distances.sort((x, y) => x - y);
-  const cut = Math.floor(distances.length / 5);
-  return distances[distances.length - 1 - cut]! - distances[cut]!;
+  if (count < FEWEST_TOGETHER) return Number.NaN;
+  const cut = Math.floor(count / 5);
+  return distances[count - 1 - cut]! - distances[cut]!;
 }
 
 /** Distance of two markers in a frame; NaN where one is missing. */

@@ -24,17 +24,16 @@ export function orderCell({ id, order, unit, reading }: Quantity, motion: OrderO
         ? { value: peak.value.before_s, sd: peak.value.beforeSd_s, flags: peak.value.flags }
         : { value: peak.value.speed_radPerS, sd: peak.value.speedSd_radPerS, flags: peak.value.flags };
   } else return null;
-  const cell = { quantity: id, position: 'swing', order, unit } as const;
-  if ('code' in once) return { ...cell, value: null, plusMinus: null, flags: [], why: once };
-  const plusMinus = 1.96 * once.sd;
-  return {
-    ...cell,
-    value: once.value,
-    plusMinus: Number.isFinite(plusMinus) ? plusMinus : null,
-    flags: [...new Set(once.flags)],
-    why: null,
-    ...(once.rule === undefined ? {} : { rule: once.rule }),
-  };
+  const quantity = id;
+  const position = 'swing';
+  if ('code' in once) return { quantity, position, order, unit, value: null, plusMinus: null, flags: [], why: once };
+  const half = 1.96 * once.sd;
+  const plusMinus = Number.isFinite(half) ? half : null;
+  const flags = once.flags.length > 1 ? [...new Set(once.flags)] : once.flags;
+  const { value, rule } = once;
+  return rule === undefined
+    ? { quantity, position, order, unit, value, plusMinus, flags, why: null, placement: null }
+    : { quantity, position, order, unit, value, plusMinus, flags, why: null, rule, placement: null };
 }
 
 /** Over the nearest link before that has a peak; which one it was is the value's rule. */

@@ -15,20 +15,20 @@ interface Once {
 /** The cell of a quantity whose `at` is 'swing'. Throws RangeError for a reading that needs a position. */
 export function swingCell(quantity: Quantity, moments: Moments, club: ClubFigures, targetAssumed: boolean): Cell {
   const own = targetAssumed && quantity.usesTarget ? ['target-assumed'] : [];
-  const cell = { quantity: quantity.id, position: 'swing', order: quantity.order, unit: quantity.unit } as const;
+  const { id, order, unit } = quantity;
+  const position = 'swing';
   const once =
     targetAssumed && quantity.needsTarget
       ? { code: 'target-assumed', needed: 'a target line that is set or given by an alignment marker' }
       : onceOf(quantity, moments, club);
-  if ('code' in once) return { ...cell, value: null, plusMinus: null, flags: own, why: once };
-  const plusMinus = 1.96 * once.sd;
-  return {
-    ...cell,
-    value: once.value,
-    plusMinus: Number.isFinite(plusMinus) ? plusMinus : null,
-    flags: [...new Set([...own, ...once.flags])],
-    why: null,
-  };
+  if ('code' in once) {
+    return { quantity: id, position, order, unit, value: null, plusMinus: null, flags: own, why: once };
+  }
+  const half = 1.96 * once.sd;
+  const plusMinus = Number.isFinite(half) ? half : null;
+  const all = [...own, ...once.flags];
+  const flags = all.length > 1 ? [...new Set(all)] : all;
+  return { quantity: id, position, order, unit, value: once.value, plusMinus, flags, why: null, placement: null };
 }
 
 function onceOf({ id, reading }: Quantity, moments: Moments, club: ClubFigures): Once | Missing {

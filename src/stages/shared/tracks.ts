@@ -101,17 +101,19 @@ export function directionTrack(
 ): Track<3> {
   const { frames } = clock;
   const data = ws.float64(3 * frames);
+  const a = from.data;
+  const b = to.data;
   let sum = 0;
   let count = 0;
-  for (let f = 0; f < frames; f++) {
-    const x = to.data[f]! - from.data[f]!;
-    const y = to.data[frames + f]! - from.data[frames + f]!;
-    const z = to.data[2 * frames + f]! - from.data[2 * frames + f]!;
+  for (let f = 0, g = frames, h = 2 * frames; f < frames; f++, g++, h++) {
+    const x = b[f]! - a[f]!;
+    const y = b[g]! - a[g]!;
+    const z = b[h]! - a[h]!;
     const length = Math.sqrt(x * x + y * y + z * z);
     const factor = length > 0 ? 1 / length : Number.NaN;
     data[f] = x * factor;
-    data[frames + f] = y * factor;
-    data[2 * frames + f] = z * factor;
+    data[g] = y * factor;
+    data[h] = z * factor;
     if (length > 0) {
       sum += length;
       count += 1;
@@ -160,19 +162,13 @@ export function rotationTrack(
   const data = ws.float64(9 * frames);
   const p = ws.float64(3 * tracks.length);
   const state = combinedState(tracks, frames, ws);
-  const columns = tracks.map((track) => track.data);
-  let middle = -1;
-  for (let f = 0; f < frames; f++) {
-    for (let i = 0; i < columns.length; i++) {
-      const column = columns[i]!;
-      p[3 * i] = column[f]!;
-      p[3 * i + 1] = column[frames + f]!;
-      p[3 * i + 2] = column[2 * frames + f]!;
-    }
-    kernel(p, data, 9 * f);
-    if (Number.isNaN(data[9 * f])) state[f] = MISSING;
-    else if (middle < 0 || f <= frames / 2) middle = f;
+  const columns: Float64Array[] = [];
+  const noises: number[] = [];
+  for (let i = 0; i < tracks.length; i++) {
+    columns.push(tracks[i]!.data);
+    noises.push(tracks[i]!.noise);
   }
+  const middle = rotationsInto(data, state, columns, frames, kernel, p);
   const turnsAt = (frame: number): Float64Array => {
     gather(tracks, frames, frame, p);
     return ownTurns(p, kernel);
@@ -181,10 +177,7 @@ export function rotationTrack(
   let turns: Float64Array | null = null;
   if (middle >= 0) {
     turns = turnsAt(middle);
-    axes = axisNoise(
-      turns,
-      tracks.map((track) => track.noise),
-    );
+    axes = axisNoise(turns, noises);
   }
   return {
     dimension: 9,
@@ -197,4 +190,31 @@ export function rotationTrack(
     madeOf: { kind: 'frame', tracks, turns: isRigid ? turns : null, turnsAt },
     provenance,
   };
+}
+
+/**
+ * Writes the rotation of every frame, and MISSING to the state of those without one. Returns the last frame of the first half that has one, else
+ * the first there is; −1 where none has. By itself, since the engine compiles a loop within a longer function again and again.
+ */
+function rotationsInto(
+  data: Float64Array,
+  state: Uint8Array,
+  columns: readonly Float64Array[],
+  frames: number,
+  kernel: FrameKernel,
+  p: Float64Array,
+): number {
+  let middle = -1;
+  for (let f = 0; f < frames; f++) {
+    for (let i = 0; i < columns.length; i++) {
+      const column = columns[i]!;
+      p[3 * i] = column[f]!;
+      p[3 * i + 1] = column[frames + f]!;
+      p[3 * i + 2] = column[2 * frames + f]!;
+    }
+    kernel(p, data, 9 * f);
+    if (Number.isNaN(data[9 * f])) state[f] = MISSING;
+    else if (middle < 0 || f <= frames / 2) middle = f;
+  }
+  return middle;
 }

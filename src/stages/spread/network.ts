@@ -95,15 +95,24 @@ export class Network {
     const known = this.#known.get(track);
     if (known !== undefined) return known;
     const inputs = inputsOf(track.madeOf).map((input) => this.node(input));
-    let leaves: number[] = [];
+    const leaves: number[] = [];
     let places: number[][] = [];
     if (track.madeOf === undefined) {
       if (track.dimension === 9) return -1;
       leaves.push(this.#leaves.push(leafOf(track)) - 1);
     } else {
       if (inputs.includes(-1)) return -1;
-      leaves = [...new Set(inputs.flatMap((input) => this.#nodes[input]!.leaves))];
-      places = inputs.map((input) => this.#nodes[input]!.leaves.map((leaf) => leaves.indexOf(leaf)));
+      const placeOf = new Map<number, number>();
+      places = inputs.map((input) =>
+        this.#nodes[input]!.leaves.map((leaf) => {
+          let place = placeOf.get(leaf);
+          if (place === undefined) {
+            place = leaves.push(leaf) - 1;
+            placeOf.set(leaf, place);
+          }
+          return place;
+        }),
+      );
     }
     const id = this.#nodes.push({ track, inputs, leaves, places, offset: this.#blocks }) - 1;
     this.#blocks += 9 * leaves.length;
