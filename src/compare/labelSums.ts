@@ -42,10 +42,16 @@ export function rowsOf(
   for (let part = 0; part < 3; part++) {
     at[part] = part < chunks ? ((part << width) + masks[labelling * chunks + part]!) * length : spare;
   }
-  for (let chunk = 3; chunk < chunks; chunk++) {
+  // two rows a pass: half as often written and read again
+  for (let chunk = 3; chunk < chunks; chunk += 2) {
     const from = at[2]!;
     const row = ((chunk << width) + masks[labelling * chunks + chunk]!) * length;
-    for (let k = 0; k < length; k++) sums[spare + k] = sums[from + k]! + sums[row + k]!;
+    if (chunk + 1 < chunks) {
+      const next = (((chunk + 1) << width) + masks[labelling * chunks + chunk + 1]!) * length;
+      for (let k = 0; k < length; k++) sums[spare + k] = sums[from + k]! + sums[row + k]! + sums[next + k]!;
+    } else {
+      for (let k = 0; k < length; k++) sums[spare + k] = sums[from + k]! + sums[row + k]!;
+    }
     at[2] = spare;
   }
 }

@@ -172,41 +172,42 @@ function chunkSums(x: Float64Array, chunks: number): Float64Array {
   const sums = new Float64Array(256 * chunks);
   for (let chunk = 0; chunk < chunks; chunk++) {
     const at = 256 * chunk;
-    for (let pattern = 1; pattern < 256; pattern++) {
-      const lowest = 31 - Math.clz32(pattern & -pattern);
-      sums[at + pattern] = sums[at + (pattern & (pattern - 1))]! + (x[8 * chunk + lowest] ?? 0);
+    for (let bit = 128; bit > 0; bit >>= 1) {
+      const value = x[8 * chunk + 31 - Math.clz32(bit)] ?? 0;
+      for (let higher = at; higher < at + 256; higher += 2 * bit) sums[higher + bit] = sums[higher]! + value;
     }
   }
   return sums;
 }
 
-/** Sums of the splits, in their order. Two splits side by side: alone, an addition waits for the one before it. */
+/** Sums of the splits, in their order, and perhaps one more. Two splits side by side: alone, an addition waits for the one before it. */
 function splitSums(sums: Float64Array, { masks, chunks, samples }: PermutationPlan): Float64Array {
   const out = new Float64Array(samples + (samples & 1));
+  const end = 256 * chunks;
   for (let s = 0; s < samples; s += 2) {
-    const one = s * chunks;
+    let one = s * chunks;
     // of an odd number the last is worked out twice
-    const two = Math.min(s + 1, samples - 1) * chunks;
+    let two = Math.min(s + 1, samples - 1) * chunks;
     let a = 0;
     let b = 0;
-    for (let chunk = 0; chunk < chunks; chunk++) {
-      const at = 256 * chunk;
-      a += sums[at + masks[one + chunk]!]!;
-      b += sums[at + masks[two + chunk]!]!;
+    for (let at = 0; at < end; at += 256) {
+      a += sums[at + masks[one++]!]!;
+      b += sums[at + masks[two++]!]!;
     }
     out[s] = a;
     out[s + 1] = b;
   }
-  return out.subarray(0, samples);
+  return out;
 }
 
 function sampled(x: Float64Array, plan: PermutationPlan, limit: number, observed: number): PermutationResult {
   const { chunks, samples } = plan;
   let above = 0;
   let below = 0;
-  for (const sum of splitSums(chunkSums(x, chunks), plan)) {
-    if (sum >= limit) above += 1;
-    else if (sum <= -limit) below += 1;
+  const sums = splitSums(chunkSums(x, chunks), plan);
+  for (let s = 0; s < samples; s++) {
+    if (sums[s]! >= limit) above += 1;
+    else if (sums[s]! <= -limit) below += 1;
   }
   const count = above + below;
   return { p: (1 + count) / (1 + samples), count, upper: observed < 0 ? below : above, total: samples, exact: false };

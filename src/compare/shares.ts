@@ -94,11 +94,8 @@ function redrawnMeans(
 ): void {
   const n = nD + nI;
   const [turn, side, forward] = out;
-  const drawn = new Uint32Array(nI);
   for (let r = 0; r < turn.length; r++) {
     const at = r * n;
-    let count = 0;
-    for (let i = 0; i < nI; i++) if (draws[at + nD + i]! > 0) drawn[count++] = i;
     let a = 0;
     let b = 0;
     let c = 0;
@@ -108,13 +105,13 @@ function redrawnMeans(
       let rowA = 0;
       let rowB = 0;
       let rowC = 0;
-      for (let k = 0; k < count; k++) {
-        const i = drawn[k]!;
-        const each = draws[at + nD + i]!;
-        const pair = 3 * (d * nI + i);
+      let pair = 3 * d * nI;
+      for (let i = at + nD; i < at + n; i++) {
+        const each = draws[i]!;
         rowA += each * shares3[pair]!;
         rowB += each * shares3[pair + 1]!;
         rowC += each * shares3[pair + 2]!;
+        pair += 3;
       }
       a += times * rowA;
       b += times * rowB;
