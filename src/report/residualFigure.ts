@@ -8,6 +8,7 @@ import type { CutoffMethod } from '../model/dayPlan.ts';
 import type { LandmarkGroup } from '../model/landmarkGroups.ts';
 import { add, type Box, finishSheet, group, rule, type Sheet, startFigure, write } from './drawing/draw.ts';
 import type { DrawnElement } from './drawing/element.ts';
+import { wrapText } from './drawing/textMetrics.ts';
 import { COLOUR, LEADING } from './drawing/theme.ts';
 import { counted, plain } from './sentences/numbers.ts';
 import { fill } from './words/fill.ts';
@@ -61,7 +62,9 @@ function usedText(words: Words, { used_Hz, rule: chosen }: CutoffCurves): string
   const { cutoff } = words.quality;
   if (used_Hz === null) return cutoff.notFiltered;
   const value = `${plain(words, used_Hz, 1)} Hz`;
-  return chosen === null ? fill(cutoff.asSet, { cutoff: value }) : fill(cutoff.by, { cutoff: value, rule: chosen });
+  return chosen === null
+    ? fill(cutoff.asSet, { cutoff: value })
+    : fill(cutoff.by, { cutoff: value, rule: cutoff.chosenBy[chosen] });
 }
 
 function description(words: Words, curves: readonly CutoffCurves[]): string {
@@ -86,7 +89,9 @@ function drawRow(sheet: Sheet, curves: CutoffCurves, y: number): void {
   const small = { size: 'small', fill: COLOUR.grey } as const;
   write(sheet, sheet.root, nameOf(sheet.words, curves), 0, y + 8, { size: 'middle', weight: 'bold' });
   write(sheet, sheet.root, counted(sheet.words, curves.markers, 'marker'), 0, y + 19, small);
-  write(sheet, sheet.root, usedText(sheet.words, curves), 0, y + 28, { ...small, width: NAME_WIDTH - 16 });
+  wrapText(usedText(sheet.words, curves), NAME_WIDTH - 16, 'small', 'regular', 2).forEach((text, i) => {
+    write(sheet, sheet.root, text, 0, y + 28 + LEADING.small * i, small);
+  });
   const sampled = [curves.residual, curves.autocorrelation, curves.crossValidation];
   sampled.forEach((one, i) => {
     const method = RULES[i]!;

@@ -6,13 +6,14 @@ import type { SwingRecord } from '../../../src/model/swingRecord.ts';
 import { createWorkspace } from '../../../src/numeric/workspace.ts';
 import { analyseTrial } from '../../../src/pipeline/analyseTrial.ts';
 import { renderResidualFigures } from '../../../src/pipeline/renderResiduals.ts';
-import { textBox } from '../../../src/report/drawing/draw.ts';
-import { SIZE } from '../../../src/report/drawing/theme.ts';
 import { renderResiduals } from '../../../src/report/residualFigure.ts';
+import { DE } from '../../../src/report/words/de.ts';
 import { EN } from '../../../src/report/words/en.ts';
 import { storedRecordText } from '../../../src/tables/storedRecord.ts';
-import { outsidePage, overlappingPairs } from '../../support/svgText.ts';
+import { outsidePage, overlappingPairs, parseSvg, textsOf } from '../../support/svgText.ts';
 import { NOISY, truthCase } from '../../support/truthCases.ts';
+
+const RULES = ['residual', 'autocorrelation', 'cross-validation'] as const;
 
 let record: SwingRecord;
 let without: SwingRecord;
@@ -56,23 +57,35 @@ describe('the figure of the filter choice', () => {
     );
   });
 
-  it.each([
-    ['every group', () => curves],
-    ['none', () => []],
-  ] as const)('texts overlap nowhere and stay inside: %s', (_name, make) => {
-    const svg = new JSDOM(renderResiduals(EN, 'a', make()), { contentType: 'image/svg+xml' }).window.document;
-    const [, , width, height] = svg.documentElement.getAttribute('viewBox')!.split(' ').map(Number);
-    const texts = [...svg.querySelectorAll('text')].map((element) => {
-      const size = Number(element.getAttribute('font-size')) === SIZE.middle ? 'middle' : 'small';
-      const weight = element.getAttribute('font-weight') === 'bold' ? 'bold' : 'regular';
-      const anchor = (element.getAttribute('text-anchor') ?? 'start') as 'start' | 'middle' | 'end';
-      const [x, y] = [Number(element.getAttribute('x')), Number(element.getAttribute('y'))];
-      const text = element.textContent ?? '';
-      return { text, box: textBox(text, x, y, { size, weight, anchor }) };
+  describe.each([
+    ['en', EN],
+    ['de', DE],
+  ] as const)('in the language %s', (_tag, words) => {
+    it.each([
+      ['every group', () => curves],
+      ['chosen by each rule', () => curves.slice(0, 3).map((one, i) => ({ ...one, rule: RULES[i]! }))],
+      ['not filtered', () => curves.map((one) => ({ ...one, used_Hz: null, rule: null }))],
+      ['none', () => []],
+    ] as const)('has no texts that overlap, leave the figure or are cut: %s', (_name, make) => {
+      const svg = parseSvg(renderResiduals(words, 'a', make()));
+      const [, , width, height] = svg.documentElement.getAttribute('viewBox')!.split(' ').map(Number);
+      const texts = textsOf(svg);
+      expect(texts.length).toBeGreaterThan(6);
+      expect(overlappingPairs(texts, 0.02)).toEqual([]);
+      expect(outsidePage(texts, width!, height!, 0)).toEqual([]);
+      expect(texts.filter(({ text }) => text.includes('…'))).toEqual([]);
     });
-    expect(texts.length).toBeGreaterThan(6);
-    expect(overlappingPairs(texts, 0.02)).toEqual([]);
-    expect(outsidePage(texts, width!, height!, 0)).toEqual([]);
+  });
+
+  it('has German words, a decimal comma and its language tag in German', () => {
+    const svg = parseSvg(renderResiduals(DE, 'a', curves));
+    expect(svg.documentElement.getAttribute('lang')).toBe('de');
+    const texts = textsOf(svg).map(({ text }) => text);
+    expect(texts).toContain('12,0 Hz, gesetzt');
+    expect(texts.filter((text) => /\d\.\d/.test(text))).toEqual([]);
+    expect(svg.querySelector('desc')?.textContent).toMatch(
+      /^Rumpf: verwendet 12,0 Hz, gesetzt; gewählt würden: Residuenanalyse \d+,\d Hz, Autokorrelation /,
+    );
   });
 
   it('is a file a swing that keeps its curves', async () => {

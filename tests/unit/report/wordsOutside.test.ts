@@ -5,11 +5,14 @@ import { compareSessions } from '../../../src/compare/sessions.ts';
 import { DEFAULT_COMPARE } from '../../../src/model/dayPlan.ts';
 import { qualityOf } from '../../../src/model/trialQuality.ts';
 import { createRandom } from '../../../src/numeric/random.ts';
+import { createWorkspace } from '../../../src/numeric/workspace.ts';
+import { analyseTrial } from '../../../src/pipeline/analyseTrial.ts';
 import { renderIndex } from '../../../src/report/indexPage.ts';
 import { renderPlayerPage } from '../../../src/report/page/playerPage.ts';
 import { renderPlayerDetails } from '../../../src/report/playerDetails.ts';
 import { renderPlayerSheet } from '../../../src/report/playerSheet.ts';
 import { renderQuality } from '../../../src/report/qualityFigure.ts';
+import { renderResiduals } from '../../../src/report/residualFigure.ts';
 import { renderSessionPage } from '../../../src/report/sessionPage.ts';
 import { renderSessionSheet, type SessionView } from '../../../src/report/sessionSheet.ts';
 import { renderTablePage, type TableView } from '../../../src/report/tablePage.ts';
@@ -21,6 +24,7 @@ import { REPORT_CASES } from '../../support/reportCases.ts';
 import { fixtureDay, fixtureView } from '../../support/reportFixture.ts';
 import { parseSvg } from '../../support/svgText.ts';
 import { fullDay } from '../../support/swingRecords.ts';
+import { NOISY, truthCase } from '../../support/truthCases.ts';
 
 vi.mock('../../../src/report/words/languages.ts', async () => {
   const { EN } = await import('../../../src/report/words/en.ts');
@@ -164,6 +168,18 @@ describe('words outside of the table of a language', () => {
     expect(outside(texts)).toEqual([]);
     const day = dayOf(viewWith(markedTexts(fixtureView(), KEYS), record));
     expect(outside(spokenTexts(parseHtml(renderIndex(day))))).toEqual([]);
+  });
+
+  it('are in no figure of the filter choice', () => {
+    const { trial, plan } = truthCase(3, NOISY);
+    const filter = { ...plan.filter, legs_Hz: 'residual' } as const;
+    const { cutoffCurves = [] } = analyseTrial(trial, { ...plan, filter, residuals: true }, createWorkspace());
+    const filtered = renderResiduals(wordsOf('en'), '7', cutoffCurves);
+    for (const svg of [filtered, renderResiduals(wordsOf('en'), '7', [])]) {
+      const texts = spokenTexts(parseSvg(svg));
+      expect(texts.length).toBeGreaterThan(10);
+      expect(unmarkedWords(texts)).toEqual([]);
+    }
   });
 
   it('are on no sheet and page of two days, and on no page of a table', () => {

@@ -53,4 +53,30 @@ export const QUALITY = {
   time: 'Zeit',
   frameAxis: 'Bild, {rate} je Sekunde',
   frameAxisUnknown: 'Bild; die Rate ist nicht bekannt',
+  cutoff: {
+    title: '{trial}: Wahl der Grenzfrequenz',
+    titleInText: (title: string): string => title,
+    rules: {
+      residual: { title: 'Residuenanalyse', about: 'RMS der Residuen, durch das Rauschen' },
+      autocorrelation: { title: 'Autokorrelation', about: 'Abstand zu weißem Rauschen' },
+      'cross-validation': { title: 'Kreuzvalidierung', about: 'Fehler des Splines' },
+    },
+    notes: [
+      'Senkrecht durchgezogen: die verwendete Grenzfrequenz. Senkrecht gestrichelt: was die Regel wählen würde. Residuenanalyse: gestrichelte Gerade durch den Ausläufer, ihr Wert bei 0 Hz',
+      'waagrecht; gewählt wird, wo die Kurve auf diese Höhe fällt (Winter). Die beiden anderen wählen den kleinsten Wert (Challis; Woltring), gezeichnet vom kleinsten zum größten.',
+      'Die Marker einer Gruppe zählen gleich viel, jeder im Verhältnis zu seinem eigenen Rauschen.',
+    ],
+    nothing:
+      'Keine Segmentgruppe hat um den Schwung eine halbe Sekunde gemessener Werte mit einer Rate, die eine Wahl lässt.',
+    notFiltered: 'nicht gefiltert',
+    asSet: '{cutoff}, gesetzt',
+    by: '{cutoff}, durch {rule}',
+    chosenBy: {
+      residual: 'Residuenanalyse',
+      autocorrelation: 'Autokorrelation',
+      'cross-validation': 'Kreuzvalidierung',
+    },
+    described: '{group}: verwendet {used}; gewählt würden: {choices}.',
+    panel: '{group}, {rule}',
+  },
 };

@@ -1,3 +1,4 @@
+import type { CutoffMethod } from '../../../model/dayPlan.ts';
 import type { Fault } from '../../../model/faults.ts';
 import { GROUP_WORDS } from '../../../model/landmarkGroups.ts';
 import type { Unmeasured } from '../../../model/markerRuns.ts';
@@ -15,6 +16,12 @@ const ACTIONS: Readonly<Record<Fault['action'], string>> = {
   removed: 'taken as missing',
   kept: 'left as recorded',
   refused: 'trial not used',
+};
+
+const RULE_NAMES: Readonly<Record<CutoffMethod, string>> = {
+  residual: 'residual',
+  autocorrelation: 'autocorrelation',
+  'cross-validation': 'cross-validation',
 };
 
 /** What was measured of the markers, and how the cutoff was chosen. */
@@ -72,6 +79,7 @@ export const QUALITY = {
     notFiltered: 'not filtered',
     asSet: '{cutoff}, as set',
     by: '{cutoff}, by {rule}',
+    chosenBy: RULE_NAMES,
     described: '{group}: used {used}; would choose: {choices}.',
     panel: '{group}, {rule}',
   },
