@@ -55,13 +55,17 @@ const WHAT: Readonly<Record<number, Unmeasured>> = {
   [MISSING]: 'missing',
 };
 
-const UNMEASURED = Object.keys(WHAT).map(Number);
+/** `frames` where there is none. */
+function firstUnmeasured(state: Uint8Array, frames: number): number {
+  let f = 0;
+  while (f < frames && state[f] === MEASURED) f += 1;
+  return f;
+}
 
 /** Stretches that are not measured, by time. */
 function runsOf(id: LandmarkId, { state, clock: { frames } }: Track<3>): readonly MarkerRun[] {
   const runs: MarkerRun[] = [];
-  if (!UNMEASURED.some((how) => state.includes(how))) return runs;
-  for (let f = 0; f < frames; f++) {
+  for (let f = firstUnmeasured(state, frames); f < frames; f++) {
     const how = state[f]!;
     if (how === MEASURED) continue;
     const first = f;

@@ -61,13 +61,16 @@ export function weightedPoint(
   const { frames } = clock;
   const data = ws.float64(3 * frames);
   let variance = 0;
-  tracks.forEach((track, i) => {
+  for (let i = 0; i < tracks.length; i++) {
     const weight = weights[i]!;
-    const source = track.data;
-    if (i === 0) for (let k = 0; k < 3 * frames; k++) data[k] = 0 + weight * source[k]!;
-    else for (let k = 0; k < 3 * frames; k++) data[k] = data[k]! + weight * source[k]!;
-    variance += weight * weight * track.noise * track.noise;
-  });
+    const { noise } = tracks[i]!;
+    variance += weight * weight * noise * noise;
+  }
+  for (let i = 0; i < tracks.length; i += 2) {
+    const next = tracks[i + 1];
+    if (next === undefined) addWeighted(data, i > 0, tracks[i]!.data, weights[i]!);
+    else addTwoWeighted(data, i > 0, tracks[i]!.data, weights[i]!, next.data, weights[i + 1]!);
+  }
   return {
     dimension: 3,
     clock,
@@ -78,6 +81,23 @@ export function weightedPoint(
     madeOf: { kind: 'mean', tracks, weights },
     provenance,
   };
+}
+
+/** data + weight · a; without `hasSum` in the place of what is in `data`. */
+function addWeighted(data: Float64Array, hasSum: boolean, a: Float64Array, weight: number): void {
+  for (let k = 0; k < data.length; k++) data[k] = (hasSum ? data[k]! : 0) + weight * a[k]!;
+}
+
+/** The same of two one after the other, in one pass over the memory. */
+function addTwoWeighted(
+  data: Float64Array,
+  hasSum: boolean,
+  a: Float64Array,
+  ofA: number,
+  b: Float64Array,
+  ofB: number,
+): void {
+  for (let k = 0; k < data.length; k++) data[k] = (hasSum ? data[k]! : 0) + ofA * a[k]! + ofB * b[k]!;
 }
 
 /** The mean of points. */

@@ -94,7 +94,7 @@ export function createReadingSpread({ motion, view, p1 }: SpreadInput, ws: Works
       network.carry(state, gradient, here);
       timing = 0;
     }
-    return halfWidthWithShift({ variance: here.noise2 + there.noise2 + timing * timing, ...shiftOf(here) });
+    return halfWidthWithShift(evidenceOf(here, here.noise2 + there.noise2 + timing * timing));
   };
 }
 
@@ -105,7 +105,7 @@ const STANDS_OUT = 2;
  * The shift of a reading, whole. How large shifts are here is told by the instants around the moment alone, since at the moment itself noise that
  * throws the value far looks like a shift; but where the moment's own stands out of its noise, by that if it is larger: a blow is short.
  */
-function shiftOf({ shift, shiftNoise2, shiftCovariance }: Carried): Omit<ShiftEvidence, 'variance'> {
+function evidenceOf({ shift, shiftNoise2, shiftCovariance }: Carried, variance: number): ShiftEvidence {
   const own2 = shift[0]! * shift[0]!;
   let sum2 = 0;
   for (let k = 1; k < shift.length; k++) sum2 += shift[k]! * shift[k]!;
@@ -113,6 +113,7 @@ function shiftOf({ shift, shiftNoise2, shiftCovariance }: Carried): Omit<ShiftEv
   const seen2 = own2 > STANDS_OUT * STANDS_OUT * shiftNoise2 ? Math.max(own2, around2) : around2;
   const whole2 = WHOLE_SHIFT * WHOLE_SHIFT;
   return {
+    variance,
     estimate: WHOLE_SHIFT * shift[0]!,
     estimateVariance: whole2 * shiftNoise2,
     covariance: WHOLE_SHIFT * shiftCovariance,
