@@ -1,6 +1,7 @@
 import type { Basis, FirstDeparture } from '../model/comparison.ts';
 import { POSITIONS, type PositionId } from '../model/positions.ts';
 import { tQuantile } from '../numeric/distributions.ts';
+import { CriticalT } from './criticalT.ts';
 import type { Resamples } from './resampling.ts';
 import type { Judgement } from './rows.ts';
 import type { Sampled } from './samples.ts';
@@ -10,36 +11,6 @@ import { type Difference, testDifference } from './twoSamples.ts';
 
 /** Other positions are named from this share of resamples on. */
 const NEIGHBOUR_SHARE = 0.2;
-
-/** Steps of 1/df from 0 to 1 in a table of critical values. */
-const STEPS = 256;
-
-/** Bounds of a critical value of t from a table over 1/df: the quantile rises with 1/df, so the entries on both sides enclose it. df ≥ 1. */
-class CriticalT {
-  readonly #tail: number;
-  /** Filled where it is asked for: the degrees of freedom of one day lie near each other. */
-  readonly #table = new Float64Array(STEPS + 1).fill(Number.NaN);
-
-  constructor(tail: number) {
-    this.#tail = tail;
-  }
-
-  atLeast(df: number): number {
-    return this.#at(Math.min(STEPS, Math.floor(STEPS / df)));
-  }
-
-  atMost(df: number): number {
-    return this.#at(Math.min(STEPS, Math.floor(STEPS / df) + 1));
-  }
-
-  #at(step: number): number {
-    const known = this.#table[step]!;
-    if (!Number.isNaN(known)) return known;
-    const made = tQuantile(1 - this.#tail, step === 0 ? Number.POSITIVE_INFINITY : STEPS / step);
-    this.#table[step] = made;
-    return made;
-  }
-}
 
 /** One position of the walk, ready for resampling: values with the overall mean taken out, squares, and 1 where a swing has the value. */
 interface Stop {
