@@ -5,7 +5,7 @@ import type { ReportSettings } from '../model/reportSettings.ts';
 import type { Change, SessionComparison, SessionRow } from '../model/sessions.ts';
 import { add, finishSheet, rule, type Sheet, startSheet, write } from './drawing/draw.ts';
 import { drawSign, drawSignKey } from './drawing/signs.ts';
-import { balanceText, wrapText } from './drawing/textMetrics.ts';
+import { balanceText, sizeWithin, wrapText } from './drawing/textMetrics.ts';
 import { COLOUR, LEADING, PAGE, SIZE } from './drawing/theme.ts';
 import { counted, percent, signedWithUnit } from './sentences/numbers.ts';
 import { capital } from './sentences/ranking.ts';
@@ -35,6 +35,8 @@ const X = {
   reference: PAGE.left + 700,
 };
 const PICTURE = 196;
+const NAME_WIDTH = 184;
+const CLOSED_WIDTH = 104;
 
 /** One A4 landscape page as SVG text. The same view gives the same bytes. */
 export function renderSessionSheet(given: SessionView): string {
@@ -118,8 +120,8 @@ function drawRows(
     const { decimals } = quantityById(row.quantity);
     const shown = (value: number | null): string =>
       value === null ? '–' : signedWithUnit(sheet.words, value, decimals, row.unit);
-    const name = rowName(sheet.words, row);
-    write(sheet, sheet.root, capital(name), X.name, y, { size: 'middle', width: 184 });
+    const name = capital(rowName(sheet.words, row));
+    write(sheet, sheet.root, name, X.name, y, { size: sizeWithin(name, NAME_WIDTH), width: NAME_WIDTH });
     write(sheet, sheet.root, `${shown(row.before.gap.value)}, ${shown(row.after.gap.value)}`, X.gaps, y, {
       size: 'middle',
       width: 96,
@@ -132,7 +134,7 @@ function drawRows(
         low: percent(words, low95),
         high: percent(words, high95),
       });
-      write(sheet, sheet.root, text, X.closed, y, { size: 'middle', width: 104 });
+      write(sheet, sheet.root, text, X.closed, y, { size: sizeWithin(text, CLOSED_WIDTH), width: CLOSED_WIDTH });
     }
     for (const side of ['group', 'reference'] as const)
       drawChange(sheet, row[side], shown(row[side].value), X[side], y);

@@ -1,5 +1,6 @@
 import type { PlayerComparison } from '../model/comparison.ts';
 import { DEFAULT_REPORT } from '../model/reportSettings.ts';
+import type { SessionComparison } from '../model/sessions.ts';
 import type { Trend } from '../model/trend.ts';
 import type { SessionView } from './sessionSheet.ts';
 import type { PlayerView } from './views.ts';
@@ -41,19 +42,24 @@ function sidesIn(words: Words, comparison: PlayerComparison): PlayerComparison {
 /** As `spoken`, of two days of one player. */
 export function spokenSession(view: SessionView): Spoken<SessionView> {
   const words = wordsOf((view.settings ?? DEFAULT_REPORT).language);
-  const { group, reference } = view.comparison;
+  return { words, view: { ...view, comparison: daysIn(words, view.comparison) } };
+}
+
+function daysIn(words: Words, comparison: SessionComparison): SessionComparison {
+  const { group, reference } = comparison;
   const named = (side: typeof group): typeof group => ({
     before: { ...side.before, label: words.side(side.before.label) },
     after: { ...side.after, label: words.side(side.after.label) },
   });
-  return {
-    words,
-    view: { ...view, comparison: { ...view.comparison, group: named(group), reference: named(reference) } },
-  };
+  return { ...comparison, group: named(group), reference: named(reference) };
 }
 
-/** A season with the names of its sides as the language says them. */
+/** A season with the names of its sides as the language says them, those of its last day against its first with them. */
 export function spokenTrend(words: Words, trend: Trend): Trend {
   const { group, reference } = trend.labels;
-  return { ...trend, labels: { ...trend.labels, group: words.side(group), reference: words.side(reference) } };
+  return {
+    ...trend,
+    labels: { ...trend.labels, group: words.side(group), reference: words.side(reference) },
+    last: trend.last === null ? null : daysIn(words, trend.last),
+  };
 }

@@ -3,9 +3,11 @@ import { compareSessions } from '../../src/compare/sessions.ts';
 import { trendOf } from '../../src/compare/trend.ts';
 import { DEFAULT_COMPARE } from '../../src/model/dayPlan.ts';
 import type { SwingRecord } from '../../src/model/swingRecord.ts';
+import { createRandom } from '../../src/numeric/random.ts';
+import type { SessionView } from '../../src/report/sessionSheet.ts';
 import type { TableView } from '../../src/report/tablePage.ts';
 import { fixtureComparison } from './reportFixture.ts';
-import { swingRecord } from './swingRecords.ts';
+import { fullDay, swingRecord } from './swingRecords.ts';
 
 const PRIMARY = ['club.head_speed@swing', 'thorax.to_target@P7', 'pelvis.forward_bend@P4'];
 
@@ -48,4 +50,22 @@ export function fixtureTable(): TableView {
     notes: ['12 rows of 5 s'],
     programVersion: 'swingbasis 0.1.0',
   };
+}
+
+/** Days of one player with every quantity of the trunk; the driver's forward bend at P4 is `size` further, by date. */
+function fullDays(sizes: Readonly<Record<string, number>>) {
+  return Object.entries(sizes).map(([date, size], i) => {
+    const at = (quantity: string, position: string): number =>
+      quantity === 'pelvis.forward_bend' && position === 'P4' ? size : 0;
+    return { date, version: '0.1.0', records: fullDay(createRandom(i + 1), 7, 9, 1, at), clubs: [], stills: [] };
+  });
+}
+
+const FULL_PLAN = { player: { id: 'wren', hand: 'right' }, options: DEFAULT_COMPARE, reapplication: {} } as const;
+
+/** Two days of one player, the second with a smaller gap. */
+export function fullSession(): SessionView {
+  const [before, after] = fullDays({ '2026-05-16': 10, '2026-09-12': 4 });
+  const comparison = compareSessions(before!, after!, FULL_PLAN);
+  return { comparison, notes: ['another lens'], programVersion: 'swingbasis 0.1.0' };
 }

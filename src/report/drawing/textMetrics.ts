@@ -71,6 +71,11 @@ export function textWidth(text: string, size: TextSize, weight: Weight = 'regula
   return (sum * SIZE[size]) / 1000;
 }
 
+/** 'middle' where the text is no wider than `width` points in it, otherwise 'small'. */
+export function sizeWithin(text: string, width: number, weight: Weight = 'regular'): 'middle' | 'small' {
+  return textWidth(text, 'middle', weight) <= width ? 'middle' : 'small';
+}
+
 /** The text cut to `width` points, with an ellipsis where it was longer. */
 export function fitText(text: string, width: number, size: TextSize, weight: Weight = 'regular'): string {
   if (textWidth(text, size, weight) <= width) return text;

@@ -5,6 +5,7 @@ import { quantityById } from '../../model/catalogue.ts';
 import type { Estimate } from '../../model/sessions.ts';
 import type { Trend, TrendPoint, TrendSeries } from '../../model/trend.ts';
 import { add, type Box, coordinate, rule, type Sheet, write } from '../drawing/draw.ts';
+import { sizeWithin } from '../drawing/textMetrics.ts';
 import { COLOUR, IRONS_DASH } from '../drawing/theme.ts';
 import { decimalsIn, plain, unitText } from '../sentences/numbers.ts';
 import { capital } from '../sentences/ranking.ts';
@@ -26,8 +27,9 @@ const DATES = 9;
 const UPPER = 0.58;
 
 export function drawTrendPanel(sheet: Sheet, trend: Trend, series: TrendSeries, box: Box): void {
-  const name = placedLabel(sheet.words, series.quantity, series.position);
-  write(sheet, sheet.root, capital(name), box.x, box.y + 8, { size: 'middle', weight: 'bold', width: box.width });
+  const name = capital(placedLabel(sheet.words, series.quantity, series.position));
+  const size = sizeWithin(name, box.width, 'bold');
+  write(sheet, sheet.root, name, box.x, box.y + 8, { size, weight: 'bold', width: box.width });
   write(sheet, sheet.root, marginText(sheet.words, series), box.x, box.y + 17, {
     size: 'small',
     fill: COLOUR.grey,

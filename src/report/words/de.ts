@@ -11,6 +11,7 @@ import { PAGE } from './de/page.ts';
 import { POSITIONS } from './de/positions.ts';
 import { QUALITY } from './de/quality.ts';
 import { QUANTITIES } from './de/quantities.ts';
+import { SESSIONS } from './de/sessions.ts';
 import { SHEET } from './de/sheet.ts';
 import { TABLE } from './de/table.ts';
 import type { Words } from './words.ts';
@@ -24,6 +25,7 @@ export const DE_WORDS: Partly<Words> = {
   checkpoints: CHECKPOINTS,
   doubts: DOUBTS,
   order: ORDER,
+  sessions: SESSIONS,
   page: PAGE,
   sheet: SHEET,
   table: TABLE,

@@ -26,10 +26,10 @@ const german = (view: PlayerView): PlayerView => ({
 });
 
 describe('German', () => {
-  it('says these alone in English: words of sessions, seasons, orders of axes, method', () => {
+  it('says these alone in English: words of seasons, orders of axes, method', () => {
     const own = new Set(placesOf(DE_WORDS));
     const missing = placesOf(EN).filter((place) => !own.has(place));
-    const topics = ['sessions.', 'trend.', 'orders.'];
+    const topics = ['trend.', 'orders.'];
     expect(missing.filter((place) => !topics.some((topic) => place.startsWith(topic)))).toEqual([
       'details.chain.name',
       'details.sensors.place',
@@ -38,7 +38,7 @@ describe('German', () => {
       'quality.faultName',
     ]);
     expect(new Set(missing.map((place) => place.split('.')[0]))).toEqual(
-      new Set(['sessions', 'trend', 'orders', 'quality', 'details']),
+      new Set(['trend', 'orders', 'quality', 'details']),
     );
     const places = new Set(placesOf(EN));
     expect([...own].filter((place) => !places.has(place))).toEqual([]);

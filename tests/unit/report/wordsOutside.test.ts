@@ -1,8 +1,6 @@
 import { JSDOM } from 'jsdom';
 import { describe, expect, it, vi } from 'vitest';
 import { compareTable } from '../../../src/compare/compareTable.ts';
-import { compareSessions } from '../../../src/compare/sessions.ts';
-import { DEFAULT_COMPARE } from '../../../src/model/dayPlan.ts';
 import { qualityOf } from '../../../src/model/trialQuality.ts';
 import { createRandom } from '../../../src/numeric/random.ts';
 import { createWorkspace } from '../../../src/numeric/workspace.ts';
@@ -14,7 +12,7 @@ import { renderPlayerSheet } from '../../../src/report/playerSheet.ts';
 import { renderQuality } from '../../../src/report/qualityFigure.ts';
 import { renderResiduals } from '../../../src/report/residualFigure.ts';
 import { renderSessionPage } from '../../../src/report/sessionPage.ts';
-import { renderSessionSheet, type SessionView } from '../../../src/report/sessionSheet.ts';
+import { renderSessionSheet } from '../../../src/report/sessionSheet.ts';
 import { renderTablePage, type TableView } from '../../../src/report/tablePage.ts';
 import type { DayView, PlayerView } from '../../../src/report/views.ts';
 import { wordsOf } from '../../../src/report/words/languages.ts';
@@ -22,8 +20,8 @@ import { markedTexts, spokenTexts, unmarkedWords } from '../../support/markedWor
 import { damagedRecord, viewWith } from '../../support/qualityFixture.ts';
 import { REPORT_CASES } from '../../support/reportCases.ts';
 import { fixtureDay, fixtureView } from '../../support/reportFixture.ts';
+import { fullSession } from '../../support/sessionFixture.ts';
 import { parseSvg } from '../../support/svgText.ts';
-import { fullDay } from '../../support/swingRecords.ts';
 import { NOISY, truthCase } from '../../support/truthCases.ts';
 
 vi.mock('../../../src/report/words/languages.ts', async () => {
@@ -103,24 +101,6 @@ const CASES = [
   'sensors without a calibration',
 ];
 
-/** Two days of one player, the second with a smaller gap. */
-function sessionView(): SessionView {
-  const at = (size: number) => (quantity: string, position: string) =>
-    quantity === 'pelvis.forward_bend' && position === 'P4' ? size : 0;
-  const day = (date: string, seed: number, size: number) => ({
-    date,
-    records: fullDay(createRandom(seed), 7, 9, 1, at(size)),
-    clubs: [],
-    stills: [],
-  });
-  const comparison = compareSessions(day('2026-05-16', 1, 10), day('2026-09-12', 2, 4), {
-    player: { id: 'wren', hand: 'right' },
-    options: DEFAULT_COMPARE,
-    reapplication: {},
-  });
-  return { comparison, notes: ['another lens'], programVersion: 'swingbasis 0.1.0' };
-}
-
 /** A table with a column that departs, one that matches, one without a margin, one with too few values and one that differs slightly. */
 function tableView(): TableView {
   const random = createRandom(7);
@@ -183,7 +163,7 @@ describe('words outside of the table of a language', () => {
   });
 
   it('are on no sheet and page of two days, and on no page of a table', () => {
-    const session = markedTexts(sessionView(), KEYS);
+    const session = markedTexts(fullSession(), KEYS);
     const sheet = spokenTexts(parseSvg(renderSessionSheet(session)));
     const page = spokenTexts(parseHtml(renderSessionPage([session], session.notes, session.programVersion)));
     const table = spokenTexts(parseHtml(renderTablePage(markedTexts(tableView(), new Set([...KEYS, 'by'])))));
