@@ -95,8 +95,7 @@ function pointRow(words: Words, series: TrendSeries, point: TrendPoint): DrawnEl
     change === null ? '' : `${estimateText(words, change.gap, series, true)}, ${words.verdicts[change.gap.verdict]}`;
   const closed = change === null || change.closed.value === null ? '' : percent(words, change.closed.value);
   const cells = [
-    `${estimateText(words, group, series)}, n ${group.n}`,
-    `${estimateText(words, reference, series)}, n ${reference.n}`,
+    ...[group, reference].map((own) => fill(words.trend.mean, { mean: estimateText(words, own, series), n: own.n })),
     `${estimateText(words, gap, series, true)}, ${words.verdicts[verdict]}`,
     since,
     closed,

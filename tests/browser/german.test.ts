@@ -7,12 +7,17 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { renderIndex } from '../../src/report/indexPage.ts';
 import { renderPlayerPage } from '../../src/report/page/playerPage.ts';
 import { renderPlayerSheet } from '../../src/report/playerSheet.ts';
+import { renderSessionPage, sessionSheetFile } from '../../src/report/sessionPage.ts';
+import { renderSessionSheet } from '../../src/report/sessionSheet.ts';
+import { renderTrendPage } from '../../src/report/trendPage.ts';
+import { renderTrendSheet, trendSheetFile } from '../../src/report/trendSheet.ts';
 import type { PlayerView } from '../../src/report/views.ts';
 import { hasChromium, launchChromium } from '../support/chromium.ts';
 import { textsOf } from '../support/pageText.ts';
 import { damagedRecord, viewWith } from '../support/qualityFixture.ts';
 import { REPORT_CASES } from '../support/reportCases.ts';
 import { fixtureDay, fixtureView } from '../support/reportFixture.ts';
+import { fullSession, fullTrend } from '../support/sessionFixture.ts';
 import { overlappingPairs } from '../support/svgText.ts';
 
 const there = hasChromium();
@@ -40,6 +45,7 @@ beforeAll(async () => {
   for (const view of players)
     writeFileSync(join(folder, 'players', `${view.comparison.player}.svg`), renderPlayerSheet(view));
   writeFileSync(join(folder, 'index.html'), renderIndex({ ...day, players, settings }));
+  writeDays();
   browser = await launchChromium();
   page = await browser.newPage();
 });
@@ -49,6 +55,16 @@ afterAll(async () => {
   await browser.close();
   rmSync(folder, { recursive: true, force: true });
 });
+
+/** The pages of two days and of a season with their sheets. */
+function writeDays(): void {
+  const session = { ...fullSession(), settings };
+  const season = { trend: fullTrend(), programVersion: session.programVersion, settings };
+  writeFileSync(join(folder, sessionSheetFile(session)), renderSessionSheet(session));
+  writeFileSync(join(folder, 'days.html'), renderSessionPage([session], session.notes, session.programVersion));
+  writeFileSync(join(folder, trendSheetFile(season.trend)), renderTrendSheet(season));
+  writeFileSync(join(folder, 'season.html'), renderTrendPage(season));
+}
 
 async function open(file: string, width: number, view = ''): Promise<void> {
   await page.setViewportSize({ width, height: 900 });
@@ -84,6 +100,19 @@ describe.skipIf(!there)('pages in German', () => {
       for (const details of document.querySelectorAll('details')) details.open = true;
     });
     await expectRoom(width, 200);
+  });
+
+  it.each([1280, 1024, 390])('of days: no text lies over another at %i pixels, nothing is wider', async (width) => {
+    for (const name of ['days', 'season']) {
+      await open(`${name}.html`, width);
+      expect(await page.evaluate(() => document.documentElement.lang)).toBe('de');
+      await expectRoom(width, 10);
+    }
+    // the tables of a season can be moved sideways where the window is narrow
+    const cut = await page.evaluate(
+      () => [...document.querySelectorAll('.rows')].filter((one) => one.scrollWidth > one.clientWidth).length,
+    );
+    expect(cut > 0).toBe(width < 1280);
   });
 
   it('would be seen to overlap', async () => {

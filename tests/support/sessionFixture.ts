@@ -3,6 +3,7 @@ import { compareSessions } from '../../src/compare/sessions.ts';
 import { trendOf } from '../../src/compare/trend.ts';
 import { DEFAULT_COMPARE } from '../../src/model/dayPlan.ts';
 import type { SwingRecord } from '../../src/model/swingRecord.ts';
+import type { Trend } from '../../src/model/trend.ts';
 import { createRandom } from '../../src/numeric/random.ts';
 import type { SessionView } from '../../src/report/sessionSheet.ts';
 import type { TableView } from '../../src/report/tablePage.ts';
@@ -68,4 +69,15 @@ export function fullSession(): SessionView {
   const [before, after] = fullDays({ '2026-05-16': 10, '2026-09-12': 4 });
   const comparison = compareSessions(before!, after!, FULL_PLAN);
   return { comparison, notes: ['another lens'], programVersion: 'swingbasis 0.1.0' };
+}
+
+/** Three days of one player with a gap that closes, the last of a newer version; one more day has no driver. */
+export function fullTrend(): Trend {
+  const days = fullDays({ '2026-05-16': 10, '2026-06-30': 7, '2026-09-12': 4, '2026-10-03': 4 });
+  const dated = days.map((day, i) => ({
+    ...day,
+    version: i < 2 ? '0.1.0' : '0.2.0',
+    records: i < 3 ? day.records : day.records.filter(({ head }) => head.club !== 'driver'),
+  }));
+  return trendOf(dated, FULL_PLAN);
 }

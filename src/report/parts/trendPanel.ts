@@ -5,7 +5,7 @@ import { quantityById } from '../../model/catalogue.ts';
 import type { Estimate } from '../../model/sessions.ts';
 import type { Trend, TrendPoint, TrendSeries } from '../../model/trend.ts';
 import { add, type Box, coordinate, rule, type Sheet, write } from '../drawing/draw.ts';
-import { sizeWithin } from '../drawing/textMetrics.ts';
+import { sizeWithin, textWidth } from '../drawing/textMetrics.ts';
 import { COLOUR, IRONS_DASH } from '../drawing/theme.ts';
 import { decimalsIn, plain, unitText } from '../sentences/numbers.ts';
 import { capital } from '../sentences/ranking.ts';
@@ -23,13 +23,16 @@ const LOOK: Readonly<Record<Side, { readonly stroke: string; readonly dash: stri
 const AXIS = 27;
 const HEAD = 21;
 const DATES = 9;
+/** A number of the axis has its middle at least this far inside of its plot: half its height less what lies free outside. */
+const EDGE = 2;
 /** Of the height that is left, the part of the two sides. */
 const UPPER = 0.58;
 
 export function drawTrendPanel(sheet: Sheet, trend: Trend, series: TrendSeries, box: Box): void {
   const name = capital(placedLabel(sheet.words, series.quantity, series.position));
   const size = sizeWithin(name, box.width, 'bold');
-  write(sheet, sheet.root, name, box.x, box.y + 8, { size, weight: 'bold', width: box.width });
+  const weight = textWidth(name, size, 'bold') <= box.width ? 'bold' : 'regular';
+  write(sheet, sheet.root, name, box.x, box.y + 8, { size, weight, width: box.width });
   write(sheet, sheet.root, marginText(sheet.words, series), box.x, box.y + 17, {
     size: 'small',
     fill: COLOUR.grey,
@@ -84,7 +87,9 @@ function drawPlot(
     const y = scale(tick);
     rule(sheet.root, box.x - 2, y, box.x, y, { stroke: COLOUR.hairline, 'stroke-width': 0.6 });
     const text = `${plain(sheet.words, tick, Number.isInteger(tick) ? 0 : Math.max(1, decimals))}${unitText(series.unit).trim() === '°' ? '°' : ''}`;
-    write(sheet, sheet.root, text, box.x - 3, y + 2.4, { size: 'small', anchor: 'end', fill: COLOUR.grey });
+    // a number at the edge of a plot stays clear of what stands above and below
+    const middle = Math.min(Math.max(y, box.y + EDGE), box.y + box.height - EDGE);
+    write(sheet, sheet.root, text, box.x - 3, middle + 2.4, { size: 'small', anchor: 'end', fill: COLOUR.grey });
   }
   rule(sheet.root, box.x, box.y, box.x, box.y + box.height, { stroke: COLOUR.hairline, 'stroke-width': 0.6 });
   for (const side of sides) drawSide(sheet, series.points, side, across, scale);

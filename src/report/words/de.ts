@@ -14,6 +14,7 @@ import { QUANTITIES } from './de/quantities.ts';
 import { SESSIONS } from './de/sessions.ts';
 import { SHEET } from './de/sheet.ts';
 import { TABLE } from './de/table.ts';
+import { TREND } from './de/trend.ts';
 import type { Words } from './words.ts';
 
 export const DE_WORDS: Partly<Words> = {
@@ -26,6 +27,7 @@ export const DE_WORDS: Partly<Words> = {
   doubts: DOUBTS,
   order: ORDER,
   sessions: SESSIONS,
+  trend: TREND,
   page: PAGE,
   sheet: SHEET,
   table: TABLE,

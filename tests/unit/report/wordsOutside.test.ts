@@ -14,13 +14,15 @@ import { renderResiduals } from '../../../src/report/residualFigure.ts';
 import { renderSessionPage } from '../../../src/report/sessionPage.ts';
 import { renderSessionSheet } from '../../../src/report/sessionSheet.ts';
 import { renderTablePage, type TableView } from '../../../src/report/tablePage.ts';
+import { renderTrendPage } from '../../../src/report/trendPage.ts';
+import { renderTrendSheet } from '../../../src/report/trendSheet.ts';
 import type { DayView, PlayerView } from '../../../src/report/views.ts';
 import { wordsOf } from '../../../src/report/words/languages.ts';
 import { markedTexts, spokenTexts, unmarkedWords } from '../../support/markedWords.ts';
 import { damagedRecord, viewWith } from '../../support/qualityFixture.ts';
 import { REPORT_CASES } from '../../support/reportCases.ts';
 import { fixtureDay, fixtureView } from '../../support/reportFixture.ts';
-import { fullSession } from '../../support/sessionFixture.ts';
+import { fullSession, fullTrend } from '../../support/sessionFixture.ts';
 import { parseSvg } from '../../support/svgText.ts';
 import { NOISY, truthCase } from '../../support/truthCases.ts';
 
@@ -158,6 +160,17 @@ describe('words outside of the table of a language', () => {
     for (const svg of [filtered, renderResiduals(wordsOf('en'), '7', [])]) {
       const texts = spokenTexts(parseSvg(svg));
       expect(texts.length).toBeGreaterThan(10);
+      expect(unmarkedWords(texts)).toEqual([]);
+    }
+  });
+
+  it('are on no sheet and page of a season', () => {
+    const view = markedTexts({ trend: fullTrend(), programVersion: 'swingbasis 0.2.0' }, KEYS);
+    for (const texts of [
+      spokenTexts(parseSvg(renderTrendSheet(view))),
+      spokenTexts(parseHtml(renderTrendPage(view))),
+    ]) {
+      expect(texts.length).toBeGreaterThan(60);
       expect(unmarkedWords(texts)).toEqual([]);
     }
   });

@@ -18,5 +18,7 @@ export const TREND = {
   heading: '{player} over the season',
   sheetOf: 'Sheet of {name}',
   allNumbers: 'all numbers',
+  /** A mean with its interval and the number of swings. */
+  mean: '{mean}, n {n}',
   heads: { date: 'Date', gap: 'Gap (95 % interval)', since: 'Gap since the first day', closed: 'Closed' },
 };

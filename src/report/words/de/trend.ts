@@ -1,0 +1,27 @@
+export const TREND = {
+  title: '{player}: {group} gegen {reference}, {span}',
+  span: '{first} bis {last}',
+  noDay: 'Kein Tag hat Schwünge beider Gruppen, {group} und {reference}: {reason}.',
+  noDayReason: 'kein Tag',
+  oneDay: 'Bisher ein Tag, {date}: ein Verlauf braucht einen zweiten.',
+  lastDay: 'Der letzte Tag, {last}, gegen den ersten, {first}.',
+  version: 'Version {from} bis {before}, {to} ab {after}',
+  versions:
+    'Ausgewertet mit {parts}: ein Sprung dort kann vom Programm kommen. Kleinen Änderungen ist erst zu trauen, wenn alle Tage mit einer Version ausgewertet sind.',
+  margin: 'Schwelle einer Sitzung {margin}{part}',
+  marginPart: ', davon {part} Neusetzen',
+  leftOut: '{date} fehlt in der Reihe: {reason}',
+  days: '{days}, {group} {groupSwings}, {reference} {referenceSwings}',
+  foot: 'Mittel jedes Tages mit 95-%-Intervall; darunter der Abstand zwischen ihnen, grau die Schwelle eines Abstands. Gefüllt: seit dem ersten Tag sicher geändert, über Schwelle und Neusetzen der Marker hinaus (angepasst über die Hauptvergleiche der beiden Tage). Winkel von Rumpf und Kopf gelten mit der Nullstellung des ersten Tages, wo beide Tage eine Standaufnahme haben, alle anderen, wie sie gemessen wurden. Alle Zahlen: tables/trend.csv.',
+  gap: 'Abstand: {group} minus {reference}',
+  heading: '{player} über die Saison',
+  sheetOf: 'Blatt von {name}',
+  allNumbers: 'alle Zahlen',
+  mean: '{mean}, n {n}',
+  heads: {
+    date: 'Datum',
+    gap: 'Abstand (95-%-Intervall)',
+    since: 'Änderung seit dem ersten Tag',
+    closed: 'Verringert um',
+  },
+};
