@@ -7,6 +7,7 @@ import { ANGLE_ORDERS, type AngleOrder } from '../../model/quantity.ts';
 import { add, finishSheet, group, rule, type Sheet, startFigure, write } from '../drawing/draw.ts';
 import type { DrawnElement } from '../drawing/element.ts';
 import { drawSign, drawSignKey } from '../drawing/signs.ts';
+import { wrapText } from '../drawing/textMetrics.ts';
 import { COLOUR, LEADING } from '../drawing/theme.ts';
 import { signed } from '../sentences/numbers.ts';
 import { capital } from '../sentences/ranking.ts';
@@ -43,7 +44,8 @@ export function renderOrderChecks(given: InLanguage): string {
     checks.some(({ rows }) => rows.some((row) => row.position === position)),
   );
   const width = widthOf(positions);
-  const height = checks.reduce((sum, check) => sum + heightOf(words, check), 0) + KEY;
+  const key = linesOf(words.orders.key, width);
+  const height = checks.reduce((sum, check) => sum + heightOf(words, check, width), KEY + furtherLines(key));
   const title = fill(words.orders.title, {
     name: nameOf(comparison),
     group: comparison.group.label,
@@ -53,9 +55,9 @@ export function renderOrderChecks(given: InLanguage): string {
   let y = 0;
   for (const check of checks) {
     drawCheck(sheet, check, title, positions, y);
-    y += heightOf(words, check);
+    y += heightOf(words, check, width);
   }
-  drawKey(sheet, y);
+  drawKey(sheet, key, y);
   return finishSheet(sheet);
 }
 
@@ -81,9 +83,22 @@ function blocksOf(words: Words, { rotation, rows, mainOrder }: OrderSensitivity)
   return [...angles, ...(others.length === 0 ? [] : [{ title, orders: others, quantity: null }])];
 }
 
-function heightOf(words: Words, check: OrderSensitivity): number {
-  const blocks = blocksOf(words, check);
-  return HEAD + blocks.reduce((sum, { orders }) => sum + BLOCK_HEAD + ROW * orders.length + GAP, 0);
+function heightOf(words: Words, check: OrderSensitivity, width: number): number {
+  const head = HEAD + furtherLines(sentenceLines(words, check, width));
+  return blocksOf(words, check).reduce((sum, { orders }) => sum + BLOCK_HEAD + ROW * orders.length + GAP, head);
+}
+
+function sentenceLines(words: Words, check: OrderSensitivity, width: number): readonly string[] {
+  return linesOf(`${capital(orderSentence(words, check))}.`, width);
+}
+
+function linesOf(text: string, width: number): readonly string[] {
+  return wrapText(text, width, 'small', 'regular', 4);
+}
+
+/** Height of what does not stand in the first line. */
+function furtherLines(lines: readonly string[]): number {
+  return LEADING.small * (lines.length - 1);
 }
 
 function widthOf(positions: readonly PositionId[]): number {
@@ -98,17 +113,15 @@ function drawCheck(
   top: number,
 ): void {
   const name = rotationText(sheet.words, check);
-  write(sheet, sheet.root, capital(name), 0, top + 10, {
-    size: 'middle',
-    weight: 'bold',
+  const named = write(sheet, sheet.root, capital(name), 0, top + 10, { size: 'middle', weight: 'bold' });
+  const width = widthOf(positions);
+  const x = Math.max(NAME_WIDTH, named.width + GAP);
+  write(sheet, sheet.root, title, x, top + 10, { size: 'small', fill: COLOUR.grey, width: width - x });
+  const lines = sentenceLines(sheet.words, check, width);
+  lines.forEach((text, i) => {
+    write(sheet, sheet.root, text, 0, top + 22 + LEADING.small * i, { size: 'small' });
   });
-  const width = widthOf(positions) - NAME_WIDTH;
-  write(sheet, sheet.root, title, NAME_WIDTH, top + 10, { size: 'small', fill: COLOUR.grey, width });
-  const sentence = orderSentence(sheet.words, check);
-  write(sheet, sheet.root, `${capital(sentence)}.`, 0, top + 22, {
-    size: 'small',
-  });
-  let y = top + HEAD;
+  let y = top + HEAD + furtherLines(lines);
   for (const block of blocksOf(sheet.words, check)) {
     drawBlock(sheet, check, block, positions, y);
     y += BLOCK_HEAD + ROW * block.orders.length + GAP;
@@ -177,8 +190,10 @@ function drawDifference(sheet: Sheet, line: DrawnElement, row: OrderVerdict, x: 
   });
 }
 
-function drawKey(sheet: Sheet, top: number): void {
+function drawKey(sheet: Sheet, lines: readonly string[], top: number): void {
   drawSignKey(sheet, sheet.root, 0, top + 8);
-  const text = sheet.words.orders.key;
-  write(sheet, sheet.root, text, 0, top + 8 + LEADING.small * 1.2, { size: 'small', fill: COLOUR.grey });
+  lines.forEach((text, i) => {
+    const y = top + 8 + LEADING.small * (1.2 + i);
+    write(sheet, sheet.root, text, 0, y, { size: 'small', fill: COLOUR.grey });
+  });
 }

@@ -7,6 +7,7 @@ import { DETAILS } from './de/details.ts';
 import { DIFFERENCES } from './de/differences.ts';
 import { FINDINGS } from './de/findings.ts';
 import { ORDER } from './de/order.ts';
+import { ORDERS } from './de/orders.ts';
 import { PAGE } from './de/page.ts';
 import { POSITIONS } from './de/positions.ts';
 import { QUALITY } from './de/quality.ts';
@@ -26,6 +27,7 @@ export const DE_WORDS: Partly<Words> = {
   checkpoints: CHECKPOINTS,
   doubts: DOUBTS,
   order: ORDER,
+  orders: ORDERS,
   sessions: SESSIONS,
   trend: TREND,
   page: PAGE,

@@ -1,39 +1,22 @@
 import { describe, expect, it } from 'vitest';
-import { compareRecords } from '../../../src/compare/compareRecords.ts';
-import type { PlayerComparison } from '../../../src/model/comparison.ts';
-import { DEFAULT_COMPARE } from '../../../src/model/dayPlan.ts';
-import { POSITIONS } from '../../../src/model/positions.ts';
+import type { OrderedRotation } from '../../../src/model/analysisPlan.ts';
+import { JOINTS, type JointId } from '../../../src/model/joints.ts';
+import { SEGMENTS } from '../../../src/model/motion.ts';
 import { ANGLE_ORDERS } from '../../../src/model/quantity.ts';
+import { DEFAULT_REPORT } from '../../../src/model/reportSettings.ts';
 import { COLOUR } from '../../../src/report/drawing/theme.ts';
 import { renderOrderChecks } from '../../../src/report/parts/orderSensitivity.ts';
 import { changeTexts, orderSentence, verdictsOverOrders } from '../../../src/report/parts/orderSensitivityText.ts';
+import { DE } from '../../../src/report/words/de.ts';
 import { EN } from '../../../src/report/words/en.ts';
-import { orderDay, PLACES, type PostureOf } from '../../support/orderDay.ts';
-import { clubPlan } from '../../support/plans.ts';
+import { orderComparison } from '../../support/orderComparison.ts';
+import { PLACES } from '../../support/orderDay.ts';
 import { outsidePage, overlappingPairs, parseSvg, textsOf } from '../../support/svgText.ts';
 
-/** Turned away more and more, the driver 8° further over from P3 on; the last position is near the singular one of Z-Y-X. */
-const posture: PostureOf = (isDriver, position, swing) => {
-  const place = POSITIONS.indexOf(position);
-  const off = 0.4 * (swing % 4) - 0.6;
-  return [-8.5 * place + off, (isDriver && place > 1 ? -43 : -35) + 0.5 * off, -place - off];
-};
-
-function comparisonOf(rotations: readonly ('thorax' | 'lead_foot' | 'lead_hip')[]): PlayerComparison {
-  const records = orderDay(posture).map((record) => ({
-    ...record,
-    rotations: { lead_foot: Object.fromEntries(PLACES.map((at) => [at, record.poses[at]!.thorax])) },
-  }));
-  return compareRecords(records, {
-    player: { id: 'wren', hand: 'right' },
-    clubs: [clubPlan(), clubPlan({ id: 'iron7', kind: 'iron' }), clubPlan({ id: 'iron8', kind: 'iron' })],
-    options: { ...DEFAULT_COMPARE, resamples: 20 },
-    orderCheck: rotations,
-  });
-}
+const ROTATIONS: readonly OrderedRotation[] = [...SEGMENTS, ...(Object.keys(JOINTS) as JointId[])];
 
 describe('figure of the orders', () => {
-  const comparison = comparisonOf(['thorax']);
+  const comparison = orderComparison(['thorax']);
   const check = comparison.orderChecks![0]!;
   const values = check.rows.filter(({ basis, isCounterpart }) => basis === 'value' && isCounterpart);
 
@@ -74,26 +57,39 @@ describe('figure of the orders', () => {
     expect(shown[1 + PLACES.indexOf('P7')]).toBe(bend.difference! > 0.05 ? `+${text}` : text);
   });
 
-  it.each([
-    ['one segment', ['thorax']],
-    ['several, one of which has no quantities and one no rotations', ['thorax', 'lead_foot', 'lead_hip']],
-    ['nothing but a reason', ['lead_hip']],
-  ] as const)('texts overlap nowhere and stay inside: %s', (_name, rotations) => {
-    const svg = parseSvg(renderOrderChecks({ comparison: comparisonOf(rotations) }));
-    const [, , width, height] = svg.documentElement.getAttribute('viewBox')!.split(' ').map(Number);
-    const texts = textsOf(svg);
-    expect(texts.length).toBeGreaterThan(5);
-    expect(overlappingPairs(texts, 0.02)).toEqual([]);
-    expect(outsidePage(texts, width!, height!, 0)).toEqual([]);
+  describe.each(['en', 'de'] as const)('in the language %s', (language) => {
+    const settings = { ...DEFAULT_REPORT, language };
+
+    const checksOf = (rotations: readonly ('thorax' | 'lead_foot' | 'lead_hip')[]) => () => orderComparison(rotations);
+    it.each([
+      ['one segment', checksOf(['thorax'])],
+      ['several, one of which has no quantities and one no rotations', checksOf(['thorax', 'lead_foot', 'lead_hip'])],
+      ['nothing but a reason', checksOf(['lead_hip'])],
+      [
+        'every segment and joint',
+        () => ({ ...comparison, orderChecks: ROTATIONS.map((rotation) => ({ ...check, rotation })) }),
+      ],
+    ] as const)('texts overlap nowhere, stay inside and are whole: %s', (_name, make) => {
+      const svg = parseSvg(renderOrderChecks({ comparison: make(), settings }));
+      const [, , width, height] = svg.documentElement.getAttribute('viewBox')!.split(' ').map(Number);
+      const texts = textsOf(svg);
+      expect(svg.documentElement.getAttribute('lang')).toBe(language);
+      expect(texts.length).toBeGreaterThan(5);
+      expect(overlappingPairs(texts, 0.02)).toEqual([]);
+      expect(outsidePage(texts, width!, height!, 0)).toEqual([]);
+      expect(texts.filter(({ text }) => text.includes('…'))).toEqual([]);
+      // the width of the column of names, 84 points
+      expect(texts.filter(({ text, box }) => /^[XYZ]-/.test(text) && box.x + box.width > 84)).toEqual([]);
+    });
   });
 
   it('the same comparison gives the same bytes', () => {
-    expect(renderOrderChecks({ comparison })).toBe(renderOrderChecks({ comparison: comparisonOf(['thorax']) }));
+    expect(renderOrderChecks({ comparison })).toBe(renderOrderChecks({ comparison: orderComparison(['thorax']) }));
   });
 });
 
 describe('in words', () => {
-  const [thorax, foot, hip] = comparisonOf(['thorax', 'lead_foot', 'lead_hip']).orderChecks!;
+  const [thorax, foot, hip] = orderComparison(['thorax', 'lead_foot', 'lead_hip']).orderChecks!;
 
   it('counts the verdicts that change away from singular positions, and says which', () => {
     const all = verdictsOverOrders(thorax!);
@@ -114,5 +110,20 @@ describe('in words', () => {
       'order of axes of lead foot: no verdict that could be set against other orders',
     );
     expect(orderSentence(EN, hip!)).toMatch(/^order of axes of lead hip: the records hold no rotations of lead_hip/);
+  });
+
+  it('says the same in German, and has a German name for every segment and joint', () => {
+    expect(orderSentence(DE, thorax!)).toMatch(
+      /^Achsenfolge \(Brustkorb\): \d+ von 33 Urteilen an den Positionen \(Y-X-Z\) fielen .* anders aus; bei \d+ davon /,
+    );
+    const texts = changeTexts(DE, thorax!);
+    expect(texts).toHaveLength(changeTexts(EN, thorax!).length);
+    expect(texts.find((text) => text.startsWith('Seitneigung des Brustkorbs bei P8'))).toMatch(
+      / weicht ab; .*stimmt überein in .*Z-X-Y/,
+    );
+    expect(orderSentence(DE, hip!)).toMatch(/^Achsenfolge \(vordere Hüfte\): /);
+    expect(ROTATIONS.length).toBeGreaterThan(25);
+    expect(ROTATIONS.filter((id) => DE.orders.rotation(id) === EN.orders.rotation(id))).toEqual([]);
+    expect(ROTATIONS.filter((id) => /undefined|_/.test(DE.orders.rotation(id)))).toEqual([]);
   });
 });

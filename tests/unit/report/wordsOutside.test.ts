@@ -7,6 +7,7 @@ import { createWorkspace } from '../../../src/numeric/workspace.ts';
 import { analyseTrial } from '../../../src/pipeline/analyseTrial.ts';
 import { renderIndex } from '../../../src/report/indexPage.ts';
 import { renderPlayerPage } from '../../../src/report/page/playerPage.ts';
+import { renderOrderChecks } from '../../../src/report/parts/orderSensitivity.ts';
 import { renderPlayerDetails } from '../../../src/report/playerDetails.ts';
 import { renderPlayerSheet } from '../../../src/report/playerSheet.ts';
 import { renderQuality } from '../../../src/report/qualityFigure.ts';
@@ -19,6 +20,7 @@ import { renderTrendSheet } from '../../../src/report/trendSheet.ts';
 import type { DayView, PlayerView } from '../../../src/report/views.ts';
 import { wordsOf } from '../../../src/report/words/languages.ts';
 import { markedTexts, spokenTexts, unmarkedWords } from '../../support/markedWords.ts';
+import { orderComparison } from '../../support/orderComparison.ts';
 import { damagedRecord, viewWith } from '../../support/qualityFixture.ts';
 import { REPORT_CASES } from '../../support/reportCases.ts';
 import { fixtureDay, fixtureView } from '../../support/reportFixture.ts';
@@ -173,6 +175,13 @@ describe('words outside of the table of a language', () => {
       expect(texts.length).toBeGreaterThan(60);
       expect(unmarkedWords(texts)).toEqual([]);
     }
+  });
+
+  it('are in no figure of the orders of axes', () => {
+    const svg = renderOrderChecks(markedTexts({ comparison: orderComparison(['thorax', 'lead_hip']) }, KEYS));
+    const texts = spokenTexts(parseSvg(svg));
+    expect(texts.length).toBeGreaterThan(100);
+    expect(unmarkedWords(texts.map((text) => text.replace(/[XYZ]{3}/g, '')))).toEqual([]);
   });
 
   it('are on no sheet and page of two days, and on no page of a table', () => {
