@@ -1,6 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { stepName } from '../../../src/compare/curveDifferences.ts';
 import { CATALOGUE } from '../../../src/model/catalogue.ts';
+import { BODY_LINKS } from '../../../src/model/comparison.ts';
+import { SENSOR_PLACES } from '../../../src/model/sensors.ts';
+import { textWidth } from '../../../src/report/drawing/textMetrics.ts';
 import { renderIndex } from '../../../src/report/indexPage.ts';
 import { renderPlayerPage } from '../../../src/report/page/playerPage.ts';
 import { renderPlayerDetails } from '../../../src/report/playerDetails.ts';
@@ -29,13 +32,7 @@ describe('German', () => {
   it('says these alone in English: names of faults, method and references', () => {
     const own = new Set(placesOf(DE_WORDS));
     const missing = placesOf(EN).filter((place) => !own.has(place));
-    expect(missing).toEqual([
-      'details.chain.name',
-      'details.sensors.place',
-      'details.method',
-      'details.references',
-      'quality.faultName',
-    ]);
+    expect(missing).toEqual(['details.method', 'details.references', 'quality.faultName']);
     const places = new Set(placesOf(EN));
     expect([...own].filter((place) => !places.has(place))).toEqual([]);
   });
@@ -52,6 +49,14 @@ describe('German', () => {
     for (const { place, en, de } of pairs) {
       if (typeof en === 'string') expect([place, names(String(de))]).toEqual([place, names(en)]);
     }
+  });
+
+  it('has a name of its own for every link of the chain and every place of a sensor', () => {
+    const { chain, sensors } = DE.details;
+    expect(BODY_LINKS.filter((link) => chain.name(link) === EN.details.chain.name(link))).toEqual([]);
+    expect(SENSOR_PLACES.filter((place) => sensors.place(place) === EN.details.sensors.place(place))).toEqual([]);
+    // the width of the column of places in the details, points
+    expect(SENSOR_PLACES.filter((place) => textWidth(sensors.place(place), 'small') > 86)).toEqual([]);
   });
 
   it('has a name of its own for every quantity', () => {

@@ -1,4 +1,24 @@
+import type { ChainLink } from '../../../model/comparison.ts';
+import { ROTATIONS } from './segments.ts';
 import { SENSOR_METHODS } from './sensors.ts';
+
+/** Parts of the body from the ground up, both sides together. */
+const LINKS: Readonly<Record<ChainLink['link'], string>> = {
+  feet: 'Füße',
+  ankles: 'Sprunggelenke',
+  knees: 'Knie',
+  hips: 'Hüften',
+  pelvis: 'Becken',
+  trunk: 'Rumpf',
+  chest: 'Brustkorb',
+  neck: 'Hals',
+  head: 'Kopf',
+  shoulders: 'Schultern',
+  elbows: 'Ellbogen',
+  wrists: 'Handgelenke',
+};
+
+const PLACES = { ...ROTATIONS, club: 'Schläger' };
 
 export const DETAILS = {
   title: '{sheet}, Details',
@@ -70,6 +90,7 @@ export const DETAILS = {
     since: '{position}, seit P1',
     link: '{link}: {quantity} {difference}{more}',
     more: ', {n} weitere',
+    name: (link: string): string => (Object.hasOwn(LINKS, link) ? LINKS[link as keyof typeof LINKS] : link),
   },
   checkpoints:
     'Faustregeln, am Mittel der Schwünge gelesen. Nicht erfüllt ist weder ein Fehler noch ein Rat. Jede Zahl ist eine Einstellung (docs/checkpoints.md).',
@@ -107,6 +128,7 @@ export const DETAILS = {
       'closing-tilt': 'Neigung im Finish größer als die Schranke',
     },
     some: '{text} in {n} von {of}',
+    place: (place: string): string => (Object.hasOwn(PLACES, place) ? PLACES[place as keyof typeof PLACES] : place),
     nothing: 'liefert nichts: braucht {reason}',
     bias: 'Nullpunkt abgezogen {range}',
     drift: 'Drift höchstens {range} (95 %)',
