@@ -7,6 +7,7 @@ import * as bad from '../support/badAnalysis.ts';
 import { makeSmallDay, resultsOf, runSmallDay } from '../support/batchDay.ts';
 import { scratchFolder } from '../support/folders.ts';
 import { filesIn, killedAt, program } from '../support/killedRuns.ts';
+import { readBack } from '../support/readBack.ts';
 
 const scratch = scratchFolder();
 const KILLS = 10;
@@ -96,6 +97,24 @@ describe('a few trials', () => {
     expect(lost.find(({ trial }) => trial === bad.LOOPS)?.reason).toContain('longer than 20 s');
     expect(run.result.outcomes.filter(({ status }) => status === 'used')).toHaveLength(7);
   });
+});
+
+describe('a day on threads', () => {
+  it('does not end with a trial that loops, one that ends its thread and one that eats all memory: the others are done', async () => {
+    const there = join(scratch, 'bad');
+    const analysis = join(import.meta.dirname, '../support/badAnalysis.ts');
+    const { run } = await runSmallDay(dayFile, there, { workers: 2, trialLimit_s: 25, memory_MB: 128, analysis });
+    const lost = new Map(
+      run.result.outcomes.filter(({ status }) => status !== 'used').map(({ trial, reason }) => [trial, reason]),
+    );
+    expect([...lost.keys()].sort()).toEqual([bad.ENDS, bad.LOOPS, bad.EATS].sort());
+    expect(lost.get(bad.LOOPS)).toContain('longer than 25 s');
+    expect(lost.get(bad.ENDS)).toContain('its thread ended before it was done');
+    expect(lost.get(bad.EATS)).toMatch(/more than 128 MB of memory/);
+    expect(readBack(there).records).toHaveLength(5);
+    await runSmallDay(dayFile, there, { workers: 2 });
+    expect(resultsOf(there), 'the day processed again, without the trials’ faults').toEqual(one);
+  }, 150_000);
 });
 
 describe('a full disk', () => {

@@ -25,6 +25,13 @@ export const HOSTILE_TEXTS: Readonly<Record<string, string>> = {
   '10,000 characters of words': 'word <b> '.repeat(1112).slice(0, 10_000),
 };
 
+/** One of each kind: what ends an element, what is not seen, what is long. */
+export const FEW_HOSTILE_TEXTS: readonly string[] = [
+  'the end of a script and an element',
+  'an override that is never closed',
+  '10,000 characters of words',
+];
+
 /** What must stand nowhere in a page or a picture. */
 export const UNSEEN =
   // biome-ignore lint/suspicious/noControlCharactersInRegex: these are the ones to find

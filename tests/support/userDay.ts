@@ -7,7 +7,7 @@ import { writeC3d } from '../../src/c3d/writeC3d.ts';
 import { readDay } from '../../src/day/readDay.ts';
 import type { Cell } from '../../src/model/swingRecord.ts';
 import { analyseDay, type DayResult } from '../../src/pipeline/analyseDay.ts';
-import { renderDay } from '../../src/pipeline/renderDay.ts';
+import { type OutputFile, renderDay } from '../../src/pipeline/renderDay.ts';
 
 const PLAYER = join(import.meta.dirname, '../../samples/day/plover');
 const SWINGS = {
@@ -157,11 +157,16 @@ ${rows.join('\n')}
   );
 }
 
+/** All text of a file whose pieces are text or its UTF-8 bytes. */
+export function wholeText({ text }: OutputFile): string {
+  return Buffer.concat([...text].map((piece) => Buffer.from(piece as string))).toString('utf8');
+}
+
 /** Every file that such a day writes, by path. */
 export async function written(result: DayResult): Promise<ReadonlyMap<string, string>> {
   const files = new Map<string, string>();
   for await (const file of renderDay(result, [], { curves: true, strict: false, orders: [] })) {
-    files.set(file.path, [...file.text].join(''));
+    files.set(file.path, wholeText(file));
   }
   return files;
 }

@@ -2,10 +2,8 @@ import { readdirSync, readFileSync, rmSync, utimesSync, writeFileSync } from 'no
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { workersFor } from '../../../src/batch/dayTrials.ts';
-import * as bad from '../../support/badAnalysis.ts';
 import { makeSmallDay, resultsOf, runSmallDay } from '../../support/batchDay.ts';
 import { scratchFolder } from '../../support/folders.ts';
-import { readBack } from '../../support/readBack.ts';
 
 const scratch = scratchFolder();
 const folder = join(scratch, 'day');
@@ -28,22 +26,6 @@ describe('a day on threads', () => {
     expect(resultsOf(there)).toEqual(one);
     expect(progress.map(({ outcome }) => outcome.status)).toEqual(Array(10).fill('used'));
   });
-
-  it('does not end with a trial that loops, one that ends its thread and one that eats all memory: the others are done', async () => {
-    const there = join(scratch, 'bad');
-    const analysis = join(import.meta.dirname, '../../support/badAnalysis.ts');
-    const { run } = await runSmallDay(dayFile, there, { workers: 2, trialLimit_s: 25, memory_MB: 128, analysis });
-    const lost = new Map(
-      run.result.outcomes.filter(({ status }) => status !== 'used').map(({ trial, reason }) => [trial, reason]),
-    );
-    expect([...lost.keys()].sort()).toEqual([bad.ENDS, bad.LOOPS, bad.EATS].sort());
-    expect(lost.get(bad.LOOPS)).toContain('longer than 25 s');
-    expect(lost.get(bad.ENDS)).toContain('its thread ended before it was done');
-    expect(lost.get(bad.EATS)).toMatch(/more than 128 MB of memory/);
-    expect(readBack(there).records).toHaveLength(5);
-    await runSmallDay(dayFile, there, { workers: 2 });
-    expect(resultsOf(there), 'the day processed again, without the trials’ faults').toEqual(one);
-  }, 150_000);
 
   it('has as many threads as asked for, else one a core, and one for a few trials', () => {
     expect(workersFor(500, 3, 2)).toBe(3);

@@ -9,6 +9,7 @@ import type { SwingRecord } from '../../../src/model/swingRecord.ts';
 import { createRandom } from '../../../src/numeric/random.ts';
 import { analyseDay, type DayOptions, type DayResult } from '../../../src/pipeline/analyseDay.ts';
 import { renderDay } from '../../../src/pipeline/renderDay.ts';
+import { wholeText } from '../../support/userDay.ts';
 import { recordOf } from '../tables/fixture.ts';
 
 const RATE_Hz = 100;
@@ -192,7 +193,7 @@ describe('a day with markers and sensors', () => {
     const { result } = await run(ALL, files());
     const out = new Map<string, string>();
     for await (const file of renderDay(result, [], { curves: false, strict: false, orders: [] })) {
-      out.set(file.path, [...file.text].join(''));
+      out.set(file.path, wholeText(file));
     }
     expect([...out.keys()].filter((path) => path.startsWith('players/'))).toEqual([
       'players/w.svg',
