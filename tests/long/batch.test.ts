@@ -112,7 +112,8 @@ describe('a day on threads', () => {
     expect(lost.get(bad.ENDS)).toContain('its thread ended before it was done');
     expect(lost.get(bad.EATS)).toMatch(/more than 128 MB of memory/);
     expect(readBack(there).records).toHaveLength(5);
-    await runSmallDay(dayFile, there, { workers: 2 });
+    const again = program(['process', dayFile, '--out', there, '--workers', '2']);
+    expect(again.code, again.stderr).toBe(0);
     expect(resultsOf(there), 'the day processed again, without the trials’ faults').toEqual(one);
   }, 150_000);
 });
