@@ -4,14 +4,15 @@ import { dayIo, type PlannedRun } from '../disk/plannedDay.ts';
 import type { TrialPlan } from '../model/dayPlan.ts';
 import type { SeriesOf } from '../model/swingSeries.ts';
 import { analyseTrials, type DayProgress } from '../pipeline/analyseDay.ts';
-import type { DayIo } from '../pipeline/io.ts';
 import type { PartRenderer } from '../pipeline/partRenderer.ts';
 import type { BriefOutcome, RecordShelf } from '../pipeline/swingBrief.ts';
 import { runnerHere } from '../pipeline/trialRunner.ts';
 import type { TaskSettings } from '../pipeline/trialTask.ts';
 import { loadAnalysis } from './analysis.ts';
-import { createPool, type Pool } from './pool.ts';
-import { createResultStore, type StoreNotes, type StorePlace } from './resultStore.ts';
+import { createPool } from './pool.ts';
+import { poolRenderer } from './poolRenderer.ts';
+import { createResultStore, type StorePlace } from './resultStore.ts';
+import { startThreads } from './threads.ts';
 
 /** How a day is run; nothing here changes a result. */
 export interface BatchOptions {
@@ -28,8 +29,6 @@ export interface BatchOptions {
 }
 
 const DEFAULT_TRIAL_LIMIT_S = 300;
-/** From 2048 MB on, threads of Node let twice as much garbage lie before they collect it (measured: 616 against 476 MB for a day of 500). */
-export const DEFAULT_MEMORY_MB = 1536;
 /** Below so many trials one thread alone, for the sake of the limits: each costs some 115 ms to start (measured on two cores), about ten trials of analysis. */
 const FEWEST_FOR_THREADS = 24;
 
@@ -77,10 +76,15 @@ export async function startWork(
     said.add(note);
   };
   const notes = { onNote, onKey: (trial: string, key: string) => keys.set(trial, key) };
-  const { analysis = null } = options;
-  const pool = options.workers === 1 ? null : startPool(day, options, place, { notes, io });
-  const tools = async () => ({ analyse: await loadAnalysis(analysis), memory: createResultStore(place, notes) });
-  const runner = pool ?? runnerHere(io, await tools());
+  const { analysis = null, memory_MB } = options;
+  const { data } = day;
+  const workers = workersFor(day.plan.trials.length, options.workers);
+  const threads = options.workers === 1 ? null : startThreads({ data, store: place, analysis }, { workers, memory_MB });
+  const limit_s = options.trialLimit_s ?? DEFAULT_TRIAL_LIMIT_S;
+  const stopped = (): boolean => io.stopped?.() === true;
+  const pool = threads === null ? null : createPool(threads, { data, store: place, limit_s, stopped, notes });
+  const runner =
+    pool ?? runnerHere(io, { analyse: await loadAnalysis(analysis), memory: createResultStore(place, notes) });
   return {
     async trials(isAsked) {
       let recalled = 0;
@@ -90,27 +94,13 @@ export async function startWork(
       });
       return { outcomes, shelf: runner.shelf, recalled, keys };
     },
-    renderer: (seriesOf) => pool?.renderer({ shelf: pool.shelf, seriesOf, onNote }) ?? null,
-    close: async () => await pool?.close(),
+    // beside one thread this one would only wait
+    renderer: (seriesOf) =>
+      threads === null || pool === null || workers === 1
+        ? null
+        : poolRenderer(threads, { shelf: pool.shelf, seriesOf, onNote }),
+    close: async () => await threads?.close(),
   };
-}
-
-function startPool(
-  day: PlannedRun,
-  options: BatchOptions,
-  store: StorePlace,
-  { notes, io }: { readonly notes: Required<StoreNotes>; readonly io: DayIo },
-): Pool {
-  return createPool({
-    data: day.data,
-    store,
-    analysis: options.analysis ?? null,
-    workers: workersFor(day.plan.trials.length, options.workers),
-    limit_s: options.trialLimit_s ?? DEFAULT_TRIAL_LIMIT_S,
-    memory_MB: options.memory_MB ?? DEFAULT_MEMORY_MB,
-    stopped: () => io.stopped?.() === true,
-    notes,
-  });
 }
 
 /** As many threads as asked for, else one a core; one for a few trials. */

@@ -1,4 +1,5 @@
 /** Swings and players of a day as threads tell of them: what is asked for, and what was made ready, as plain data. */
+import { joinBytes } from '../base/joinBytes.ts';
 import type { DayOutcome } from '../model/swingRecord.ts';
 import type { PlayerOutput, PlayerPart } from '../pipeline/playerOutput.ts';
 import type { OutputFile } from '../pipeline/renderReport.ts';
@@ -43,14 +44,10 @@ export interface PlayerAnswer extends Omit<PlayerOutput, 'index'> {
 
 /** All text of a file as UTF-8, in memory of its own, so that it can be moved to another thread. */
 export function readyFile({ path, text }: OutputFile): ReadyFile {
-  const pieces = [...text].map((piece) => (typeof piece === 'string' ? encoder.encode(piece) : piece));
-  const bytes = new Uint8Array(pieces.reduce((sum, { length }) => sum + length, 0));
-  let at = 0;
-  for (const piece of pieces) {
-    bytes.set(piece, at);
-    at += piece.length;
-  }
-  return { path, text: [bytes] };
+  return {
+    path,
+    text: [joinBytes([...text].map((piece) => (typeof piece === 'string' ? encoder.encode(piece) : piece)))],
+  };
 }
 
 const encoder = new TextEncoder();

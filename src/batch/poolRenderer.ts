@@ -1,5 +1,4 @@
 /** Swings and players made ready to be written on threads, in order, and never many at once. */
-import type { Piscina } from 'piscina';
 import type { SeriesOf } from '../model/swingSeries.ts';
 import { type PartRenderer, rendererHere } from '../pipeline/partRenderer.ts';
 import {
@@ -10,6 +9,7 @@ import {
   type SwingTask,
 } from './partMessages.ts';
 import type { HandleShelf } from './recordHandles.ts';
+import type { Threads } from './threads.ts';
 
 export interface PoolRendererTools {
   readonly shelf: HandleShelf;
@@ -22,9 +22,9 @@ export interface PoolRendererTools {
  * A thread that ends or throws costs nothing: its part is made in this thread, where what is wrong with a record is thrown as it is. So much
  * is under way or waits for its turn: two swings a thread, and one player a thread.
  */
-export function poolRenderer(pool: Piscina, { shelf, seriesOf, onNote }: PoolRendererTools): PartRenderer {
+export function poolRenderer(threads: Threads, { shelf, seriesOf, onNote }: PoolRendererTools): PartRenderer {
   const here = rendererHere(shelf, seriesOf);
-  const workers = pool.options.maxThreads;
+  const { workers } = threads;
   return {
     async *swings(outcomes, options) {
       const used = outcomes.filter(({ record }) => record !== null);
@@ -32,7 +32,7 @@ export function poolRenderer(pool: Piscina, { shelf, seriesOf, onNote }: PoolRen
         async there(outcome) {
           const handles = shelf.handlesOf([outcome.trial]);
           const task: SwingTask = { outcome, handles, options, hasSeries: seriesOf !== null };
-          const { notes, ...output } = (await pool.run(task, { name: 'swing' })) as SwingAnswer;
+          const { notes, ...output } = await threads.run<SwingAnswer>({ name: 'swing', task });
           for (const note of notes) onNote(note);
           return output;
         },
@@ -44,7 +44,7 @@ export function poolRenderer(pool: Piscina, { shelf, seriesOf, onNote }: PoolRen
         async there(part) {
           const handles = shelf.handlesOf(part.own.filter(({ record }) => record !== null).map(({ trial }) => trial));
           const task: PlayerTask = { part, handles };
-          return playerOutputFrom((await pool.run(task, { name: 'player' })) as PlayerAnswer);
+          return playerOutputFrom(await threads.run<PlayerAnswer>({ name: 'player', task }));
         },
         here: (part) => here.players([part]),
       });

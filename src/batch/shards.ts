@@ -9,9 +9,9 @@ import { type DayRequest, type PlannedRun, planRun } from '../disk/plannedDay.ts
 import type { DayEnd } from '../pipeline/renderDay.ts';
 import { needsSeries, type RunOptions } from '../pipeline/runRecord.ts';
 import { type BriefOutcome, briefOutcome } from '../pipeline/swingBrief.ts';
-import { type BatchOptions, DEFAULT_MEMORY_MB, startWork, type TrialsWatch, workersFor } from './dayTrials.ts';
+import { type BatchOptions, startWork, type TrialsWatch, workersFor } from './dayTrials.ts';
 import { lockFolder } from './lock.ts';
-import { renderingPool } from './pool.ts';
+import { poolRenderer } from './poolRenderer.ts';
 import { programSum } from './programSum.ts';
 import { HandleShelf } from './recordHandles.ts';
 import {
@@ -25,6 +25,7 @@ import {
 } from './resultStore.ts';
 import { type DayWatch, writeDay } from './runDay.ts';
 import { feed } from './taskKey.ts';
+import { startThreads } from './threads.ts';
 
 /** One share of a day: `index` of `count`, from 1. */
 export interface Shard {
@@ -147,10 +148,12 @@ export async function gather(folder: string, watch: DayWatch): Promise<Gathered>
     const keys = new Map(records.flatMap((record) => [...record.keys]));
     const seriesOf = storedSeries(place, keys, watch.onNote);
     const workers = workersFor(day.plan.trials.length, undefined);
-    const pool = workers === 1 ? null : renderingPool(place, workers, DEFAULT_MEMORY_MB);
-    const renderer = pool?.renderer({ shelf: trials.shelf, seriesOf, onNote: watch.onNote }) ?? null;
+    // no trial is run: the captures need not be there
+    const threads = workers === 1 ? null : startThreads({ data: '', store: place, analysis: null }, { workers });
+    const tools = { shelf: trials.shelf, seriesOf, onNote: watch.onNote };
+    const renderer = threads === null ? null : poolRenderer(threads, tools);
     const writing = writeDay({ ...day, out }, trials, options, watch, { seriesOf, renderer });
-    const result = await writing.finally(() => pool?.close());
+    const result = await writing.finally(() => threads?.close());
     return { result, out, shards: count };
   } finally {
     unlock();

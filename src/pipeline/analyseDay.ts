@@ -143,13 +143,13 @@ export function comparedPlayer(
   };
 }
 
-/** The outcomes of each player. */
-export function byPlayer(outcomes: readonly DayOutcome[]): ReadonlyMap<string, readonly DayOutcome[]> {
-  const out = new Map<string, DayOutcome[]>();
-  for (const outcome of outcomes) {
-    const own = out.get(outcome.player);
-    if (own === undefined) out.set(outcome.player, [outcome]);
-    else own.push(outcome);
+/** What each player has of these, such as outcomes, in their order. */
+export function byPlayer<T extends { readonly player: string }>(all: readonly T[]): ReadonlyMap<string, readonly T[]> {
+  const out = new Map<string, T[]>();
+  for (const one of all) {
+    const own = out.get(one.player);
+    if (own === undefined) out.set(one.player, [one]);
+    else own.push(one);
   }
   return out;
 }

@@ -19,6 +19,7 @@ import type { RecordShelf } from './swingBrief.ts';
 export type PlayerOutputOptions = Pick<RunOptions, 'curves' | 'tables' | 'figures' | 'orders' | 'orderCheck'>;
 
 export interface PlayerOutput {
+  readonly player: string;
   readonly rows: readonly PackedRows[];
   readonly files: readonly OutputFile[];
   /** Of each comparison what the page of the day shows. */
@@ -48,6 +49,7 @@ export async function playerOutput(part: PlayerPart, shelf: RecordShelf): Promis
   if (options.figures === true) for await (const file of renderFigures(view)) files.push(file);
   if ((options.orderCheck ?? []).length > 0) for await (const file of renderOrders(view)) files.push(file);
   return {
+    player: player.id,
     rows: result.comparisons.flatMap((comparison) => comparisonRows(comparison, options)),
     files,
     index: view.players.map((shown) => indexPart(shown, filter)),

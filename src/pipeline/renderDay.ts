@@ -120,6 +120,7 @@ async function* renderTrials(
   const { plan, outcomes, program } = day;
   const { curves, tables: formats = [], orderCheck = [], residuals = false } = options;
   const repeated: RepeatabilitySwing[] = [];
+  // no function: it can be sent to a thread
   const asked = { curves, tables: formats, orderCheck, residuals, ...reportOf(plan) };
   for await (const swing of parts.swings(outcomes, asked)) {
     yield* tables.add(swing.rows);
@@ -159,13 +160,12 @@ async function* renderPlayers(
   const players = [...day.plan.players].sort((a, b) => compareCodeUnits(a.id, b.id));
   const outcomes = new Map(day.outcomes.map((outcome) => [outcome.trial, outcome]));
   const findings = new Map<string, readonly Finding[]>();
-  const waiting = players.values();
   for await (const output of parts.players(playerParts(day, players, options, index))) {
     yield* tables.add(output.rows);
     yield* output.files;
     for (const part of output.index) index.add(part);
     for (const [trial, outlying] of output.outlying) outcomes.set(trial, { ...outcomes.get(trial)!, outlying });
-    findings.set(waiting.next().value!.id, output.findings);
+    findings.set(output.player, output.findings);
   }
   return {
     outcomes: [...outcomes.values()],
@@ -181,11 +181,12 @@ function* playerParts(
   { filter }: DayIndex,
 ): Generator<PlayerPart> {
   const own = byPlayer(outcomes);
+  const trials = byPlayer(plan.trials);
+  // no function: a part can be sent to a thread
   const options = { curves, tables, figures, orders, orderCheck };
   for (const player of players) {
-    const trials = plan.trials.filter((trial) => trial.player === player.id);
     yield {
-      plan: { ...plan, players: [player], trials },
+      plan: { ...plan, players: [player], trials: trials.get(player.id) ?? [] },
       program,
       player,
       own: own.get(player.id) ?? [],

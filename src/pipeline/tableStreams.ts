@@ -21,9 +21,13 @@ export type OpenTable = <R>(table: Table<R>) => TableStream;
 /** Too long for a sheet of a common day. */
 const TOO_LONG: ReadonlySet<string> = new Set([CURVES.name, CURVES_TIME.name]);
 
+function hasSheet(formats: readonly TableFormat[], table: string): boolean {
+  return formats.includes('xlsx') && !TOO_LONG.has(table);
+}
+
 /** Whether a format that is asked for takes the rows of a table as cells. */
 export function needsCells(formats: readonly TableFormat[], table: string): boolean {
-  return formats.includes('parquet') || (formats.includes('xlsx') && !TOO_LONG.has(table));
+  return formats.includes('parquet') || hasSheet(formats, table);
 }
 
 /** Text of CSV that is gathered before it is written. */
@@ -37,7 +41,7 @@ export async function tableStreams(formats: readonly TableFormat[]): Promise<Ope
     const [csvPath, parquetPath] = [`tables/${table.name}.csv`, `tables/${table.name}.parquet`];
     const packed = packedTable(table);
     const typed = parquet?.parquetStream(packed) ?? null;
-    const sheet = xlsx !== null && !TOO_LONG.has(table.name) ? xlsx.sheetStream(packed) : null;
+    const sheet = hasSheet(formats, table.name) ? xlsx!.sheetStream(packed) : null;
     let text = csvHeader(table);
     return {
       *add(rows) {
@@ -46,8 +50,8 @@ export async function tableStreams(formats: readonly TableFormat[]): Promise<Ope
           yield { path: csvPath, piece: text };
           text = '';
         }
-        for (const piece of typed?.add(rows.cells ?? []) ?? []) yield { path: parquetPath, piece };
-        sheet?.add(rows.cells ?? []);
+        for (const piece of typed?.add(rows.cells!) ?? []) yield { path: parquetPath, piece };
+        sheet?.add(rows.cells!);
       },
       *end() {
         yield { path: csvPath, piece: text, isLast: true };

@@ -4,6 +4,7 @@
  */
 import { gzipSync } from 'fflate';
 import { ByteWriter, ParquetWriter, schemaFromColumnData } from 'hyparquet-writer';
+import { joinBytes } from '../base/joinBytes.ts';
 import type { Column, Table } from './csv.ts';
 import { tableSchema } from './tableSchema.ts';
 
@@ -76,14 +77,7 @@ export function* parquetPieces<R>(table: Table<R>, rows: Iterable<R>): Generator
 
 /** The same in one piece. */
 export function parquetBytes<R>(table: Table<R>, rows: Iterable<R>): Uint8Array {
-  const pieces = [...parquetPieces(table, rows)];
-  const bytes = new Uint8Array(pieces.reduce((sum, { length }) => sum + length, 0));
-  let at = 0;
-  for (const piece of pieces) {
-    bytes.set(piece, at);
-    at += piece.length;
-  }
-  return bytes;
+  return joinBytes([...parquetPieces(table, rows)]);
 }
 
 /** A writer into memory has nothing to wait for; should a version of it begin to, half a file must not pass as whole. */

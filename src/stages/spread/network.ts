@@ -15,6 +15,9 @@ import {
   type SpreadMoment,
 } from './leaves.ts';
 
+/** `carry` has a sum for each: another number of them does not compile. */
+const INSTANTS: 5 = SHIFT_INSTANTS.length;
+
 type AnyTrack = Track<3> | Track<9>;
 
 /** A track with the measured points that it rests on. */
@@ -73,7 +76,7 @@ export function addNode(gradient: Gradient, node: number, x: number, y: number, 
 }
 
 export function createCarried(): Carried {
-  const shift = new Float64Array(SHIFT_INSTANTS.length);
+  const shift = new Float64Array(INSTANTS);
   return { noise2: 0, shift, shiftNoise2: 0, shiftCovariance: 0, slope: 0 };
 }
 
@@ -143,6 +146,7 @@ export class Network {
     if (this.#sums === null) this.#sums = new Float64Array(3 * this.#leaves.length);
     const sums = this.#sums;
     const { isKnown, noise2, shiftNoise2, shiftCovariance, shift, velocity } = state.leaves;
+    // one sum an instant of SHIFT_INSTANTS, in their order
     let now = 0;
     let halfBefore = 0;
     let quarterBefore = 0;

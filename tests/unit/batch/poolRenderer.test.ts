@@ -1,11 +1,11 @@
 import { join } from 'node:path';
-import type { Piscina } from 'piscina';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { startWork } from '../../../src/batch/dayTrials.ts';
 import { poolRenderer } from '../../../src/batch/poolRenderer.ts';
 import { programSum } from '../../../src/batch/programSum.ts';
 import { HandleShelf } from '../../../src/batch/recordHandles.ts';
 import { StoreShelf } from '../../../src/batch/resultStore.ts';
+import type { Threads } from '../../../src/batch/threads.ts';
 import { planRun } from '../../../src/disk/plannedDay.ts';
 import { type JudgedDay, judgedResult } from '../../../src/pipeline/analyseDay.ts';
 import { streamDay, type Written } from '../../../src/pipeline/renderDay.ts';
@@ -31,13 +31,14 @@ async function filesOf(outputs: AsyncIterable<Output>): Promise<ReadonlyMap<stri
   return files;
 }
 
-/** Threads of which each call ends as `run` has it. */
-function threads(run: (name: string) => Promise<unknown>): Piscina {
-  const pool: unknown = {
-    options: { maxThreads: 2 },
-    run: async (_task: unknown, { name }: { readonly name: string }) => await run(name),
+/** Two threads of which each call ends as `run` has it. */
+function threads(run: (name: string) => Promise<unknown>): Threads {
+  return {
+    workers: 2,
+    memory_MB: 0,
+    run: async <A>({ name }: { readonly name: string }) => (await run(name)) as A,
+    close: async () => {},
   };
-  return pool as Piscina;
 }
 
 beforeAll(async () => {
